@@ -1,0 +1,60 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+)
+
+// mistake is an error the user can mend: one line saying what is wrong, where,
+// and how to mend it.
+type mistake struct {
+	text string
+	err  error
+}
+
+func (m *mistake) Error() string { return m.text }
+func (m *mistake) Unwrap() error { return m.err }
+
+// userError makes a mistake; a %w in the format keeps the cause.
+func userError(format string, args ...any) error {
+	err := fmt.Errorf(format, args...)
+	return &mistake{err.Error(), errors.Unwrap(err)}
+}
+
+// asMistake turns the typed errors of the packages below into mistakes and
+// leaves every other error as it is.
+func asMistake(err error) error {
+	var path *fs.PathError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, new(*mistake)):
+		return err
+	case errors.As(err, &path):
+		return &mistake{fileTrouble(path), err}
+	}
+	return err
+}
+
+// fileTrouble says in plain words why a file could not be read or written.
+func fileTrouble(err *fs.PathError) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return err.Path + ": no such file or folder"
+	case errors.Is(err, fs.ErrPermission):
+		return err.Path + ": permission denied"
+	}
+	return err.Path + ": " + err.Err.Error()
+}
+
+// oneLine keeps a message on one line, whatever was quoted in it.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return ' '
+		}
+		return r
+	}, strings.TrimSpace(s))
+}
