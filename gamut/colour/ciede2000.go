@@ -7,6 +7,14 @@ import "math"
 // symmetric, also for exactly opposite hues, where the mean hue is taken as
 // half the sum when that sum is below 360 degrees (eq. 14).
 func DE2000(p, q Lab) float64 {
+	l, c, h, rT := terms(p, q)
+	// The rotation term can make the form dip below zero by rounding.
+	return math.Sqrt(max(0, l*l+c*c+h*h+rT*c*h))
+}
+
+// terms are the signed weighted differences q - p in lightness, chroma and hue
+// (eq. 22: dL'/SL, dC'/SC, dH'/SH) and the rotation term RT that joins the last two.
+func terms(p, q Lab) (l, c, h, rT float64) {
 	c1, c2 := math.Hypot(p.A, p.B), math.Hypot(q.A, q.B)
 	g := 0.5 * (1 - chromaRatio((c1+c2)/2))
 	a1, a2 := (1+g)*p.A, (1+g)*q.A
@@ -43,11 +51,8 @@ func DE2000(p, q Lab) float64 {
 	sC := 1 + 0.045*C
 	sH := 1 + 0.015*C*t
 	bell := (mean - 275) / 25
-	rT := -2 * chromaRatio(C) * math.Sin(60*math.Exp(-bell*bell)*deg)
-
-	l, c, h := dL/sL, dC/sC, dH/sH
-	// The rotation term can make the form dip below zero by rounding.
-	return math.Sqrt(max(0, l*l+c*c+h*h+rT*c*h))
+	rT = -2 * chromaRatio(C) * math.Sin(60*math.Exp(-bell*bell)*deg)
+	return dL / sL, dC / sC, dH / sH, rT
 }
 
 // chromaRatio is sqrt(C^7 / (C^7 + 25^7)).

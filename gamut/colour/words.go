@@ -1,0 +1,103 @@
+package colour
+
+import "math"
+
+// Words name a colour as a painter would: how light, how strong, what hue.
+type Words struct {
+	Value  string // very dark, dark, mid, light, very light
+	Chroma string // grey, greyed, muted, clear, vivid
+	Hue    string // one of twelve on the painter's wheel; warm, cool or empty for a grey
+	Earth  string // brown, ochre or olive where that is the plainer word, else empty
+}
+
+// String is the name in words, such as "dark muted green", "light cool grey"
+// or "near black".
+func (w Words) String() string {
+	switch {
+	case w.Chroma == greyWord && w.Hue == "":
+		return w.Value + " grey"
+	case w.Chroma == greyWord:
+		return w.Value + " " + w.Hue + " grey"
+	case w.Earth != "":
+		return w.Value + " " + w.Chroma + " " + w.Earth
+	}
+	return w.Value + " " + w.Chroma + " " + w.Hue
+}
+
+const greyWord = "grey"
+
+// band is one word and the lower bound, inclusive, of what it covers.
+type band struct {
+	from float64
+	word string
+}
+
+// The boundaries are common practice, no source: L* in even steps over the
+// range a paint film shows (about 24 to 97), chroma so that a paint straight
+// from the tube is clear or vivid and a landscape is mostly muted.
+var (
+	valueBands  = []band{{0, "very dark"}, {30, "dark"}, {45, "mid"}, {60, "light"}, {78, "very light"}}
+	chromaBands = []band{{0, greyWord}, {4, "greyed"}, {12, "muted"}, {28, "clear"}, {50, "vivid"}}
+)
+
+// hueBands part the CIELAB hue circle (degrees). The bounds lie half way
+// between the CIELAB hues of the principal and intermediate Munsell hues at
+// value 5, rounded, with the warm half cut finer as painters do.
+var hueBands = []band{
+	{0, "red-violet"}, {8, "red"}, {42, "orange-red"}, {54, "orange"}, {68, "yellow-orange"},
+	{82, "yellow"}, {103, "yellow-green"}, {130, "green"}, {172, "blue-green"}, {222, "blue"},
+	{282, "violet-blue"}, {300, "violet"}, {325, "red-violet"},
+}
+
+// Name puts a colour into words. Chroma below 4 is a grey, called warm or cool
+// from 1.5 up when it leans to orange or to blue.
+func Name(c Lab) Words {
+	p := c.LCh()
+	w := Words{Value: pick(valueBands, p.L), Chroma: pick(chromaBands, p.C)}
+	switch {
+	case w.Chroma != greyWord:
+		w.Hue = pick(hueBands, p.H)
+		w.Earth = earth(p)
+	case p.C < 1.5:
+	case warmth(p.H) >= 0.5:
+		w.Hue = "warm"
+	case warmth(p.H) <= -0.5:
+		w.Hue = "cool"
+	}
+	return w
+}
+
+// earth is the everyday word for darkened or dulled oranges and yellows, where
+// the wheel has no plain one (bounds are common practice, no source).
+func earth(p LCh) string {
+	within := func(h0, h1, l0, l1, c0, c1 float64) bool {
+		return p.H >= h0 && p.H < h1 && p.L >= l0 && p.L < l1 && p.C >= c0 && p.C < c1
+	}
+	switch {
+	case within(68, 90, 45, 72, 28, 62):
+		return "ochre"
+	case within(38, 82, 0, 52, 4, 40):
+		return "brown"
+	case within(88, 122, 0, 55, 8, 45):
+		return "olive"
+	}
+	return ""
+}
+
+// pick finds the last band that starts at or below v.
+func pick(bands []band, v float64) string {
+	word := bands[0].word
+	for _, b := range bands {
+		if v >= b.from {
+			word = b.word
+		}
+	}
+	return word
+}
+
+// warmest is the CIELAB hue, degrees, held to be warmest: orange. The coolest
+// lies opposite at 240, blue. Common practice, no source.
+const warmest = 60
+
+// warmth is 1 at the warmest hue and -1 at the coolest.
+func warmth(hue float64) float64 { return math.Cos((hue - warmest) * math.Pi / 180) }
