@@ -9,7 +9,8 @@ type XYZ struct{ X, Y, Z float64 }
 // yellow) about -130..130. The white it refers to is that of the light in use.
 type Lab struct{ L, A, B float64 }
 
-// LCh is CIELAB in polar form: L 0..100, chroma C >= 0, hue H in degrees 0..360.
+// LCh is CIELAB in polar form: L 0..100, chroma C >= 0, hue H in degrees,
+// 0 <= H < 360 as computed, any angle as given.
 type LCh struct{ L, C, H float64 }
 
 const (
@@ -67,7 +68,7 @@ func (c Lab) Finite() bool {
 	return !math.IsNaN(c.L-c.L) && !math.IsNaN(c.A-c.A) && !math.IsNaN(c.B-c.B)
 }
 
-// hueDegrees is the angle of (a, b) in 0..360, 0 for a neutral.
+// hueDegrees is the angle of (a, b), 0 <= h < 360, 0 for a neutral.
 func hueDegrees(a, b float64) float64 {
 	if a == 0 && b == 0 {
 		return 0
@@ -75,6 +76,9 @@ func hueDegrees(a, b float64) float64 {
 	h := math.Atan2(b, a) * 180 / math.Pi
 	if h < 0 {
 		h += 360
+	}
+	if h == 360 { // a rounding below a full turn
+		return 0
 	}
 	return h
 }

@@ -1,17 +1,25 @@
 package colour
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
-var callForm = regexp.MustCompile(`^([a-z]+)\s*\(([^()]*)\)$`)
+var (
+	callForm   = regexp.MustCompile(`^([a-z]+)\s*\(([^()]*)\)$`)
+	numberForm = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$`)
+)
 
 // Parse reads a colour as a person writes it: #rrggbb or #rgb, rgb(R G B) with
-// 0..255, lab(L a b), lch(L C h). Numbers are parted by spaces or commas.
+// 0..255, lab(L a b), lch(L C h). Numbers are parted by spaces or commas; as in
+// CSS Color 4, rgb channels and L may be percentages and a hue may end in deg.
+// A hue is taken modulo 360. lab and lch refer to the white of the light in
+// use, not to the D50 of CSS.
 func Parse(text string) (Lab, error) {
 	s := strings.ToLower(strings.TrimSpace(text))
 	if strings.HasPrefix(s, "#") {
@@ -21,27 +29,58 @@ func Parse(text string) (Lab, error) {
 	if m == nil {
 		return Lab{}, fmt.Errorf("colour %q not understood: write #rrggbb, rgb(R G B), lab(L a b) or lch(L C h)", clip(text))
 	}
-	v, err := threeNumbers(m[2])
+	read := map[string]func(string) (Lab, error){"rgb": parseRGB, "lab": parseLab, "lch": parseLCh}[m[1]]
+	if read == nil {
+		return Lab{}, fmt.Errorf("colour %q: %q is not a notation known here: use rgb, lab, lch or #rrggbb", clip(text), m[1])
+	}
+	c, err := read(m[2])
 	if err != nil {
 		return Lab{}, fmt.Errorf("colour %q: %w", clip(text), err)
 	}
-	switch m[1] {
-	case "rgb":
-		for _, x := range v {
-			if x < 0 || x > 255 {
-				return Lab{}, fmt.Errorf("colour %q: rgb channels run from 0 to 255", clip(text))
-			}
-		}
-		return SRGB{v[0] / 255, v[1] / 255, v[2] / 255}.Lab(), nil
-	case "lab":
-		return checked(Lab{v[0], v[1], v[2]}, text)
-	case "lch":
-		if v[1] < 0 {
-			return Lab{}, fmt.Errorf("colour %q: chroma cannot be negative", clip(text))
-		}
-		return checked(LCh{v[0], v[1], v[2]}.Lab(), text)
+	return c, nil
+}
+
+func parseRGB(args string) (Lab, error) {
+	v, err := threeNumbers(args, [3]unit{{"%", 2.55}, {"%", 2.55}, {"%", 2.55}})
+	if err != nil {
+		return Lab{}, err
 	}
-	return Lab{}, fmt.Errorf("colour %q: %q is not a notation known here: use rgb, lab, lch or #rrggbb", clip(text), m[1])
+	for _, x := range v {
+		if x < 0 || x > 255 {
+			return Lab{}, errors.New("rgb channels run from 0 to 255, or 0% to 100%")
+		}
+	}
+	return SRGB{v[0] / 255, v[1] / 255, v[2] / 255}.Lab(), nil
+}
+
+func parseLab(args string) (Lab, error) {
+	v, err := threeNumbers(args, [3]unit{{"%", 1}})
+	if err != nil {
+		return Lab{}, err
+	}
+	return plausible(Lab{v[0], v[1], v[2]})
+}
+
+func parseLCh(args string) (Lab, error) {
+	v, err := threeNumbers(args, [3]unit{{"%", 1}, {}, {"deg", 1}})
+	if err != nil {
+		return Lab{}, err
+	}
+	if v[1] < 0 {
+		return Lab{}, errors.New("chroma cannot be negative")
+	}
+	return plausible(LCh{v[0], v[1], math.Mod(v[2], 360)}.Lab())
+}
+
+// plausible refuses coordinates no surface colour has.
+func plausible(c Lab) (Lab, error) {
+	if c.L < 0 || c.L > 100 {
+		return Lab{}, errors.New("lightness L runs from 0 to 100")
+	}
+	if math.Hypot(c.A, c.B) > 200 {
+		return Lab{}, errors.New("a chroma over 200 is no surface colour")
+	}
+	return c, nil
 }
 
 func parseHex(s, text string) (Lab, error) {
@@ -56,29 +95,37 @@ func parseHex(s, text string) (Lab, error) {
 	return SRGB{float64(n>>16) / 255, float64(n>>8&255) / 255, float64(n&255) / 255}.Lab(), nil
 }
 
-func threeNumbers(s string) (v [3]float64, err error) {
-	fields := strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ' ' || r == '\t' })
+// unit is a suffix a number may carry and the factor it stands for.
+type unit struct {
+	suffix string
+	factor float64
+}
+
+func threeNumbers(s string, units [3]unit) (v [3]float64, err error) {
+	fields := strings.FieldsFunc(s, func(r rune) bool { return r == ',' || unicode.IsSpace(r) })
 	if len(fields) != 3 {
 		return v, fmt.Errorf("three numbers are wanted, %d found", len(fields))
 	}
 	for i, f := range fields {
-		v[i], err = strconv.ParseFloat(f, 64)
-		if err != nil || math.IsNaN(v[i]) || math.IsInf(v[i], 0) {
-			return v, fmt.Errorf("%q is not a number", clip(f))
+		if v[i], err = number(f, units[i]); err != nil {
+			return v, err
 		}
 	}
 	return v, nil
 }
 
-// checked refuses coordinates no surface colour has.
-func checked(c Lab, text string) (Lab, error) {
-	if c.L < 0 || c.L > 100 {
-		return Lab{}, fmt.Errorf("colour %q: L runs from 0 to 100", clip(text))
+func number(f string, u unit) (float64, error) {
+	digits, factor := f, 1.0
+	if u.suffix != "" && strings.HasSuffix(f, u.suffix) {
+		digits, factor = strings.TrimSuffix(f, u.suffix), u.factor
 	}
-	if math.Hypot(c.A, c.B) > 200 {
-		return Lab{}, fmt.Errorf("colour %q: a chroma over 200 is no surface colour", clip(text))
+	// A true minus sign is what word processors and papers print.
+	digits = strings.Replace(digits, "\u2212", "-", 1)
+	x, err := strconv.ParseFloat(digits, 64)
+	if err != nil || !numberForm.MatchString(digits) {
+		return 0, fmt.Errorf("%q is not a number that can stand there", clip(f))
 	}
-	return c, nil
+	return x * factor, nil
 }
 
 // clip shortens what is quoted back to a person.

@@ -78,7 +78,7 @@ func earth(p LCh) string {
 		return "ochre"
 	case within(38, 82, 0, 52, 4, 40):
 		return "brown"
-	case within(88, 122, 0, 55, 8, 45):
+	case within(88, 112, 0, 50, 8, 40):
 		return "olive"
 	}
 	return ""
