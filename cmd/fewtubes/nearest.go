@@ -6,8 +6,8 @@ import (
 )
 
 // nearest suggests the known word closest to what was typed, or nothing where
-// none is close. It reads ` (did you mean "x"?)`
-// to stand inside a message.
+// none is close. It reads ` (did you mean "x"?)` to
+// stand inside a message.
 func nearest(typed string, known []string) string {
 	best, least := "", 1+utf8.RuneCountInString(typed)/3
 	for _, k := range known {

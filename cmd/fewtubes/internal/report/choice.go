@@ -1,0 +1,248 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
+	"fewtubes/solver"
+)
+
+// Choice is the document of choose and check: what was asked and the answer,
+// every number as it is shown.
+type Choice struct {
+	Schema       string     `json:"schema"`
+	Title        string     `json:"title"`
+	Status       string     `json:"status"`
+	Tolerance    Hundredths `json:"tolerance"`
+	Light        string     `json:"light"`
+	PaintsPerMix int        `json:"paints_per_mix"`
+	Prefer       string     `json:"prefer"`
+	Limits       []string   `json:"limits"`
+	Minimum      Minimum    `json:"minimum"`
+	Palettes     []Palette  `json:"palettes"`
+	Capped       bool       `json:"capped"`
+	Needs        []Need     `json:"needs"`
+	Missed       []Miss     `json:"missed"`
+	Conflict     []string   `json:"conflict"`
+	Tubes        []TubeLine `json:"tubes"`
+
+	problem *solver.Problem
+	areas   []float64 // of the targets, for the page
+	planes  []string
+}
+
+// Minimum is the size of the smallest palette and how it was established.
+type Minimum struct {
+	Tubes int    `json:"tubes"`
+	Proof string `json:"proof"`
+}
+
+// Palette is one set of tubes with its mixes, in the order of the scene.
+type Palette struct {
+	Tubes   []string   `json:"tubes"`
+	Price   Cents      `json:"price"`
+	WorstDE Hundredths `json:"worst_de"`
+	MeanDE  Hundredths `json:"mean_de"`
+	Targets []Target   `json:"targets"`
+}
+
+// Target is one colour of the scene and the nearest mix.
+type Target struct {
+	Name      string     `json:"name"`
+	Lab       Lab        `json:"lab"`
+	Tolerance Hundredths `json:"tolerance"`
+	MixLab    Lab        `json:"mix_lab"`
+	DE        Hundredths `json:"de"`
+	Reached   bool       `json:"reached"`
+	Shares    Shares     `json:"shares"`
+	Parts     Parts      `json:"parts"`
+	PartsDE   Hundredths `json:"parts_de"`
+}
+
+// Need says that a target takes one of these tubes.
+type Need struct {
+	Target string     `json:"target"`
+	OneOf  []string   `json:"one_of"`
+	BestDE Hundredths `json:"best_de"` // without any of them
+	Proof  string     `json:"proof"`
+}
+
+// Miss is a target out of reach, of the best palette or of every allowed tube.
+type Miss struct {
+	Target      string     `json:"target"`
+	BestDE      Hundredths `json:"best_de"`
+	Words       string     `json:"words"`
+	Helper      string     `json:"helper,omitempty"`
+	HelpDE      Hundredths `json:"help_de,omitempty"`
+	Unreachable bool       `json:"unreachable"`
+}
+
+// Scene is what the answer does not carry: the words around it.
+type Scene struct {
+	Title     string
+	Tolerance float64 // the scene's own; a target may differ
+	Limits    []string
+}
+
+// NewChoice builds the document of a choose answer.
+func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
+	c := newChoice(schemaChoose, scene, p)
+	c.Status = string(a.Status)
+	c.Minimum = Minimum{a.Minimum.Tubes, a.Minimum.Proof}
+	c.Capped = a.Capped
+	c.Conflict = append(c.Conflict, a.Conflict...)
+	for i := range a.Palettes {
+		c.Palettes = append(c.Palettes, c.palette(&a.Palettes[i]))
+	}
+	for _, n := range a.Needs {
+		need := Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof}
+		need.BestDE = shownDE(n.BestDE, c.toleranceOf(n.Target), false)
+		c.Needs = append(c.Needs, need)
+	}
+	c.addMisses(a.Unreachable, true)
+	c.addMisses(a.Missed, false)
+	c.Tubes = c.tubeLines()
+	return c
+}
+
+func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
+	c := &Choice{
+		Schema:       schema,
+		Title:        scene.Title,
+		Tolerance:    Hundredths(scene.Tolerance),
+		Light:        p.Light.Name,
+		PaintsPerMix: cmp.Or(p.PaintsPerMix, 4),
+		Prefer:       string(cmp.Or(p.Prefer, solver.Accuracy)),
+		Limits:       append([]string{}, scene.Limits...),
+		Palettes:     []Palette{},
+		Needs:        []Need{},
+		Missed:       []Miss{},
+		Conflict:     []string{},
+		problem:      p,
+	}
+	for _, t := range p.Targets {
+		c.areas = append(c.areas, t.Area)
+		c.planes = append(c.planes, t.Plane)
+	}
+	return c
+}
+
+func (c *Choice) palette(p *solver.Palette) Palette {
+	out := Palette{
+		Tubes:   p.Tubes,
+		Price:   Cents(p.Price),
+		MeanDE:  nearestHundredth(p.MeanDE),
+		Targets: []Target{},
+	}
+	for _, o := range p.Targets {
+		tol := c.toleranceOf(o.Target)
+		out.Targets = append(out.Targets, Target{
+			Name:      o.Target,
+			Lab:       shownLab(o.Lab),
+			Tolerance: Hundredths(tol),
+			MixLab:    shownLab(o.Mix),
+			DE:        shownDE(o.DE, tol, o.Reached),
+			Reached:   o.Reached,
+			Shares:    o.Shares,
+			Parts:     byParts(o.Parts),
+			PartsDE:   shownDE(o.PartsDE, tol, o.PartsDE <= tol),
+		})
+	}
+	out.WorstDE = worstShown(p, out.Targets)
+	return out
+}
+
+// worstShown is the worst difference of a palette, the same digits as in the
+// row it comes from.
+func worstShown(p *solver.Palette, rows []Target) Hundredths {
+	for i, o := range p.Targets {
+		if o.DE == p.WorstDE {
+			return rows[i].DE
+		}
+	}
+	return nearestHundredth(p.WorstDE)
+}
+
+func (c *Choice) addMisses(misses []solver.Miss, unreachable bool) {
+	for _, m := range misses {
+		tol := c.toleranceOf(m.Target)
+		miss := Miss{
+			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: unreachable,
+			BestDE: shownDE(m.BestDE, tol, false),
+		}
+		if m.Helper != "" {
+			miss.HelpDE = shownDE(m.HelpDE, tol, m.HelpDE <= tol)
+		}
+		c.Missed = append(c.Missed, miss)
+	}
+}
+
+func (c *Choice) toleranceOf(target string) float64 {
+	for i := range c.problem.Targets {
+		if c.problem.Targets[i].Name == target {
+			return c.problem.Targets[i].Tolerance
+		}
+	}
+	return float64(c.Tolerance)
+}
+
+func (c *Choice) tube(id string) *catalog.Tube {
+	for i := range c.problem.Tubes {
+		if c.problem.Tubes[i].ID == id {
+			return &c.problem.Tubes[i]
+		}
+	}
+	return nil
+}
+
+// name is the common name of a tube, for sentences.
+func (c *Choice) name(id string) string {
+	if t := c.tube(id); t != nil {
+		return strings.ToLower(t.Name[:1]) + t.Name[1:]
+	}
+	return id
+}
+
+func (c *Choice) names(ids []string) []string {
+	out := make([]string, len(ids))
+	for i, id := range ids {
+		out[i] = c.name(id)
+	}
+	return out
+}
+
+// tubeLines are the tubes any listed palette holds, in catalogue order.
+func (c *Choice) tubeLines() []TubeLine {
+	out := []TubeLine{}
+	for i := range c.problem.Tubes {
+		t := &c.problem.Tubes[i]
+		if slices.ContainsFunc(c.Palettes, func(p Palette) bool { return slices.Contains(p.Tubes, t.ID) }) {
+			out = append(out, newTubeLine(t))
+		}
+	}
+	return out
+}
+
+// byParts puts the largest part first, as a recipe is read.
+func byParts(parts []solver.Part) Parts {
+	out := slices.Clone(parts)
+	slices.SortStableFunc(out, func(a, b solver.Part) int { return cmp.Compare(b.Parts, a.Parts) })
+	return out
+}
+
+func shownLab(c colour.Lab) Lab {
+	return Lab{nearestHundredth(c.L), nearestHundredth(c.A), nearestHundredth(c.B)}
+}
+
+// Recipe is the mix in words: "3 titanium-white + 1 ochre".
+func (p Parts) Recipe(name func(string) string) string {
+	words := make([]string, len(p))
+	for i, part := range p {
+		words[i] = fmt.Sprintf("%d %s", part.Parts, name(part.ID))
+	}
+	return strings.Join(words, " + ")
+}

@@ -1,0 +1,215 @@
+package report
+
+import (
+	"encoding/json"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+	"fewtubes/solver"
+)
+
+// The keys of the documents are a promise to other programs.
+func TestChoiceKeys(t *testing.T) {
+	data, err := JSON(fixture())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var doc map[string]any
+	if err := json.Unmarshal(data, &doc); err != nil {
+		t.Fatal(err)
+	}
+	has := func(where string, v any, keys ...string) {
+		t.Helper()
+		m, ok := v.(map[string]any)
+		if !ok {
+			t.Fatalf("%s is %T", where, v)
+		}
+		for _, k := range keys {
+			if _, ok := m[k]; !ok {
+				t.Errorf("%s has no %q", where, k)
+			}
+		}
+	}
+	first := func(v any, key string) any { return v.(map[string]any)[key].([]any)[0] }
+	has("document", doc, "schema", "status", "tolerance", "minimum", "palettes", "needs", "missed", "conflict")
+	has("minimum", doc["minimum"], "tubes", "proof")
+	has("palette", first(doc, "palettes"), "tubes", "price", "worst_de", "mean_de", "targets")
+	has("target", first(first(doc, "palettes"), "targets"), "name", "lab", "mix_lab", "de", "reached", "shares", "parts", "parts_de")
+	has("need", first(doc, "needs"), "target", "one_of")
+	has("miss", first(doc, "missed"), "target", "best_de", "words")
+}
+
+// An answer without any palette still has lists where lists are promised.
+func TestEmptyAnswer(t *testing.T) {
+	p := fixtureProblem()
+	c := NewChoice(Scene{}, p, &solver.Answer{Status: solver.SomeMissed, Conflict: []string{"never white", "keep white"}})
+	data, err := JSON(c)
+	if err != nil || strings.Contains(string(data), "null") {
+		t.Errorf("%v in %s", err, data)
+	}
+	if text := c.Text(Style{Width: 80}); !strings.Contains(text, "never white") {
+		t.Errorf("the conflict is not in %q", text)
+	}
+	if page, err := c.HTML(); err != nil || !strings.Contains(string(page), "never white") {
+		t.Errorf("the conflict is not on the page: %v", err)
+	}
+}
+
+// Every difference and price of the JSON stands in the text and on the page
+// with the same digits.
+func TestSameNumberEverywhere(t *testing.T) {
+	c := fixture()
+	c.Palettes = c.Palettes[:1] // the mixes of the others are in the JSON only
+	data, err := JSON(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, err := c.HTML()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := c.Text(Style{Width: 100})
+	numbers := regexp.MustCompile(`"(?:de|parts_de|worst_de|mean_de|price|best_de|tolerance)": ([0-9.]+)`).FindAllStringSubmatch(string(data), -1)
+	if len(numbers) < 20 {
+		t.Fatalf("only %d numbers in the JSON", len(numbers))
+	}
+	for _, n := range numbers {
+		inText := strings.Contains(text, n[1])
+		if strings.HasPrefix(n[0], `"best_de"`) {
+			inText = true // the text keeps the needs short
+		}
+		if !inText || !strings.Contains(string(page), n[1]) {
+			t.Errorf("%s: in text %v, on page %v", n[0], inText, strings.Contains(string(page), n[1]))
+		}
+	}
+}
+
+// mix_lab follows from the shares and the tubes document alone. The colour is
+// computed here from the decoded JSON with the formulas of the schema.
+func TestMixFromJSONAlone(t *testing.T) {
+	const tolerance = 0.02
+	p := fixtureProblem()
+	var tubes struct {
+		Surface struct{ K1, K2 float64 }
+		Weights struct {
+			X, Y, Z []float64
+			White   []float64
+		}
+		Tubes []struct {
+			ID   string
+			K, S []float64
+		}
+	}
+	var choice struct {
+		Palettes []struct {
+			Targets []struct {
+				Name   string
+				Shares map[string]float64
+				MixLab []float64 `json:"mix_lab"`
+			}
+		}
+	}
+	decode(t, NewCatalogue(p.Tubes, film.Dry, colour.D65()), &tubes)
+	decode(t, fixture(), &choice)
+	cube := func(v float64) float64 {
+		if v > 216.0/24389 {
+			return math.Cbrt(v)
+		}
+		return (24389.0/27*v + 16) / 116
+	}
+	for _, palette := range choice.Palettes {
+		for _, target := range palette.Targets {
+			var xyz [3]float64
+			for band := range tubes.Weights.X {
+				var k, s float64
+				for _, tube := range tubes.Tubes {
+					k += target.Shares[tube.ID] * tube.K[band]
+					s += target.Shares[tube.ID] * tube.S[band]
+				}
+				q := k / s
+				inside := 1 + q - math.Sqrt(q*q+2*q)
+				k1, k2 := tubes.Surface.K1, tubes.Surface.K2
+				seen := k1 + (1-k1)*(1-k2)*inside/(1-k2*inside)
+				xyz[0] += tubes.Weights.X[band] * seen
+				xyz[1] += tubes.Weights.Y[band] * seen
+				xyz[2] += tubes.Weights.Z[band] * seen
+			}
+			fx, fy, fz := cube(xyz[0]/tubes.Weights.White[0]), cube(xyz[1]/tubes.Weights.White[1]), cube(xyz[2]/tubes.Weights.White[2])
+			for i, got := range []float64{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)} {
+				if math.Abs(got-target.MixLab[i]) > tolerance {
+					t.Errorf("%s: coordinate %d is %.4f from the shares, %.2f in mix_lab", target.Name, i, got, target.MixLab[i])
+				}
+			}
+		}
+	}
+}
+
+func decode(t *testing.T, document, into any) {
+	t.Helper()
+	data, err := JSON(document)
+	if err == nil {
+		err = json.Unmarshal(data, into)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestPageStandsAlone(t *testing.T) {
+	page, err := fixture().HTML()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(page)
+	for _, outside := range []string{"http:", "https:", "src=", "@import", "url(", "<script", "ZgotmplZ"} {
+		if strings.Contains(text, outside) {
+			t.Errorf("the page holds %q", outside)
+		}
+	}
+	if strings.Contains(text, "<&>") || !strings.Contains(text, "far saltings &lt;&amp;&gt;") {
+		t.Error("a name is not escaped")
+	}
+}
+
+func TestShownDE(t *testing.T) {
+	for _, c := range []struct {
+		de, tol float64
+		reached bool
+		want    string
+	}{
+		{1.994, 2, true, "1.99"},
+		{2, 2, true, "2.00"},
+		{2.001, 2, false, "2.01"}, // not 2.00, which would read as reached
+		{2.004, 2.003, false, "2.01"},
+		{2.006, 2, false, "2.01"},
+		{-0.0001, 2, true, "0.00"},
+	} {
+		if got := shownDE(c.de, c.tol, c.reached).String(); got != c.want {
+			t.Errorf("shownDE(%v, %v, %v) = %s, want %s", c.de, c.tol, c.reached, got, c.want)
+		}
+	}
+}
+
+func TestTextKeepsTheWidth(t *testing.T) {
+	for _, width := range []int{60, 80, 120} {
+		for line := range strings.SplitSeq(fixture().Text(Style{Width: width, Swatches: true}), "\n") {
+			if n := len([]rune(visible(line))); n > width {
+				t.Errorf("width %d: %d columns in %q", width, n, line)
+			}
+		}
+	}
+}
+
+func TestSwatchesOnlyWhereAsked(t *testing.T) {
+	c := fixture()
+	if strings.Contains(c.Text(Style{Width: 80}), "\x1b") {
+		t.Error("colour codes without being asked")
+	}
+	if text := c.Text(Style{Width: 80, Swatches: true}); !strings.Contains(text, "\x1b[48;2;") {
+		t.Errorf("no swatch in %q", text)
+	}
+}

@@ -1,0 +1,195 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"fewtubes/gamut/colour"
+)
+
+// Text is the answer for a terminal.
+func (c *Choice) Text(s Style) string {
+	var b strings.Builder
+	b.WriteString(s.wrap("", 0, c.headline()))
+	b.WriteByte('\n')
+	b.WriteString(s.wrap("", 0, c.Verdict()+" "+c.ProofSentence()))
+	if len(c.Palettes) == 0 {
+		c.writeConflict(&b, s)
+		return b.String()
+	}
+	best := c.Palettes[0]
+	c.writeTubes(&b, s, best)
+	c.writeMixes(&b, s, best)
+	c.writeMisses(&b, s)
+	c.writeNeeds(&b, s)
+	c.writeOthers(&b, s)
+	c.writeLeans(&b, s, best)
+	c.writeCautions(&b, s, best)
+	return b.String()
+}
+
+// headline is the title and what the answer was asked under.
+func (c *Choice) headline() string {
+	out := strings.Join(c.asked(), "; ")
+	if c.Title != "" {
+		out = c.Title + ": " + out
+	}
+	return out
+}
+
+// asked is what the answer was asked under, in words.
+func (c *Choice) asked() []string {
+	return append([]string{
+		counted(len(c.problem.Targets), "colour"),
+		"tolerance ΔE00 " + c.Tolerance.String(),
+		"light " + c.Light,
+		fmt.Sprintf("at most %s in a mix", counted(c.PaintsPerMix, "paint")),
+	}, c.Limits...)
+}
+
+func heading(b *strings.Builder, s Style, text string) { b.WriteString("\n" + s.wrap("", 2, text)) }
+
+func (c *Choice) writeConflict(b *strings.Builder, s Style) {
+	for _, limit := range c.Conflict {
+		b.WriteString(s.wrap("  ", 4, limit))
+	}
+}
+
+func (c *Choice) writeTubes(b *strings.Builder, s Style, p Palette) {
+	heading(b, s, "The palette, "+c.priceWords(p))
+	lines := c.linesOf(p)
+	id := widest(lines, func(t TubeLine) string { return t.ID })
+	pigments := widest(lines, func(t TubeLine) string { return strings.Join(t.Pigments, "+") })
+	price := widest(lines, func(t TubeLine) string { return t.priceWords() })
+	for _, t := range lines {
+		b.WriteString("  " + row(
+			s.swatch(c.masstone(t.ID), 3)+s.swatch(c.tint(t.ID), 3),
+			pad(t.ID, id), pad(strings.Join(t.Pigments, "+"), pigments), pad(t.priceWords(), -price),
+			pad(t.Basis, len("estimated")), strings.Join(t.Hazards, ", ")) + "\n")
+	}
+}
+
+// priceWords is what the palette costs, and that the price is only a guide.
+func (c *Choice) priceWords(p Palette) string {
+	return "indicative price " + p.Price.String()
+}
+
+func (t TubeLine) priceWords() string {
+	if t.Own {
+		return "own"
+	}
+	return t.Price.String()
+}
+
+func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
+	heading(b, s, fmt.Sprintf("The mixes, worst ΔE00 %s, mean %s (in brackets: mixed in these whole parts)", p.WorstDE, p.MeanDE))
+	name := widest(p.Targets, func(t Target) string { return t.Name })
+	de := widest(p.Targets, func(t Target) string { return t.DE.String() })
+	parts := widest(p.Targets, func(t Target) string { return t.PartsDE.String() })
+	for _, t := range p.Targets {
+		mark := " "
+		if !t.Reached {
+			mark = "x"
+		}
+		lead := "  " + row(
+			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.MixLab.Colour(), 3),
+			mark+" "+pad(t.Name, name), pad(t.DE.String(), -de), pad("("+t.PartsDE.String()+")", -parts-2)) + "  "
+		b.WriteString(s.wrapAfter(lead, t.Parts.Recipe(func(id string) string { return id })))
+	}
+}
+
+func (c *Choice) writeMisses(b *strings.Builder, s Style) {
+	if len(c.Missed) == 0 {
+		return
+	}
+	heading(b, s, "Out of reach")
+	for _, m := range c.Missed {
+		b.WriteString(s.wrap("  ", 4, m.Target+": "+c.MissSentence(m)+"."))
+	}
+}
+
+func (c *Choice) writeNeeds(b *strings.Builder, s Style) {
+	if len(c.Needs) == 0 {
+		return
+	}
+	heading(b, s, "Why these")
+	for _, n := range c.Needs {
+		b.WriteString(s.wrap("  ", 4, c.NeedSentence(n)+"."))
+	}
+}
+
+// mostOthers palettes are listed on a terminal; the JSON holds them all.
+const mostOthers = 5
+
+func (c *Choice) writeOthers(b *strings.Builder, s Style) {
+	others := c.Palettes[1:]
+	if len(others) == 0 {
+		return
+	}
+	heading(b, s, fmt.Sprintf("Other palettes of %s: %s", counted(len(c.Palettes[0].Tubes), "tube"), c.othersWords()))
+	for i, p := range others {
+		if i == mostOthers {
+			b.WriteString(fmt.Sprintf("  and %d more (--json lists them)\n", len(others)-i))
+			break
+		}
+		b.WriteString(s.wrap("  ", 4, fmt.Sprintf("worst %s, mean %s, price %s: %s", p.WorstDE, p.MeanDE, p.Price, strings.Join(p.Tubes, ", "))))
+	}
+}
+
+// othersWords counts the palettes besides the best.
+func (c *Choice) othersWords() string {
+	n := fmt.Sprint(len(c.Palettes) - 1)
+	if c.Capped {
+		return "more than " + n
+	}
+	return n
+}
+
+func (c *Choice) writeLeans(b *strings.Builder, s Style, p Palette) {
+	leans := c.Estimated(p)
+	if len(leans) == 0 {
+		return
+	}
+	heading(b, s, "Leaning on an estimated tube (its strength may be off by a factor of two: try these mixes first)")
+	for _, l := range leans {
+		b.WriteString(s.wrap("  ", 4, l.Tube+": "+strings.Join(l.Targets, ", ")))
+	}
+}
+
+func (c *Choice) writeCautions(b *strings.Builder, s Style, p Palette) {
+	heading(b, s, "Cautions")
+	for _, w := range c.Cautions(p) {
+		b.WriteString(s.wrap("  ", 4, w.String()))
+	}
+	b.WriteString(s.wrap("  ", 2, SafetyNote))
+}
+
+// String is the caution in one line.
+func (w Caution) String() string {
+	out := w.Tube
+	if len(w.Hazards) > 0 {
+		out += " (" + strings.Join(w.Hazards, ", ") + ")"
+	}
+	return strings.TrimSuffix(out+": "+w.Text, ": ")
+}
+
+// linesOf are the tubes of a palette in its order.
+func (c *Choice) linesOf(p Palette) []TubeLine {
+	var out []TubeLine
+	for _, id := range p.Tubes {
+		if t := c.tube(id); t != nil {
+			out = append(out, newTubeLine(t))
+		}
+	}
+	return out
+}
+
+func (c *Choice) masstone(id string) colour.Lab {
+	s := c.tube(id).Paint.Masstone(c.problem.Surface)
+	return c.problem.Light.Lab(&s)
+}
+
+func (c *Choice) tint(id string) colour.Lab {
+	s := c.tube(id).Paint.Tint(whiteOf(c.problem.Tubes), tintParts, c.problem.Surface)
+	return c.problem.Light.Lab(&s)
+}

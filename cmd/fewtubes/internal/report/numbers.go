@@ -1,0 +1,53 @@
+package report
+
+import (
+	"math"
+	"strconv"
+)
+
+// Hundredths is a number shown with two decimals: a CIEDE2000 difference, a
+// CIELAB coordinate.
+type Hundredths float64
+
+// Millionths is a number shown with up to six decimals: a volume share.
+type Millionths float64
+
+// Cents is an amount of money in hundredths of a currency unit, shown in units
+// with two decimals.
+type Cents int
+
+func (h Hundredths) String() string { return digits(float64(h), 2) }
+
+// MarshalJSON writes the digits that text and page show.
+func (h Hundredths) MarshalJSON() ([]byte, error) { return []byte(h.String()), nil }
+
+// MarshalJSON writes six decimals without trailing zeros.
+func (m Millionths) MarshalJSON() ([]byte, error) {
+	return strconv.AppendFloat(nil, math.Round(float64(m)*1e6)/1e6, 'f', -1, 64), nil
+}
+
+func (c Cents) String() string { return digits(float64(c)/100, 2) }
+
+// MarshalJSON writes currency units, as shown.
+func (c Cents) MarshalJSON() ([]byte, error) { return []byte(c.String()), nil }
+
+// digits rounds to n decimals and never writes a negative zero.
+func digits(v float64, n int) string {
+	s := strconv.FormatFloat(v, 'f', n, 64)
+	if r, err := strconv.ParseFloat(s, 64); err == nil && r == 0 {
+		s = strconv.FormatFloat(0, 'f', n, 64)
+	}
+	return s
+}
+
+// shownDE rounds a difference to what is shown without contradicting the
+// verdict: a colour that is missed never shows a difference within tolerance.
+func shownDE(de, tolerance float64, reached bool) Hundredths {
+	r := nearestHundredth(de)
+	if !reached && de > tolerance && float64(r) <= tolerance {
+		r = Hundredths(math.Floor(tolerance*100+1) / 100)
+	}
+	return r
+}
+
+func nearestHundredth(v float64) Hundredths { return Hundredths(math.Round(v*100) / 100) }

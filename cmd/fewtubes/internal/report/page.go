@@ -1,0 +1,169 @@
+package report
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"fewtubes/gamut/colour"
+)
+
+//go:embed templates
+var templateFiles embed.FS
+
+var templates = template.Must(template.New("").Funcs(template.FuncMap{
+	"css":    styleSheet,
+	"join":   strings.Join,
+	"safety": func() string { return SafetyNote },
+}).ParseFS(templateFiles, "templates/*.html"))
+
+func styleSheet() (template.CSS, error) {
+	text, err := templateFiles.ReadFile("templates/page.css")
+	return template.CSS(text), err
+}
+
+// render fills a template whole, so that a failure leaves no half page.
+func render(name string, data any) ([]byte, error) {
+	var b bytes.Buffer
+	err := templates.ExecuteTemplate(&b, name, data)
+	return b.Bytes(), err
+}
+
+// choicePage is the document with the colours a browser needs.
+type choicePage struct {
+	*Choice
+	Kind        string
+	Asked       []string
+	Best        *Palette
+	Tubes       []tubeSwatch
+	Rows        []rowSwatch
+	Others      []otherPalette
+	OthersWords string
+	PriceWords  string
+	AnyMissed   bool
+	Leans       []Lean
+	CautionList []Caution
+	Ladder      template.HTML
+	Plot        template.HTML
+}
+
+type tubeSwatch struct {
+	TubeLine
+	Masstone, Tint string // #rrggbb
+}
+
+type rowSwatch struct {
+	Target
+	No                  int
+	Plane, Words, Value string
+	Word                string // the difference in a word
+	TargetHex, MixHex   string
+	OffScreen           bool
+	Recipe              string
+	Blocks              []partBlocks
+	MissWords           string
+}
+
+// partBlocks are the parts of one tube in a recipe, drawn one block a part.
+type partBlocks struct {
+	Hex  string
+	Each []struct{}
+}
+
+type otherPalette struct {
+	Palette
+	Tubes  []tubeSwatch
+	Change string // against the best palette
+}
+
+// HTML is the answer as one printable page with nothing outside it.
+func (c *Choice) HTML() ([]byte, error) {
+	p := choicePage{Choice: c, Kind: "The fewest tubes for", Asked: c.asked()}
+	if c.Schema == schemaCheck {
+		p.Kind = "What these tubes reach in"
+	}
+	if len(c.Palettes) > 0 {
+		c.fillPage(&p)
+	}
+	return render("choice.html", p)
+}
+
+func (c *Choice) fillPage(p *choicePage) {
+	best := &c.Palettes[0]
+	p.Best = best
+	p.Tubes = c.swatches(best.Tubes)
+	p.PriceWords = capital(c.priceWords(*best))
+	for i, t := range best.Targets {
+		p.Rows = append(p.Rows, c.rowSwatch(i, t))
+		p.AnyMissed = p.AnyMissed || !t.Reached
+	}
+	p.Ladder = ladder(best.Targets)
+	p.Plot = c.plot(best)
+	p.Leans = c.Estimated(*best)
+	p.CautionList = c.Cautions(*best)
+	c.fillOthers(p)
+}
+
+// mostOthersOnPage keeps the page short; the JSON holds every palette.
+const mostOthersOnPage = 12
+
+func (c *Choice) fillOthers(p *choicePage) {
+	others := c.Palettes[1:]
+	if len(others) == 0 {
+		return
+	}
+	p.OthersWords = capital(c.othersWords()) + " found besides the one above."
+	if len(others) > mostOthersOnPage {
+		others = others[:mostOthersOnPage]
+		p.OthersWords += fmt.Sprintf(" The first %d by %s:", mostOthersOnPage, c.Prefer)
+	}
+	for _, o := range others {
+		p.Others = append(p.Others, otherPalette{o, c.swatches(o.Tubes), c.change(p.Best.Tubes, o.Tubes)})
+	}
+}
+
+// change says in words how a palette differs from another.
+func (c *Choice) change(from, to []string) string {
+	out := fmt.Sprintf("%s instead of %s",
+		listed(c.names(without(to, from)), "and"), listed(c.names(without(from, to)), "and"))
+	return strings.TrimSuffix(out, " instead of ")
+}
+
+func without(ids, drop []string) (out []string) {
+	for _, id := range ids {
+		if !slices.Contains(drop, id) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+func (c *Choice) swatches(ids []string) (out []tubeSwatch) {
+	for _, t := range c.linesOf(Palette{Tubes: ids}) {
+		out = append(out, tubeSwatch{t, hex(c.masstone(t.ID)), hex(c.tint(t.ID))})
+	}
+	return out
+}
+
+func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
+	lab, mix := t.Lab.Colour(), t.MixLab.Colour()
+	row := rowSwatch{
+		Target: t, No: i + 1, Plane: c.planes[i],
+		Words: colour.Name(lab).String(), Value: Value(lab.L), Word: Judgement(t.DE),
+		TargetHex: hex(lab), MixHex: hex(mix),
+		OffScreen: !lab.SRGB().Displayable() || !mix.SRGB().Displayable(),
+		Recipe:    t.Parts.Recipe(c.name),
+	}
+	for _, part := range t.Parts {
+		row.Blocks = append(row.Blocks, partBlocks{hex(c.masstone(part.ID)), make([]struct{}, part.Parts)})
+	}
+	for _, m := range c.Missed {
+		if m.Target == t.Name {
+			row.MissWords = capital(c.missWords(m))
+		}
+	}
+	return row
+}

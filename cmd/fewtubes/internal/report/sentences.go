@@ -1,0 +1,145 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/solver"
+)
+
+const (
+	schemaChoose = "fewtubes choose 1"
+	schemaCheck  = "fewtubes check 1"
+	schemaTubes  = "fewtubes tubes 1"
+)
+
+// Verdict is the answer in one sentence or two.
+func (c *Choice) Verdict() string {
+	if len(c.Palettes) == 0 {
+		return "No tube is allowed under these limits."
+	}
+	best := c.Palettes[0]
+	reached := 0
+	for _, t := range best.Targets {
+		if t.Reached {
+			reached++
+		}
+	}
+	all := len(best.Targets)
+	n := len(best.Tubes)
+	tubes := capital(spelled(n)) + " " + plural(n, "tube")
+	colours := counted(all, "colour")
+	switch {
+	case reached == all && n == 1:
+		return fmt.Sprintf("One tube reaches every one of the %s.", colours)
+	case reached == all:
+		return fmt.Sprintf("%s reach every one of the %s.", tubes, colours)
+	}
+	return fmt.Sprintf("%s: %d of the %s within reach, %d out of reach.", tubes, reached, colours, all-reached)
+}
+
+// ProofSentence says why fewer tubes will not do, and how sure that is.
+func (c *Choice) ProofSentence() string {
+	m := c.Minimum
+	if c.Schema == schemaCheck || m.Tubes == 0 {
+		return ""
+	}
+	about := ""
+	if n := c.unreachable(); n > 0 {
+		about = fmt.Sprintf(" for the colours that the allowed tubes can reach (%d cannot be reached by all of them together)", n)
+	}
+	fewer := "Fewer will not do" + about + ": "
+	switch {
+	case len(c.Conflict) > 0:
+		return fmt.Sprintf("These limits cannot be kept together with every colour: %s. The palette misses as little of the scene as they allow.", strings.Join(c.Conflict, "; "))
+	case m.Proof == "search":
+		return fewer + "each need below was searched for a way round, many starts for each colour, and no smaller set meets every need. The search is thorough, not a mathematical certainty."
+	case m.Proof == "certified":
+		return fewer + "each need below is certified, so that no mixture whatever of the other tubes comes near enough, and no smaller set meets every need."
+	}
+	return fewer + "no smaller set meets every need below."
+}
+
+func (c *Choice) unreachable() int {
+	n := 0
+	for _, m := range c.Missed {
+		if m.Unreachable {
+			n++
+		}
+	}
+	return n
+}
+
+// NeedSentence puts a cut in words.
+func (c *Choice) NeedSentence(n Need) string {
+	if len(n.OneOf) == 1 {
+		return fmt.Sprintf("%s needs %s", n.Target, c.name(n.OneOf[0]))
+	}
+	return fmt.Sprintf("%s needs one of: %s", n.Target, strings.Join(c.names(n.OneOf), ", "))
+}
+
+// MissSentence says how far a colour stays away and what would help.
+func (c *Choice) MissSentence(m Miss) string {
+	out := fmt.Sprintf("ΔE00 %s at best, %s: %s", m.BestDE, Judgement(m.BestDE), m.Words)
+	if m.Unreachable {
+		out += "; no allowed tubes reach it, not even all together"
+	}
+	if m.Helper != "" {
+		out += fmt.Sprintf("; %s would bring it to %s", c.name(m.Helper), m.HelpDE)
+	}
+	return out
+}
+
+// missWords is MissSentence where the difference is shown already.
+func (c *Choice) missWords(m Miss) string {
+	_, out, _ := strings.Cut(c.MissSentence(m), ": ")
+	return out
+}
+
+// Lean is a tube whose film constants are estimated and the colours mixed with it.
+type Lean struct {
+	Tube    string
+	Targets []string
+}
+
+// Estimated lists what a palette's answer owes to estimated tubes.
+func (c *Choice) Estimated(p Palette) []Lean {
+	var out []Lean
+	for _, id := range p.Tubes {
+		if t := c.tube(id); t == nil || t.Basis != catalog.Estimated {
+			continue
+		}
+		lean := Lean{Tube: c.name(id)}
+		for _, target := range p.Targets {
+			if slices.ContainsFunc(target.Shares, func(s solver.Share) bool { return s.ID == id && s.Fraction > 0 }) {
+				lean.Targets = append(lean.Targets, target.Name)
+			}
+		}
+		out = append(out, lean)
+	}
+	return out
+}
+
+// Caution is what to mind about a tube of a palette.
+type Caution struct {
+	Tube    string
+	Hazards []string
+	Text    string
+}
+
+// Cautions lists the tubes of a palette that carry a hazard or a caution.
+func (c *Choice) Cautions(p Palette) []Caution {
+	var out []Caution
+	for _, id := range p.Tubes {
+		if t := c.tube(id); t != nil && (len(t.Hazards) > 0 || t.Caution != "") {
+			out = append(out, Caution{t.Name, t.Hazards, t.Caution})
+		}
+	}
+	return out
+}
+
+// SafetyNote ends every list of cautions.
+const SafetyNote = "Pigment dust, spray and solvents can hurt: do not sand, spray or heat these paints, keep them off food and skin. " +
+	"The label, the safety data sheet and local rules come before anything said here."

@@ -1,0 +1,169 @@
+package report
+
+import (
+	"math"
+	"slices"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// TubeLine is what a painter reads about a tube.
+type TubeLine struct {
+	ID            string   `json:"id"`
+	Name          string   `json:"name"`
+	Pigments      []string `json:"pigments"`
+	Basis         string   `json:"basis"`
+	Hazards       []string `json:"hazards"`
+	Caution       string   `json:"caution"`
+	Lightfastness string   `json:"lightfastness"`
+	Opacity       string   `json:"opacity"`
+	Drying        string   `json:"drying"`
+	Price         Cents    `json:"price"`
+	PriceBand     int      `json:"price_band"`
+	SizeML        float64  `json:"size_ml"`
+	Own           bool     `json:"own"`
+}
+
+func newTubeLine(t *catalog.Tube) TubeLine {
+	return TubeLine{
+		ID: t.ID, Name: t.Name, Pigments: t.Pigments, Basis: string(t.Basis),
+		Hazards: append([]string{}, t.Hazards...), Caution: t.Caution,
+		Lightfastness: t.Lightfastness, Opacity: t.Opacity, Drying: t.Drying,
+		Price: Cents(t.Price), PriceBand: t.Band, SizeML: t.SizeML, Own: t.Have,
+	}
+}
+
+// Catalogue is the document of the tubes command: every tube with its film
+// constants and all it takes to compute the colour of a mix from them.
+type Catalogue struct {
+	Schema      string      `json:"schema"`
+	Light       string      `json:"light"`
+	Surface     Surface     `json:"surface"`
+	Wavelengths Wavelengths `json:"wavelengths"`
+	Weights     Weights     `json:"weights"`
+	Tubes       []TubeFull  `json:"tubes"`
+
+	light   *colour.Light
+	surface film.Surface
+}
+
+// Surface holds the Saunderson constants the tubes were fitted under.
+type Surface struct {
+	K1 float64 `json:"k1"`
+	K2 float64 `json:"k2"`
+}
+
+// Wavelengths are those of k, s and the weights, nm.
+type Wavelengths struct {
+	Start int `json:"start"`
+	Step  int `json:"step"`
+	Count int `json:"count"`
+}
+
+// Weights turn a reflectance (0..1) into XYZ, Y of the perfect diffuser 100.
+type Weights struct {
+	X     []float64  `json:"x"`
+	Y     []float64  `json:"y"`
+	Z     []float64  `json:"z"`
+	White [3]float64 `json:"white"`
+}
+
+// TubeFull is a tube with its numbers.
+type TubeFull struct {
+	TubeLine
+	Source  string    `json:"source"`
+	Density float64   `json:"density"` // g/ml
+	Lab     Lab       `json:"lab"`     // masstone
+	TintLab Lab       `json:"tint_lab"`
+	K       []float64 `json:"k"`
+	S       []float64 `json:"s"`
+
+	paint film.Paint
+}
+
+// NewCatalogue builds the document of the tubes given.
+func NewCatalogue(tubes []catalog.Tube, surface film.Surface, light *colour.Light) *Catalogue {
+	c := &Catalogue{
+		Schema:      schemaTubes,
+		Light:       light.Name,
+		Surface:     Surface{surface.K1, surface.K2},
+		Wavelengths: Wavelengths{colour.StartNM, colour.StepNM, colour.Bands},
+		Weights: Weights{
+			X: light.Weights[0][:], Y: light.Weights[1][:], Z: light.Weights[2][:],
+			White: [3]float64{light.White.X, light.White.Y, light.White.Z},
+		},
+		Tubes:   []TubeFull{},
+		light:   light,
+		surface: surface,
+	}
+	white := whiteOf(tubes)
+	for i := range tubes {
+		c.Tubes = append(c.Tubes, c.full(&tubes[i], white))
+	}
+	return c
+}
+
+// Only keeps one tube, or none when there is no such id.
+func (c *Catalogue) Only(id string) *Catalogue {
+	one := *c
+	one.Tubes = slices.DeleteFunc(slices.Clone(c.Tubes), func(t TubeFull) bool { return t.ID != id })
+	return &one
+}
+
+func (c *Catalogue) full(t *catalog.Tube, white *film.Paint) TubeFull {
+	masstone := t.Paint.Masstone(c.surface)
+	tint := t.Paint.Tint(white, tintParts, c.surface)
+	return TubeFull{
+		TubeLine: newTubeLine(t),
+		Source:   t.Source, Density: t.Density,
+		Lab: shownLab(c.light.Lab(&masstone)), TintLab: shownLab(c.light.Lab(&tint)),
+		K: sixDigits(t.Paint.K[:]), S: sixDigits(t.Paint.S[:]),
+		paint: t.Paint,
+	}
+}
+
+// tintParts of white to one of the paint make the tint swatch.
+const tintParts = 4
+
+// whiteOf finds the white that tints are shown with: titanium white where
+// there is one, else any tube of white pigment, else none.
+func whiteOf(tubes []catalog.Tube) *film.Paint {
+	var found *film.Paint
+	for i := range tubes {
+		switch {
+		case slices.Equal(tubes[i].Pigments, []string{"PW6"}):
+			return &tubes[i].Paint
+		case found == nil && len(tubes[i].Pigments) == 1 && tubes[i].Pigments[0][:2] == "PW":
+			found = &tubes[i].Paint
+		}
+	}
+	if found == nil {
+		found = flatWhite()
+	}
+	return found
+}
+
+// flatWhite stands in where no tube is white: it scatters 1 and absorbs next to
+// nothing.
+func flatWhite() *film.Paint {
+	var p film.Paint
+	for b := range p.K {
+		p.K[b], p.S[b] = 1e-4, 1
+	}
+	return &p
+}
+
+// sixDigits keeps six significant digits, far below what a mix shows.
+func sixDigits(v []float64) []float64 {
+	out := make([]float64, len(v))
+	for i, x := range v {
+		if x != 0 {
+			scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
+			x = math.Round(x*scale) / scale
+		}
+		out[i] = x
+	}
+	return out
+}

@@ -1,0 +1,75 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"fewtubes/gamut/colour"
+)
+
+// Judgement puts a CIEDE2000 difference in a word. The steps are common
+// practice, no source; about 1 is where a trained eye begins to see a
+// difference between two large fields side by side.
+func Judgement(de Hundredths) string {
+	switch {
+	case de < 1:
+		return "no difference to see"
+	case de < 2:
+		return "barely seen"
+	case de < 3.5:
+		return "seen side by side"
+	case de < 6:
+		return "seen at a glance"
+	}
+	return "another colour"
+}
+
+// Value is L* on the painter's scale, 0 black to 10 white.
+func Value(l float64) string { return digits(l/10, 1) }
+
+// hex is the nearest sRGB colour as #rrggbb.
+func hex(c colour.Lab) string {
+	rgb := c.SRGB().RGB8()
+	return fmt.Sprintf("#%02x%02x%02x", rgb[0], rgb[1], rgb[2])
+}
+
+// listed joins words as a sentence does: "a", "a and b", "a, b and c".
+func listed(words []string, last string) string {
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " " + last + " " + words[n-1]
+	}
+}
+
+// plural is the noun for n things.
+func plural(n int, one string) string {
+	if n == 1 {
+		return one
+	}
+	return one + "s"
+}
+
+// counted is "1 tube", "5 tubes".
+func counted(n int, one string) string { return fmt.Sprintf("%d %s", n, plural(n, one)) }
+
+var numerals = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+
+// spelled is a count as a sentence writes it: words up to twelve.
+func spelled(n int) string {
+	if n >= 0 && n < len(numerals) {
+		return numerals[n]
+	}
+	return fmt.Sprint(n)
+}
+
+// capital makes the first letter a capital.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
