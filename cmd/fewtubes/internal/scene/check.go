@@ -1,0 +1,159 @@
+package scene
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/solver"
+)
+
+// Check finds the first thing wrong with a scene, an *Error, or nil.
+func (s *Scene) Check() error {
+	if err := s.checkHead(); err != nil {
+		return err
+	}
+	if err := s.checkLimits(); err != nil {
+		return err
+	}
+	if err := s.checkPhotos(); err != nil {
+		return err
+	}
+	return s.checkTargets()
+}
+
+func (s *Scene) checkHead() error {
+	if !(s.Tolerance > 0 && s.Tolerance <= 100) {
+		return s.wrong("tolerance", fmt.Sprintf("%v is no CIEDE2000 difference", s.Tolerance), "write a number over 0, such as 3")
+	}
+	if _, err := colour.ParseLight(s.Light); err != nil {
+		return s.wrong("light", fmt.Sprintf("unknown light %q", s.Light), "use D65, D50 or A")
+	}
+	return nil
+}
+
+func (s *Scene) checkPhotos() error {
+	seen := map[string]int{}
+	for i, p := range s.Photos {
+		path := fmt.Sprintf("photo[%d]", i)
+		switch first, twice := seen[p.Name]; {
+		case strings.TrimSpace(p.Name) == "":
+			return s.wrong(path+".name", "the photograph has no name", `write name = "wide" or the like`)
+		case twice:
+			return s.wrong(path+".name", fmt.Sprintf("%q is already the name of photograph %d", p.Name, first+1), "give each its own name")
+		case p.File == "":
+			return s.wrong(path+".file", "the photograph names no file", `write file = "wide.jpg" or the like`)
+		case p.Targets < 0:
+			return s.wrong(path+".targets", fmt.Sprintf("%d targets cannot be sampled", p.Targets), "write 1 or more, or leave it out")
+		}
+		seen[p.Name] = i
+		for _, b := range p.Planes {
+			if err := b.check(); err != nil {
+				return s.wrong(path+".planes", err.Error(), `write them as in "distance=0:0.35"`)
+			}
+		}
+		if p.Values != nil {
+			if err := p.Values.Check(); err != nil {
+				return s.wrong(path+".values", err.Error(), "write values = {from = [4, 50, 98], to = [23, 50, 97]}")
+			}
+		}
+	}
+	return nil
+}
+
+func (b PlaneBand) check() error {
+	if !slices.Contains(Planes, b.Plane) {
+		return fmt.Errorf("unknown plane %q, use %s", b.Plane, planesInWords())
+	}
+	if !(b.From >= 0 && b.From < b.To && b.To <= 1) {
+		return fmt.Errorf("heights %s:%s do not run downwards within 0 (top) to 1 (bottom)", number(b.From), number(b.To))
+	}
+	return nil
+}
+
+func (s *Scene) checkTargets() error {
+	if len(s.Targets) == 0 {
+		return s.wrong("", "there is no target", "add a [[target]] with a name and a colour")
+	}
+	seen := map[string]int{}
+	for i := range s.Targets {
+		t := &s.Targets[i]
+		if t.Name == "" {
+			return s.wrong(fmt.Sprintf("target[%d].name", i), "the target has no name", `write name = "wet mud" or the like`)
+		}
+		if first, twice := seen[t.Name]; twice {
+			return s.wrong(fmt.Sprintf("target[%d].name", i), fmt.Sprintf("%q is already the name of target %d", t.Name, first+1), "give each its own name")
+		}
+		seen[t.Name] = i
+		if err := s.checkTarget(i, t); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// largestArea keeps sums of areas exact enough, whatever unit they are in.
+const largestArea = 1e9
+
+func (s *Scene) checkTarget(i int, t *Target) error {
+	path := fmt.Sprintf("target[%d].", i)
+	switch {
+	case !t.Lab.Finite():
+		return s.wrong(path+"colour", "the colour is not a number", "write it as in lab(38 4 9)")
+	case t.Plane != "" && !slices.Contains(Planes, t.Plane):
+		return s.wrong(path+"plane", fmt.Sprintf("unknown plane %q", t.Plane), "use "+planesInWords()+", or leave it out")
+	case !(t.Area >= 0 && t.Area <= largestArea):
+		return s.wrong(path+"area", fmt.Sprintf("%v is no area", t.Area), "write 0 or more; only the proportions count")
+	case !(t.Tolerance >= 0 && t.Tolerance <= 100):
+		return s.wrong(path+"tolerance", fmt.Sprintf("%v is no CIEDE2000 difference", t.Tolerance), "write a number over 0, or leave it out for the scene's")
+	}
+	at := t.At
+	if at == nil {
+		return nil
+	}
+	known := slices.ContainsFunc(s.Photos, func(p Photo) bool { return p.Name == at.Photo })
+	switch {
+	case !known:
+		return s.wrong(path+"at", fmt.Sprintf("no photograph is named %q", at.Photo), "name one of the [[photo]] entries")
+	case !(at.X >= 0 && at.X <= 1 && at.Y >= 0 && at.Y <= 1):
+		return s.wrong(path+"at", fmt.Sprintf("x %v, y %v lie outside the picture", at.X, at.Y), "write fractions of its width and height, 0 to 1")
+	case !(at.Radius >= 0 && at.Radius <= 1):
+		return s.wrong(path+"at", fmt.Sprintf("radius %v is no part of the picture", at.Radius), "write a fraction of its width, 0 to 1")
+	}
+	return nil
+}
+
+func planesInWords() string {
+	last := len(Planes) - 1
+	return strings.Join(Planes[:last], ", ") + " or " + Planes[last]
+}
+
+// wrong is an error at a path such as "target[2].colour".
+func (s *Scene) wrong(path, msg, remedy string) error {
+	return &Error{File: s.file, Line: s.at.line(path), Field: s.field(path), Msg: msg, Remedy: remedy}
+}
+
+// field names a path in words: target "wet mud", colour.
+func (s *Scene) field(path string) string {
+	head, key, _ := strings.Cut(path, ".")
+	kind, index, listed := strings.Cut(strings.TrimSuffix(head, "]"), "[")
+	if !listed {
+		return path
+	}
+	var n int
+	fmt.Sscan(index, &n)
+	name := ""
+	switch {
+	case kind == "target" && n < len(s.Targets):
+		name = s.Targets[n].Name
+	case kind == "photo" && n < len(s.Photos):
+		name = s.Photos[n].Name
+	}
+	if name == "" {
+		return fmt.Sprintf("%s %d, %s", kind, n+1, key)
+	}
+	return fmt.Sprintf("%s %q, %s", kind, name, key)
+}
+
+var preferences = []solver.Preference{solver.Accuracy, solver.Price, solver.FewestHazards, solver.Lightfast}

@@ -1,0 +1,67 @@
+package scene
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// checkLimits finds limits that make no sense or that no palette can keep
+// together. What depends on the catalogue (prices, hazards, spelling of ids) is
+// not seen here.
+func (s *Scene) checkLimits() error {
+	l := &s.Limits
+	switch {
+	case l.MaxTubes < 0:
+		return s.wrong("limits.max-tubes", fmt.Sprintf("%d tubes are no palette", l.MaxTubes), "write 1 or more")
+	case l.PaintsPerMix < 0:
+		return s.wrong("limits.paints-per-mix", fmt.Sprintf("%d paints are no mix", l.PaintsPerMix), "write 1 or more")
+	case l.Budget != nil && !(*l.Budget >= 0 && *l.Budget <= math.MaxInt32):
+		return s.wrong("limits.budget", fmt.Sprintf("%v is no sum of money", *l.Budget), "write 0 or more, or leave it out for no limit")
+	case l.Prefer != "" && !slices.Contains(preferences, l.Prefer):
+		return s.wrong("limits.prefer", fmt.Sprintf("unknown preference %q", l.Prefer), "use accuracy, price, hazards or lightfastness")
+	}
+	for _, list := range []struct {
+		key string
+		ids []string
+	}{{"avoid", l.Avoid}, {"keep", l.Keep}, {"never", l.Never}, {"only", l.Only}, {"own", l.Own}} {
+		if slices.ContainsFunc(list.ids, func(id string) bool { return strings.TrimSpace(id) == "" }) {
+			return s.wrong("limits."+list.key, "an entry is empty", "remove it")
+		}
+	}
+	return s.checkContradictions()
+}
+
+func (s *Scene) checkContradictions() error {
+	l := &s.Limits
+	keep := distinct(l.Keep)
+	for _, id := range keep {
+		switch {
+		case slices.Contains(l.Never, id):
+			return s.wrong("limits.never", fmt.Sprintf("%q is under keep and under never", id), "remove it from one")
+		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
+			return s.wrong("limits.only", fmt.Sprintf("%q is under keep but not under only", id), "add it there or remove it from keep")
+		}
+	}
+	if l.MaxTubes > 0 && len(keep) > l.MaxTubes {
+		return s.wrong("limits.max-tubes", fmt.Sprintf("%d tubes are to be kept but at most %d allowed", len(keep), l.MaxTubes), "raise max-tubes or keep fewer")
+	}
+	if left := slices.DeleteFunc(distinct(l.Only), func(id string) bool { return slices.Contains(l.Never, id) }); len(l.Only) > 0 && len(left) == 0 {
+		return s.wrong("limits.never", "every tube under only is also under never", "allow at least one tube")
+	}
+	for _, group := range l.AtMostOne {
+		kept := slices.DeleteFunc(distinct(group), func(id string) bool { return !slices.Contains(keep, id) })
+		if len(kept) > 1 {
+			return s.wrong("limits.at-most-one", fmt.Sprintf("%q and %q are both under keep", kept[0], kept[1]), "keep one of the group")
+		}
+	}
+	return nil
+}
+
+// distinct is a sorted copy without repetitions.
+func distinct(ids []string) []string {
+	out := slices.Clone(ids)
+	slices.Sort(out)
+	return slices.Compact(out)
+}

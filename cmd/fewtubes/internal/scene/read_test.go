@@ -1,0 +1,197 @@
+package scene
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut/colour"
+	"fewtubes/solver"
+)
+
+const whole = `# a comment
+format = 1
+title = "Ebb"
+tolerance = 2.5
+light = "d50"
+
+[limits]
+max-tubes = 6
+budget = 60
+avoid = ["cadmium"]
+keep = ["titanium-white"]
+never = ["lead-white"]
+only = ["titanium-white", "yellow-ochre", "viridian"]
+own = ["yellow-ochre"]
+at-most-one = [["viridian", "yellow-ochre"]]
+paints-per-mix = 3
+prefer = "price"
+
+[[photo]]
+name = "wide"
+file = "wide.jpg"
+targets = 14
+planes = ["sky=0:0.3", "foreground=0.6:1"]
+values = {from = [4, 50, 98], to = [23, 50, 97]}
+
+[[target]]
+name = "wet mud"
+colour = "lab(38 4 9)"
+plane = "foreground"
+area = 12
+tolerance = 2
+at = {photo = "wide", x = 0.4, y = 0.8, radius = 0.02}
+
+[[target]]
+name = "sky"
+colour = "#c8d4dc"
+`
+
+func TestParseWhole(t *testing.T) {
+	s, err := Parse("ebb.toml", []byte(whole))
+	if err != nil {
+		t.Fatal(err)
+	}
+	sky, err := colour.Parse("#c8d4dc")
+	if err != nil {
+		t.Fatal(err)
+	}
+	budget := 60.0
+	want := Scene{
+		Title: "Ebb", Tolerance: 2.5, Light: "D50",
+		Limits: Limits{MaxTubes: 6, Budget: &budget, Avoid: []string{"cadmium"}, Keep: []string{"titanium-white"},
+			Never: []string{"lead-white"}, Only: []string{"titanium-white", "yellow-ochre", "viridian"}, Own: []string{"yellow-ochre"},
+			AtMostOne: [][]string{{"viridian", "yellow-ochre"}}, PaintsPerMix: 3, Prefer: solver.Price},
+		Photos: []Photo{{"wide", "wide.jpg", 14, []PlaneBand{{"sky", 0, 0.3}, {"foreground", 0.6, 1}},
+			&values.Curve{From: [3]float64{4, 50, 98}, To: [3]float64{23, 50, 97}}}},
+		Targets: []Target{
+			{"wet mud", "lab(38 4 9)", colour.Lab{L: 38, A: 4, B: 9}, "foreground", 12, 2, &Spot{"wide", 0.4, 0.8, 0.02}},
+			{"sky", "#c8d4dc", sky, "", 1, 0, nil},
+		},
+	}
+	s.file, s.at = "", nil
+	if !reflect.DeepEqual(s, want) {
+		t.Errorf("got  %+v\nwant %+v", s, want)
+	}
+	p := s.Problem(nil)
+	if p.Limits.Budget != 6000 || p.Targets[0].Tolerance != 2 || p.Targets[1].Tolerance != 2.5 || p.Light != colour.D50() {
+		t.Errorf("problem %+v", p)
+	}
+	s.Limits.Budget = nil
+	if p := s.Problem(nil); p.Limits.Budget >= 0 {
+		t.Errorf("no budget became %d", p.Limits.Budget)
+	}
+}
+
+// What a person gets wrong, and the words, line and field they see for it.
+func TestParseMistakes(t *testing.T) {
+	const target = "format = 1\n[[target]]\nname = \"mud\"\n"
+	for name, c := range map[string]struct{ text, want string }{
+		"empty":              {"", `s.toml: format: the format is missing; begin the file with format = 1`},
+		"later format":       {"format = 2", `s.toml:1: format: format 2 is not known here`},
+		"no target":          {"format = 1\n", `s.toml: there is no target; add a [[target]]`},
+		"unknown key":        {target + "color = \"#123456\"", `s.toml:4: target.color: unknown key (did you mean "colour"?)`},
+		"unknown table":      {"format = 1\n\n[paints]\nx = 1", `s.toml:3: paints: unknown key`},
+		"not TOML":           {"format = 1\n[[target]\n", `s.toml:2: `},
+		"wrong type":         {"format = 1\ntolerance = \"small\"", `s.toml:2: `},
+		"key twice":          {"format = 1\ntitle = \"a\"\ntitle = \"b\"", `s.toml:3: `},
+		"no name":            {"format = 1\n[[target]]\ncolour = \"#123456\"", `s.toml:2: target 1, name: the target has no name`},
+		"no colour":          {target, `target 1, colour: the colour is missing`},
+		"bad colour":         {target + "colour = \"greenish\"", `s.toml:4: target 1, colour: colour "greenish" not understood`},
+		"lab NaN":            {target + "colour = \"lab(nan 0 0)\"", `s.toml:4: target 1, colour: `},
+		"area NaN":           {target + "colour = \"#123456\"\narea = nan", `s.toml:5: target "mud", area: NaN is no area`},
+		"area negative":      {target + "colour = \"#123456\"\narea = -3", `s.toml:5: target "mud", area: -3 is no area`},
+		"area infinite":      {target + "colour = \"#123456\"\narea = inf", `area: +Inf is no area`},
+		"tolerance none":     {target + "colour = \"#123456\"\ntolerance = 0", `s.toml:5: target 1, tolerance: no mix is exact`},
+		"scene tolerance":    {"format = 1\ntolerance = -1", `s.toml:2: tolerance: -1 is no CIEDE2000 difference`},
+		"plane":              {target + "colour = \"#123456\"\nplane = \"front\"", `s.toml:5: target "mud", plane: unknown plane "front"; use foreground, middle, distance or sky`},
+		"twice":              {target + "colour = \"#123456\"\n[[target]]\nname = \"mud\"\ncolour = \"#222222\"", `s.toml:6: target "mud", name: "mud" is already the name of target 1`},
+		"light":              {"format = 1\nlight = \"F11\"", `s.toml:2: light: unknown light "F11"; use D65, D50 or A`},
+		"photo":              {target + "colour = \"#123456\"\nat = {photo = \"w\", x = 0.1, y = 0.1}", `s.toml:5: target "mud", at: no photograph is named "w"`},
+		"at":                 {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\n" + target[11:] + "colour = \"#123456\"\nat = {photo = \"w\", x = 40, y = 0.1}", `s.toml:8: target "mud", at: x 40, y 0.1 lie outside`},
+		"keep and never":     {"format = 1\n[limits]\nkeep = [\"viridian\"]\nnever = [\"viridian\"]", `s.toml:4: limits.never: "viridian" is under keep and under never`},
+		"keep beyond only":   {"format = 1\n[limits]\nkeep = [\"a\"]\nonly = [\"b\"]", `s.toml:4: limits.only: "a" is under keep but not under only`},
+		"keep beyond max":    {"format = 1\n[limits]\nmax-tubes = 1\nkeep = [\"a\", \"b\"]", `s.toml:3: limits.max-tubes: 2 tubes are to be kept but at most 1 allowed`},
+		"max none":           {"format = 1\n[limits]\nmax-tubes = 0", `s.toml:3: limits.max-tubes: 0 tubes are no palette`},
+		"only never":         {"format = 1\n[limits]\nonly = [\"a\"]\nnever = [\"a\"]", `s.toml:4: limits.never: every tube under only is also under never`},
+		"at most one":        {"format = 1\n[limits]\nkeep = [\"a\", \"b\"]\nat-most-one = [[\"b\", \"a\"]]", `s.toml:4: limits.at-most-one: "a" and "b" are both under keep`},
+		"budget":             {"format = 1\n[limits]\nbudget = nan", `s.toml:3: limits.budget: NaN is no sum of money`},
+		"prefer":             {"format = 1\n[limits]\nprefer = \"cheap\"", `s.toml:3: limits.prefer: unknown preference "cheap"`},
+		"curve":              {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nvalues = {from = [1, 2], to = [3]}", `s.toml:5: photo 1, values: a curve has three points`},
+		"curve falling":      {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nvalues = {from = [1, 50, 99], to = [60, 50, 97]}", `s.toml:5: photo "w", values: values 60, 50, 97 do not rise`},
+		"plane band":         {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nplanes = [\"sky=0.5:0.1\"]", `s.toml:5: photo 1, planes: heights 0.5:0.1`},
+		"photo without file": {"format = 1\n[[photo]]\nname = \"w\"", `s.toml:2: photo "w", file: the photograph names no file`},
+	} {
+		_, err := Parse("s.toml", []byte(c.text))
+		var wrong *Error
+		if !errors.As(err, &wrong) || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s:\ngot  %v\nwant %s", name, err, c.want)
+		}
+		if err != nil && strings.Contains(err.Error(), "\n") {
+			t.Errorf("%s: more than a line: %q", name, err)
+		}
+	}
+}
+
+func TestParseByteOrderMark(t *testing.T) {
+	if _, err := Parse("s.toml", append([]byte("\ufeff"), strings.ReplaceAll(whole, "\n", "\r\n")...)); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestReadMissing(t *testing.T) {
+	if _, err := Read(filepath.Join(t.TempDir(), "none.toml")); !errors.Is(err, os.ErrNotExist) {
+		t.Error(err)
+	}
+}
+
+func TestWriteKeepsWhatExists(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "s.toml")
+	s, err := Parse("ebb.toml", []byte(whole))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := Write(path, s, false); err != nil {
+		t.Fatal(err)
+	}
+	if err := Write(path, s, false); err == nil {
+		t.Error("overwritten")
+	}
+	if err := Write(path, s, true); err != nil {
+		t.Error(err)
+	}
+	back, err := Read(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, _ := os.ReadFile(path); !bytes.Equal(got, Format(back)) {
+		t.Errorf("not canonical:\n%s", got)
+	}
+}
+
+// Whatever is read is valid, and comes back the same from its canonical form.
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(whole))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, err := Parse("s.toml", data)
+		if err != nil {
+			if wrong := (*Error)(nil); !errors.As(err, &wrong) {
+				t.Fatalf("not an *Error: %T %v", err, err)
+			}
+			return
+		}
+		text := Format(s)
+		again, err := Parse("s.toml", text)
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, text)
+		}
+		if !bytes.Equal(text, Format(again)) {
+			t.Fatalf("not stable:\n%s\n%s", text, Format(again))
+		}
+	})
+}

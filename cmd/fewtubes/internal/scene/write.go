@@ -1,0 +1,160 @@
+package scene
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"fewtubes/cmd/fewtubes/internal/atomicfile"
+)
+
+// Write writes the scene to a file, whole or not at all. A file that exists
+// already is an error unless force is set.
+func Write(path string, s Scene, force bool) error {
+	if _, err := os.Stat(path); !force && !errors.Is(err, fs.ErrNotExist) {
+		return &Error{File: path, Msg: "exists already", Remedy: "write to another file or force it"}
+	}
+	return atomicfile.WriteBytes(path, Format(s))
+}
+
+// Format is the scene as a file, in one fixed form: Parse reads the same scene
+// back, and the same scene always gives the same bytes.
+func Format(s Scene) []byte {
+	var w writer
+	w.line("format = %d", format)
+	w.text("title", s.Title)
+	w.line("tolerance = %s", number(s.Tolerance))
+	w.text("light", s.Light)
+	w.limits(&s.Limits)
+	for i := range s.Photos {
+		w.photo(&s.Photos[i])
+	}
+	for i := range s.Targets {
+		w.target(&s.Targets[i])
+	}
+	return []byte(w.String())
+}
+
+type writer struct{ strings.Builder }
+
+func (w *writer) line(form string, args ...any) {
+	fmt.Fprintf(w, form, args...)
+	w.WriteByte('\n')
+}
+
+// text writes a string key unless it is empty.
+func (w *writer) text(key, value string) {
+	if value != "" {
+		w.line("%s = %s", key, quote(value))
+	}
+}
+
+func (w *writer) list(key string, ids []string) {
+	if len(ids) > 0 {
+		w.line("%s = %s", key, quoteList(ids))
+	}
+}
+
+func (w *writer) count(key string, n int) {
+	if n != 0 {
+		w.line("%s = %d", key, n)
+	}
+}
+
+func (w *writer) limits(l *Limits) {
+	var body writer
+	body.count("max-tubes", l.MaxTubes)
+	if l.Budget != nil {
+		body.line("budget = %s", number(*l.Budget))
+	}
+	body.list("avoid", l.Avoid)
+	body.list("keep", l.Keep)
+	body.list("never", l.Never)
+	body.list("only", l.Only)
+	body.list("own", l.Own)
+	if len(l.AtMostOne) > 0 {
+		groups := make([]string, len(l.AtMostOne))
+		for i, g := range l.AtMostOne {
+			groups[i] = quoteList(g)
+		}
+		body.line("at-most-one = [%s]", strings.Join(groups, ", "))
+	}
+	body.count("paints-per-mix", l.PaintsPerMix)
+	body.text("prefer", string(l.Prefer))
+	if body.Len() > 0 {
+		w.line("\n[limits]\n%s", strings.TrimSuffix(body.String(), "\n"))
+	}
+}
+
+func (w *writer) photo(p *Photo) {
+	w.line("\n[[photo]]")
+	w.text("name", p.Name)
+	w.text("file", p.File)
+	w.count("targets", p.Targets)
+	if len(p.Planes) > 0 {
+		bands := make([]string, len(p.Planes))
+		for i, b := range p.Planes {
+			bands[i] = b.String()
+		}
+		w.list("planes", bands)
+	}
+	if c := p.Values; c != nil {
+		w.line("values = {from = %s, to = %s}", numbers(c.From[:]), numbers(c.To[:]))
+	}
+}
+
+func (w *writer) target(t *Target) {
+	w.line("\n[[target]]")
+	w.text("name", t.Name)
+	w.text("colour", t.Colour)
+	w.text("plane", t.Plane)
+	w.line("area = %s", number(t.Area))
+	if t.Tolerance != 0 {
+		w.line("tolerance = %s", number(t.Tolerance))
+	}
+	if at := t.At; at != nil {
+		w.line("at = {photo = %s, x = %s, y = %s, radius = %s}", quote(at.Photo), number(at.X), number(at.Y), number(at.Radius))
+	}
+}
+
+func numbers(v []float64) string {
+	out := make([]string, len(v))
+	for i, x := range v {
+		out[i] = number(x)
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}
+
+// number is the shortest form that reads back the same.
+func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+
+func quoteList(list []string) string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = quote(s)
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}
+
+// quote is a TOML basic string.
+func quote(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case unicode.IsControl(r):
+			fmt.Fprintf(&b, "\\u%04X", r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}

@@ -1,0 +1,59 @@
+package values
+
+import (
+	"fmt"
+	"math"
+)
+
+// Curve moves values by three points, darkest, middle and lightest: L* From[i]
+// becomes To[i]. Both are ascending; what lies outside From ends at the ends of To.
+type Curve struct {
+	From, To [3]float64
+}
+
+// Check reports values outside 0..100 or out of order.
+func (c Curve) Check() error {
+	for _, side := range [][3]float64{c.From, c.To} {
+		for i, v := range side {
+			if !(v >= 0 && v <= 100) {
+				return fmt.Errorf("value %v is not between 0 and 100", v)
+			}
+			if i > 0 && v <= side[i-1] {
+				return fmt.Errorf("values %v, %v, %v do not rise from darkest to lightest", side[0], side[1], side[2])
+			}
+		}
+	}
+	return nil
+}
+
+// At is the moved value of L*. Between the points runs the monotone cubic of
+// Fritsch and Carlson (SIAM J. Numer. Anal. 17:238-246, 1980), so that no two
+// values change order and the middle has no kink.
+func (c Curve) At(l float64) float64 {
+	if l <= c.From[0] {
+		return c.To[0]
+	}
+	if l >= c.From[2] {
+		return c.To[2]
+	}
+	m := c.slopes()
+	i := 0
+	if l > c.From[1] {
+		i = 1
+	}
+	h := c.From[i+1] - c.From[i]
+	t := (l - c.From[i]) / h
+	t2, t3 := t*t, t*t*t
+	v := (2*t3-3*t2+1)*c.To[i] + (t3-2*t2+t)*h*m[i] +
+		(3*t2-2*t3)*c.To[i+1] + (t3-t2)*h*m[i+1]
+	return math.Min(math.Max(v, c.To[0]), c.To[2])
+}
+
+// slopes are the tangents at the points, held within three times the steepness
+// of either neighbouring chord.
+func (c Curve) slopes() (m [3]float64) {
+	d0 := (c.To[1] - c.To[0]) / (c.From[1] - c.From[0])
+	d1 := (c.To[2] - c.To[1]) / (c.From[2] - c.From[1])
+	mid := min((d0+d1)/2, 3*d0, 3*d1)
+	return [3]float64{min((3*d0-mid)/2, 3*d0), mid, min((3*d1-mid)/2, 3*d1)}
+}
