@@ -53,6 +53,7 @@ type choicePage struct {
 type tubeSwatch struct {
 	TubeLine
 	Masstone, Tint string // #rrggbb
+	Letter         string // joins a swatch to its label
 }
 
 type rowSwatch struct {
@@ -143,7 +144,8 @@ func without(ids, drop []string) (out []string) {
 
 func (c *Choice) swatches(ids []string) (out []tubeSwatch) {
 	for _, t := range c.linesOf(Palette{Tubes: ids}) {
-		out = append(out, tubeSwatch{t, hex(c.masstone(t.ID)), hex(c.tint(t.ID))})
+		letter := string(rune('A' + len(out)%26))
+		out = append(out, tubeSwatch{t, hex(c.masstone(t.ID)), hex(c.tint(t.ID)), letter})
 	}
 	return out
 }
