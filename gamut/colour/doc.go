@@ -1,6 +1,7 @@
 // Package colour holds the colour science the rest of the program stands on:
 // reflectance spectra, the CIE 1931 2 degree observer under three lights,
-// CIE XYZ, CIELAB, LCh, sRGB and the CIEDE2000 colour difference.
+// CIE XYZ, CIELAB, LCh, sRGB, Munsell notation and the CIEDE2000 colour
+// difference, and the words a painter has for a colour and for a miss.
 //
 // Every space has a type of its own; conversions are the only bridges between
 // them. Where a conversion depends on the light, the light is its receiver or

@@ -44,3 +44,18 @@ func ExampleDirection() {
 	fmt.Printf("%.1f off: %v\n", miss.DE, miss)
 	// Output: 7.7 off: too dark by 5.9, too warm by 4.0, not enough chroma by 3.0
 }
+
+func ExampleMunsell_Lab() {
+	m, err := colour.ParseMunsell("5GY 5/6")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	c, inside := m.Lab()
+	fmt.Printf("%v is L %.1f a %.1f b %.1f under D65, inside the data: %v\n", m, c.L, c.A, c.B, inside)
+	back, _ := c.Munsell()
+	fmt.Println("and back:", back)
+	// Output:
+	// 5.0GY 5.00/6.0 is L 51.1 a -19.5 b 36.8 under D65, inside the data: true
+	// and back: 5.0GY 5.00/6.0
+}

@@ -19,19 +19,23 @@ var (
 // 0..255, lab(L a b), lch(L C h). Numbers are parted by spaces or commas; as in
 // CSS Color 4, rgb channels and L may be percentages and a hue may end in deg.
 // A hue is taken modulo 360. lab and lch refer to the white of the light in
-// use, not to the D50 of CSS.
+// use, not to the D50 of CSS. Munsell notation is read plain, "5GY 5/6" or
+// "N 5/", or as munsell(5GY 5/6), inside the renotation data (Munsell.Lab).
 func Parse(text string) (Lab, error) {
 	s := strings.ToLower(strings.TrimSpace(text))
 	if strings.HasPrefix(s, "#") {
 		return parseHex(s, text)
 	}
 	m := callForm.FindStringSubmatch(s)
-	if m == nil {
-		return Lab{}, fmt.Errorf("colour %q not understood: write #rrggbb, rgb(R G B), lab(L a b) or lch(L C h)", clip(text))
+	if m == nil && strings.Contains(s, "/") {
+		m = []string{s, "munsell", s}
 	}
-	read := map[string]func(string) (Lab, error){"rgb": parseRGB, "lab": parseLab, "lch": parseLCh}[m[1]]
+	if m == nil {
+		return Lab{}, fmt.Errorf("colour %q not understood: write #rrggbb, rgb(R G B), lab(L a b), lch(L C h) or Munsell notation such as 5GY 5/6", clip(text))
+	}
+	read := map[string]func(string) (Lab, error){"rgb": parseRGB, "lab": parseLab, "lch": parseLCh, "munsell": munsellLab}[m[1]]
 	if read == nil {
-		return Lab{}, fmt.Errorf("colour %q: %q is not a notation known here: use rgb, lab, lch or #rrggbb", clip(text), m[1])
+		return Lab{}, fmt.Errorf("colour %q: %q is not a notation known here: use rgb, lab, lch, munsell or #rrggbb", clip(text), m[1])
 	}
 	c, err := read(m[2])
 	if err != nil {
@@ -70,6 +74,23 @@ func parseLCh(args string) (Lab, error) {
 		return Lab{}, errors.New("chroma cannot be negative")
 	}
 	return plausible(LCh{v[0], v[1], math.Mod(v[2], 360)}.Lab())
+}
+
+// munsellLab refuses what the renotation does not hold: an extrapolated colour
+// is no target to match paint to.
+func munsellLab(args string) (Lab, error) {
+	m, err := ParseMunsell(args)
+	if err != nil {
+		return Lab{}, err
+	}
+	c, inside := m.Lab()
+	switch {
+	case inside:
+		return c, nil
+	case m.Value < 1 || m.Value > 9:
+		return Lab{}, errors.New("the Munsell renotation covers values 1 to 9, and all neutrals")
+	}
+	return Lab{}, fmt.Errorf("the Munsell renotation ends at chroma %.1f for this hue and value", m.mostChroma())
 }
 
 // plausible refuses coordinates no surface colour has.

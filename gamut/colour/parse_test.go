@@ -35,12 +35,25 @@ func TestParse(t *testing.T) {
 		"lch(50 30 1e300)":            LCh{50, 30, math.Mod(1e300, 360)}.Lab(),
 		"lab(50 1e-400 0)":            {50, 0, 0},
 		"lab(50 10 -20.000000000000)": {50, 10, -20},
+		"5GY 5/6":                     inData(Munsell{35, 5, 6}),
+		"munsell(5gy 5/6)":            inData(Munsell{35, 5, 6}),
+		" 2.5yr4.5 / 3 ":              inData(Munsell{12.5, 4.5, 3}),
+		"N 5/":                        inData(Munsell{0, 5, 0}),
+		"munsell(N 9.5)":              inData(Munsell{0, 9.5, 0}),
 	} {
 		got, err := Parse(text)
 		if err != nil || !near(got, want, 1e-6) {
 			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
 		}
 	}
+}
+
+func inData(m Munsell) Lab {
+	c, inside := m.Lab()
+	if !inside {
+		panic(m.String())
+	}
+	return c
 }
 
 func must(c Lab, err error) Lab {
@@ -85,6 +98,15 @@ func TestParseMistakes(t *testing.T) {
 		"rgb(256 0 0)":        "rgb channels run",
 		"rgb(0 -1 0)":         "rgb channels run",
 		"rgb(0 0 101%)":       "rgb channels run",
+		"5GY 5/30":            "ends at chroma 12.0",
+		"5GY 9.5/2":           "values 1 to 9",
+		"11GY 5/2":            "from 0 to 10",
+		"5GY 11/2":            "value runs from 0 to 10",
+		"5XY 5/2":             "as in 5GY 5/6",
+		"5GY 5/99":            "chroma over 60",
+		"munsell(5GY)":        "as in 5GY 5/6",
+		"N 12/":               "value runs from 0 to 10",
+		"1/2":                 "as in 5GY 5/6",
 		"lab(\u0665 1 1)":     "is not a number",
 		"lab(50 \u2212-1 10)": "is not a number",
 	} {
@@ -104,7 +126,7 @@ func TestParseMistakes(t *testing.T) {
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{
 		"#7a8c5a", "#FFF", "#", "rgb(1 2 3)", "rgb(10% 20% 30%)", "lab(50% 10 -20)", "lch(50, 30, 120deg)", "lch(50 30 -1e308)",
-		"lab(1e-320 0 0)", "lab(NaN 0 0)", "LAB(50 \u22121 0)", "\u212aab(1 1 1)", "lab(0x1p4 0 0)", "#\x80\x80\x80", "lab(,,)",
+		"lab(1e-320 0 0)", "lab(NaN 0 0)", "LAB(50 \u22121 0)", "\u212aab(1 1 1)", "5GY 5/6", "munsell(N 3/)", "10RP 4.25/7.5", "5GY 5/99", "lab(0x1p4 0 0)", "#\x80\x80\x80", "lab(,,)",
 	} {
 		f.Add(s)
 	}

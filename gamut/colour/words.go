@@ -40,13 +40,23 @@ var (
 	chromaBands = []band{{0, greyWord}, {4, "greyed"}, {12, "muted"}, {28, "clear"}, {50, "vivid"}}
 )
 
-// hueBands part the CIELAB hue circle (degrees). The bounds lie half way
-// between the CIELAB hues of the principal and intermediate Munsell hues at
-// value 5, rounded, with the warm half cut finer as painters do.
+// hueBands part the CIELAB hue circle, degrees. Each bound is given with the
+// Munsell hue it stands at for value 5, chroma 6 (renotation); which hue begins
+// a word is common practice, no source.
 var hueBands = []band{
-	{0, "red-violet"}, {8, "red"}, {42, "orange-red"}, {54, "orange"}, {68, "yellow-orange"},
-	{82, "yellow"}, {103, "yellow-green"}, {130, "green"}, {172, "blue-green"}, {222, "blue"},
-	{282, "violet-blue"}, {300, "violet"}, {325, "red-violet"},
+	{0, "red-violet"},
+	{8, "red"},            // 9RP
+	{41, "orange-red"},    // 9.5R
+	{54, "orange"},        // 3.5YR
+	{68, "yellow-orange"}, // 7.5YR
+	{82, "yellow"},        // 2Y
+	{103, "yellow-green"}, // 10Y
+	{130, "green"},        // 7.5GY
+	{174, "blue-green"},   // 10G
+	{218, "blue"},         // 3B
+	{280, "violet-blue"},  // 6.5PB
+	{302, "violet"},       // 1P
+	{329, "red-violet"},   // 8.5P
 }
 
 // Name puts a colour into words. Chroma below 4 is a grey, called warm or cool

@@ -113,3 +113,32 @@ func TestDirectionOpposes(t *testing.T) {
 		}
 	})
 }
+
+// The ten Munsell hue families at their middle, value 5, are called what their
+// names say (ASTM D1535), the wheel of twelve putting violet for purple.
+func TestNameMunsellHues(t *testing.T) {
+	for notation, want := range map[string]string{
+		"5R 5/8": "red", "5YR 6/10": "orange", "5Y 8/10": "yellow", "5GY 5/8": "yellow-green", "5G 5/6": "green",
+		"5BG 5/6": "blue-green", "5B 5/6": "blue", "5PB 5/8": "blue", "10PB 4/8": "violet-blue", "5P 5/8": "violet", "5RP 5/8": "red-violet",
+		"10R 5/12": "orange-red", "10YR 7/12": "yellow-orange", "10GY 5/8": "green",
+	} {
+		if got := Name(must(Parse(notation))).Hue; got != want {
+			t.Errorf("%s: %s (%v), want %s", notation, got, must(Parse(notation)).LCh(), want)
+		}
+	}
+}
+
+// The Munsell hues beside the bounds of the hue words, at value 5, chroma 6.
+func TestHueBounds(t *testing.T) {
+	for word, munsell := range map[string]float64{
+		"red": 99, "orange-red": 9.5, "orange": 13.5, "yellow-orange": 17.5, "yellow": 22, "yellow-green": 30,
+		"green": 37.5, "blue-green": 50, "blue": 63, "violet-blue": 76.5, "violet": 81, "red-violet": 88.5,
+	} {
+		for side, hue := range map[string]float64{"before": munsell - 1, "after": munsell + 1} {
+			c, _ := Munsell{hue, 5, 6}.Lab()
+			if got := Name(c).Hue; (got == word) != (side == "after") {
+				t.Errorf("just %s %s (hue %v): %s", side, word, hue, got)
+			}
+		}
+	}
+}
