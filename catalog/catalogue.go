@@ -1,0 +1,74 @@
+package catalog
+
+import (
+	"embed"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+)
+
+//go:embed data/tubes.csv data/film.csv
+var builtin embed.FS
+
+// Catalogue is a list of tubes with distinct ids, in the order they are shown:
+// whites, yellows, oranges, reds, violets, blues, greens, earths, blacks.
+type Catalogue struct {
+	tubes []Tube
+	index map[string]int
+}
+
+// New makes a catalogue of the tubes given, in their order. Two tubes of one id
+// are an error.
+func New(tubes []Tube) (*Catalogue, error) {
+	c := &Catalogue{tubes: slices.Clone(tubes), index: map[string]int{}}
+	for i, t := range c.tubes {
+		if _, twice := c.index[t.ID]; twice {
+			return nil, fmt.Errorf("tube %q is listed twice", t.ID)
+		}
+		c.index[t.ID] = i
+	}
+	return c, nil
+}
+
+var readBuiltin = sync.OnceValues(func() (*Catalogue, error) { return Read(builtin, "data") })
+
+// Builtin is the catalogue that comes with the program.
+func Builtin() (*Catalogue, error) { return readBuiltin() }
+
+// Tubes are all tubes in order; the caller owns the slice, not the lists in it.
+func (c *Catalogue) Tubes() []Tube { return slices.Clone(c.tubes) }
+
+// Find looks a tube up by id.
+func (c *Catalogue) Find(id string) (Tube, bool) {
+	i, ok := c.index[id]
+	if !ok {
+		return Tube{}, false
+	}
+	return c.tubes[i], true
+}
+
+// UnknownTube is the error for an id that is not in the catalogue.
+type UnknownTube struct {
+	ID    string
+	Close []string // ids it may have been meant for, likeliest first; may be empty
+}
+
+func (e *UnknownTube) Error() string {
+	if len(e.Close) == 0 {
+		return fmt.Sprintf("there is no tube %q", e.ID)
+	}
+	return fmt.Sprintf("there is no tube %q; did you mean %s?", e.ID, strings.Join(e.Close, " or "))
+}
+
+// Get is Find with a helpful error, always an *UnknownTube.
+func (c *Catalogue) Get(id string) (Tube, error) {
+	if t, ok := c.Find(id); ok {
+		return t, nil
+	}
+	ids := make([]string, len(c.tubes))
+	for i, t := range c.tubes {
+		ids[i] = t.ID
+	}
+	return Tube{}, &UnknownTube{ID: id, Close: closest(id, ids)}
+}
