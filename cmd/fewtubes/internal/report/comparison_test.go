@@ -1,0 +1,136 @@
+package report
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+)
+
+func fixtureComparison() *Comparison {
+	p := fixtureProblem()
+	return NewComparison(Scene{Title: "Salt marsh at ebb tide", Tolerance: 6}, p, []Named{
+		{Name: "all five", Palette: fixturePalette(p, 0, 1, 2, 3, 4), Volume: 120345.6},
+		{Name: "no cadmium", Palette: fixturePalette(p, 0, 2, 3, 4), Volume: 90000},
+	})
+}
+
+func TestComparisonKeys(t *testing.T) {
+	var doc struct {
+		Palettes []map[string]any
+	}
+	decode(t, fixtureComparison(), &doc)
+	for _, key := range []string{"name", "tubes", "price", "reached", "area_reached", "worst_de", "mean_de", "greens_worst_de"} {
+		if _, ok := doc.Palettes[0][key]; !ok {
+			t.Errorf("no %q", key)
+		}
+	}
+}
+
+// Reached areas, greens and differences follow from the rows.
+func TestComparisonAddsUp(t *testing.T) {
+	c := fixtureComparison()
+	p := fixtureProblem()
+	for _, q := range c.Palettes {
+		reached, area, green := 0, 0.0, Hundredths(0)
+		for i, row := range q.Targets {
+			if row.DE <= row.Tolerance {
+				reached++
+				area += p.Targets[i].Area // the areas of the fixture sum to 1
+			}
+			if row.Name == "samphire" || row.Name == "far saltings <&>" {
+				green = max(green, row.DE)
+			}
+		}
+		if q.Reached != reached || digits(float64(q.AreaReached), 4) != digits(area, 4) || q.GreensWorstDE != green {
+			t.Errorf("%s: reached %d of area %v, greens %s; the rows give %d, %v, %s", q.Name, q.Reached, q.AreaReached, q.GreensWorstDE, reached, area, green)
+		}
+	}
+	if len(c.Differ) == 0 || c.Differ[0].Target != "samphire" {
+		t.Errorf("without its yellow the second palette loses samphire first: %+v", c.Differ)
+	}
+}
+
+func TestComparisonSameNumbers(t *testing.T) {
+	c := fixtureComparison()
+	page, err := c.HTML()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := c.Text(Style{Width: 100})
+	for _, trait := range c.Traits() {
+		for _, cell := range trait.Cells {
+			if !strings.Contains(text, cell) || !strings.Contains(string(page), cell) {
+				t.Errorf("%s %q is not everywhere", trait.Name, cell)
+			}
+		}
+	}
+	for _, d := range c.Differ {
+		for _, m := range d.Mixes {
+			if !strings.Contains(text, m.DE.String()) || !strings.Contains(string(page), m.DE.String()) {
+				t.Errorf("%s %s is not everywhere", d.Target, m.DE)
+			}
+		}
+	}
+}
+
+func fixtureCurve() *Curve {
+	p := fixtureProblem()
+	held := func(tolerance float64, price int, ids ...string) Held {
+		return Held{Tolerance: tolerance, Palette: ids, Price: price, Proof: "search"}
+	}
+	points := []Held{
+		held(31.2, 850, "titanium-white"),
+		held(18.011, 1630, "titanium-white", "earth-red"),
+		held(6.5, 2780, "titanium-white", "earth-red", "deep-blue"),
+		held(6.2, 4570, "titanium-white", "warm-yellow", "earth-red", "deep-blue"),
+		held(6.1, 6710, "titanium-white", "warm-yellow", "earth-red", "deep-blue", "cool-green"),
+	}
+	return NewCurve(Scene{Title: "Salt marsh at ebb tide", Tolerance: 6}, p, points, points[1:4], []string{"buoy"})
+}
+
+func TestCurve(t *testing.T) {
+	c := fixtureCurve()
+	data, err := JSON(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var doc struct {
+		Points []struct {
+			Tubes     int
+			Tolerance float64
+			Palette   []string
+			Proof     string
+			Knee      bool
+		}
+	}
+	if err := json.Unmarshal(data, &doc); err != nil {
+		t.Fatal(err)
+	}
+	if got := doc.Points[1].Tolerance; got != 18.02 {
+		t.Errorf("18.011 is shown as %v: the palette would not hold less than 18.02 in two digits", got)
+	}
+	for i, p := range doc.Points {
+		if p.Tubes != i+1 || p.Proof != "search" || len(p.Palette) != p.Tubes || p.Knee != (i == 2) {
+			t.Errorf("point %d: %+v", i, p)
+		}
+	}
+	if len(c.Targets) != 6 {
+		t.Errorf("targets %v", c.Targets)
+	}
+}
+
+func TestCurveDrawn(t *testing.T) {
+	c := fixtureCurve()
+	for format, start := range map[string]string{"svg": "<?xml", "png": "\x89PNG"} {
+		for _, byPrice := range []bool{false, true} {
+			data, err := c.Chart(format, byPrice)
+			if err != nil || !strings.HasPrefix(string(data), start) {
+				t.Errorf("%s: %v, %.20q", format, err, data)
+			}
+		}
+	}
+	page, err := c.HTML()
+	if err != nil || strings.Count(string(page), "<svg") != 2 {
+		t.Errorf("charts on the page: %d, %v", strings.Count(string(page), "<svg"), err)
+	}
+}

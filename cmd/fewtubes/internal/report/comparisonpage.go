@@ -1,0 +1,45 @@
+package report
+
+// comparisonPage is the document with the colours a browser needs.
+type comparisonPage struct {
+	*Comparison
+	Asked       []string
+	Boards      []board
+	Rows        []comparisonRow
+	CautionList []Caution
+}
+
+// board is one palette as a strip of swatches.
+type board struct {
+	Compared
+	Letter string
+	Tubes  []tubeSwatch
+}
+
+type comparisonRow struct {
+	Difference
+	TargetHex string
+	Mixes     []comparisonMix
+}
+
+type comparisonMix struct {
+	Target
+	Letter, MixHex, Word, Recipe string
+}
+
+// HTML is the comparison as one printable page.
+func (c *Comparison) HTML() ([]byte, error) {
+	p := comparisonPage{Comparison: c, Asked: c.choice.asked(), CautionList: c.cautions()}
+	letter := func(i int) string { return string(rune('A' + i%26)) }
+	for i, q := range c.Palettes {
+		p.Boards = append(p.Boards, board{q, letter(i), c.choice.swatches(q.Tubes)})
+	}
+	for _, d := range c.Differ {
+		row := comparisonRow{Difference: d, TargetHex: hex(d.Mixes[0].Lab.Colour())}
+		for i, m := range d.Mixes {
+			row.Mixes = append(row.Mixes, comparisonMix{m, letter(i), hex(m.MixLab.Colour()), Judgement(m.DE), m.Parts.Recipe(c.choice.name)})
+		}
+		p.Rows = append(p.Rows, row)
+	}
+	return render("comparison.html", p)
+}

@@ -1,0 +1,127 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/rivo/uniseg"
+)
+
+// trait is one line of the side-by-side table.
+type trait struct {
+	Name  string
+	Cells []string
+}
+
+// Traits is the side-by-side table, the same for text and page.
+func (c *Comparison) Traits() []trait {
+	line := func(name string, cell func(Compared) string) trait {
+		t := trait{Name: name}
+		for _, p := range c.Palettes {
+			t.Cells = append(t.Cells, cell(p))
+		}
+		return t
+	}
+	all := len(c.Palettes[0].Targets)
+	out := []trait{
+		line("tubes", func(p Compared) string { return fmt.Sprint(len(p.Tubes)) }),
+		line("indicative price", func(p Compared) string { return p.Price.String() }),
+		line("hazards", func(p Compared) string { return orNone(strings.Join(p.Hazards, ", ")) }),
+		line("colours reached", func(p Compared) string { return fmt.Sprintf("%d of %d", p.Reached, all) }),
+		line("of the scene's area", func(p Compared) string { return p.AreaReached.Percent() }),
+		line("worst ΔE00", func(p Compared) string { return p.WorstDE.String() }),
+		line("mean ΔE00", func(p Compared) string { return p.MeanDE.String() }),
+		line("worst green ΔE00", func(p Compared) string { return p.GreensWorstDE.String() }),
+	}
+	if c.Palettes[0].Volume > 0 {
+		out = append(out, line("gamut, cubic CIELAB", func(p Compared) string { return fmt.Sprint(p.Volume) }))
+	}
+	return out
+}
+
+func orNone(s string) string {
+	if s == "" {
+		return "none"
+	}
+	return s
+}
+
+// Text is the comparison for a terminal.
+func (c *Comparison) Text(s Style) string {
+	var b strings.Builder
+	b.WriteString(s.wrap("", 0, c.choice.headline()) + "\n")
+	for _, p := range c.Palettes {
+		swatches := ""
+		for _, id := range p.Tubes {
+			swatches += s.swatch(c.choice.masstone(id), 2)
+		}
+		b.WriteString(s.wrapAfter(row(swatches, p.Name+":")+" ", strings.Join(p.Tubes, ", ")))
+	}
+	b.WriteByte('\n')
+	c.writeTraits(&b)
+	c.writeDiffer(&b, s)
+	heading(&b, s, "Cautions")
+	for _, w := range c.cautions() {
+		b.WriteString(s.wrap("  ", 4, w.String()))
+	}
+	b.WriteString(s.wrap("  ", 2, SafetyNote))
+	return b.String()
+}
+
+func (c *Comparison) writeTraits(b *strings.Builder) {
+	traits := append([]trait{{Cells: c.names()}}, c.Traits()...)
+	name := widest(traits, func(t trait) string { return t.Name })
+	for _, t := range traits {
+		line := pad(t.Name, name)
+		for i, cell := range t.Cells {
+			width := widest(traits, func(t trait) string { return t.Cells[i] })
+			line += "  " + pad(cell, -width)
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+}
+
+func (c *Comparison) names() (out []string) {
+	for _, p := range c.Palettes {
+		out = append(out, p.Name)
+	}
+	return out
+}
+
+func (c *Comparison) writeDiffer(b *strings.Builder, s Style) {
+	if len(c.Differ) == 0 {
+		heading(b, s, "They serve every colour alike.")
+		return
+	}
+	heading(b, s, "Where they differ (ΔE00, x out of reach)")
+	name := widest(c.Differ, func(d Difference) string { return d.Target })
+	cell := func(m Target) string {
+		if m.Reached {
+			return m.DE.String() + " "
+		}
+		return m.DE.String() + "x"
+	}
+	swatch := len(visible(s.swatch(c.Differ[0].Mixes[0].Lab.Colour(), 3)))
+	line := strings.Repeat(" ", 2+swatch+min(swatch, 1)+name)
+	for _, p := range c.Palettes {
+		line += "  " + pad(p.Name, -max(8, swatch))
+	}
+	b.WriteString(strings.TrimRight(line, " ") + "\n")
+	for _, d := range c.Differ {
+		line := "  " + s.swatch(d.Mixes[0].Lab.Colour(), 3) + strings.Repeat(" ", min(swatch, 1)) + pad(d.Target, name)
+		for i, m := range d.Mixes {
+			width := max(8, swatch, uniseg.StringWidth(c.Palettes[i].Name)) - swatch
+			line += "  " + s.swatch(m.MixLab.Colour(), 3) + pad(cell(m), -width)
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+}
+
+// cautions are those of every tube in any of the palettes.
+func (c *Comparison) cautions() []Caution {
+	var ids []string
+	for _, t := range c.Tubes {
+		ids = append(ids, t.ID)
+	}
+	return c.choice.Cautions(Palette{Tubes: ids})
+}

@@ -1,0 +1,153 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fewtubes/solver"
+)
+
+// Curve is the document of curve: the tightest tolerance that each number of
+// tubes, and each price, can hold over one fixed set of targets.
+type Curve struct {
+	Schema  string       `json:"schema"`
+	Title   string       `json:"title"`
+	Light   string       `json:"light"`
+	Limits  []string     `json:"limits"`
+	Targets []string     `json:"targets"`  // those reachable at the loosest tolerance asked
+	LeftOut []string     `json:"left_out"` // the others
+	Points  []CurvePoint `json:"points"`
+	Prices  []CurvePoint `json:"prices"`
+	Tubes   []TubeLine   `json:"tubes"`
+
+	choice *Choice
+}
+
+// CurvePoint is the best a number of tubes, or a price, can do.
+type CurvePoint struct {
+	Tubes     int        `json:"tubes"`
+	Tolerance Hundredths `json:"tolerance"`
+	Palette   []string   `json:"palette"`
+	Price     Cents      `json:"price"`
+	Proof     string     `json:"proof"`
+	Knee      bool       `json:"knee"`
+}
+
+// Held is a palette and the tolerance it holds, CIEDE2000.
+type Held struct {
+	Tolerance float64
+	Palette   []string
+	Price     int // hundredths of a currency unit
+	Proof     string
+}
+
+const schemaCurve = "fewtubes curve 1"
+
+// NewCurve builds the document from points of growing size and of growing
+// price. leftOut names the targets outside the fixed set.
+func NewCurve(scene Scene, p *solver.Problem, points, prices []Held, leftOut []string) *Curve {
+	c := newChoice(schemaCurve, scene, p)
+	out := &Curve{
+		Schema: c.Schema, Title: c.Title, Light: c.Light, Limits: c.Limits,
+		Targets: []string{}, LeftOut: append([]string{}, leftOut...),
+		Points: curvePoints(points), Prices: curvePoints(prices), choice: c,
+	}
+	for _, t := range p.Targets {
+		if len(without([]string{t.Name}, leftOut)) == 1 {
+			out.Targets = append(out.Targets, t.Name)
+		}
+	}
+	for _, list := range [][]CurvePoint{out.Points, out.Prices} {
+		markKnees(list)
+		for _, pt := range list {
+			c.Palettes = append(c.Palettes, Palette{Tubes: pt.Palette})
+		}
+	}
+	out.Tubes = c.tubeLines()
+	return out
+}
+
+func curvePoints(held []Held) []CurvePoint {
+	out := []CurvePoint{}
+	for _, h := range held {
+		// Rounded up: the palette does hold what is shown.
+		tolerance := Hundredths(math.Ceil(h.Tolerance*100-1e-6) / 100)
+		out = append(out, CurvePoint{Tubes: len(h.Palette), Tolerance: tolerance, Palette: h.Palette, Price: Cents(h.Price), Proof: h.Proof})
+	}
+	return out
+}
+
+// markKnees marks where the curve turns: the step down to the point is at least
+// 0.5 and twice the step down from it. Below 0.5 a step is not seen (common
+// practice, no source).
+func markKnees(points []CurvePoint) {
+	for i := 1; i+1 < len(points); i++ {
+		before := points[i-1].Tolerance - points[i].Tolerance
+		after := points[i].Tolerance - points[i+1].Tolerance
+		points[i].Knee = before >= 0.5 && before >= 2*after
+	}
+}
+
+// Words names the knees of the curve.
+func (c *Curve) Words() []string {
+	var out []string
+	for i, p := range c.Points {
+		if p.Knee {
+			next := c.Points[i+1]
+			out = append(out, fmt.Sprintf("A knee at %s: one fewer holds ΔE00 %s, these hold %s, one more only %s.",
+				counted(p.Tubes, "tube"), c.Points[i-1].Tolerance, p.Tolerance, next.Tolerance))
+		}
+	}
+	for i, p := range c.Prices {
+		if p.Knee {
+			out = append(out, fmt.Sprintf("A knee at price %s: spending less (%s) holds ΔE00 %s, this holds %s, more (%s) only %s.",
+				p.Price, c.Prices[i-1].Price, c.Prices[i-1].Tolerance, p.Tolerance, c.Prices[i+1].Price, c.Prices[i+1].Tolerance))
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, "The curve has no knee: every tube brings about its share.")
+	}
+	return out
+}
+
+// Text is the curve as a table for a terminal.
+func (c *Curve) Text(s Style) string {
+	var b strings.Builder
+	b.WriteString(s.wrap("", 0, c.headline()))
+	if len(c.LeftOut) > 0 {
+		b.WriteString(s.wrap("", 2, "Left out, beyond every allowed tube: "+strings.Join(c.LeftOut, ", ")+"."))
+	}
+	c.writePoints(&b, s, "By number of tubes", c.Points)
+	c.writePoints(&b, s, "By price", c.Prices)
+	b.WriteByte('\n')
+	for _, w := range c.Words() {
+		b.WriteString(s.wrap("", 2, w))
+	}
+	return b.String()
+}
+
+func (c *Curve) headline() string {
+	out := append([]string{counted(len(c.Targets), "colour"), "light " + c.Light}, c.Limits...)
+	if c.Title == "" {
+		return strings.Join(out, "; ")
+	}
+	return c.Title + ": " + strings.Join(out, "; ")
+}
+
+func (c *Curve) writePoints(b *strings.Builder, s Style, title string, points []CurvePoint) {
+	if len(points) == 0 {
+		return
+	}
+	heading(b, s, title+" (tubes, price, tightest ΔE00, palette)")
+	price := widest(points, func(p CurvePoint) string { return p.Price.String() })
+	de := widest(points, func(p CurvePoint) string { return p.Tolerance.String() })
+	for _, p := range points {
+		knee := "    "
+		if p.Knee {
+			knee = "knee"
+		}
+		lead := "  " + row(pad(fmt.Sprint(p.Tubes), -2), pad(p.Price.String(), -price), pad(p.Tolerance.String(), -de), knee) + strings.Repeat(" ", 6-len(strings.TrimRight(knee, " ")))
+		b.WriteString(s.wrapAfter(lead, strings.Join(p.Palette, ", ")))
+	}
+}
