@@ -1,13 +1,46 @@
 package main
 
-import "github.com/urfave/cli/v2"
+import (
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+
+	"github.com/urfave/cli/v2"
+)
 
 func tubesCommand() *cli.Command {
 	return &cli.Command{
-		Name:  "tubes",
-		Usage: "the catalogue, or one tube in full",
-		Action: func(c *cli.Context) error {
-			return userError("tubes: not built yet")
-		},
+		Name:      "tubes",
+		Usage:     "the catalogue, or one tube in full with its cautions",
+		ArgsUsage: "[ID]",
+		Flags: append(outputFlags(),
+			&cli.StringFlag{Name: "light", Value: "D65", Usage: "the light the colours are seen under: D65, D50 or A (`NAME`)"},
+			ownFlag()),
+		Action: showTubes,
 	}
+}
+
+func showTubes(c *cli.Context) error {
+	if c.NArg() > 1 {
+		return userError("tubes shows one tube at a time: %q is one too many", c.Args().Get(1))
+	}
+	light, err := colour.ParseLight(c.String("light"))
+	if err != nil {
+		return userError("--light: %w", err)
+	}
+	if err := checkOutput(c.String("html"), c.Bool("force"), c.String("own")); err != nil {
+		return err
+	}
+	tubes, err := stock(c)
+	if err != nil {
+		return err
+	}
+	doc := report.NewCatalogue(tubes.Tubes(), film.Dry, light)
+	if id := c.Args().First(); id != "" {
+		if _, err := tubes.Get(id); err != nil {
+			return err
+		}
+		doc = doc.Only(id)
+	}
+	return show(c, doc)
 }

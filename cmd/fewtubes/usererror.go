@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"io/fs"
 	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/scene"
 )
 
 // mistake is an error the user can mend: one line saying what is wrong, where,
@@ -32,6 +35,8 @@ func asMistake(err error) error {
 		return nil
 	case errors.As(err, new(*mistake)):
 		return err
+	case errors.As(err, new(*scene.Error)), errors.As(err, new(*catalog.UnknownTube)):
+		return &mistake{err.Error(), err}
 	case errors.As(err, &path):
 		return &mistake{fileTrouble(path), err}
 	}

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/gamut/film"
+	"fewtubes/solver"
+
+	"github.com/urfave/cli/v2"
+)
+
+// question is a scene put to the solver, and the words that go with it.
+type question struct {
+	scene   scene.Scene
+	stock   *catalog.Catalogue
+	problem solver.Problem
+	words   report.Scene
+}
+
+// ask reads the scene named on the command line, lays the flags over it and
+// checks every limit against the catalogue.
+func ask(c *cli.Context) (*question, error) {
+	path, err := sceneArgument(c)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkOutput(c.String("html"), c.Bool("force"), path, c.String("own")); err != nil {
+		return nil, err
+	}
+	s, err := scene.Read(path)
+	if err != nil {
+		return nil, err
+	}
+	if err := applyLimits(c, &s); err != nil {
+		return nil, err
+	}
+	tubes, err := stock(c)
+	if err != nil {
+		return nil, err
+	}
+	q := &question{scene: s, stock: tubes, problem: s.Problem(tubes.Tubes())}
+	q.problem.Surface = film.Dry
+	if err := checkLimits(&q.problem.Limits, tubes); err != nil {
+		return nil, err
+	}
+	q.words = report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: limitWords(&q.problem.Limits)}
+	return q, nil
+}
+
+func sceneArgument(c *cli.Context) (string, error) {
+	switch c.NArg() {
+	case 0:
+		return "", userError("%s wants a scene file: fewtubes %[1]s scene.toml", c.Command.Name)
+	case 1:
+		return c.Args().First(), nil
+	}
+	return "", userError("%s takes one scene file: %q is one too many", c.Command.Name, c.Args().Get(1))
+}

@@ -1,0 +1,77 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/solver"
+
+	"github.com/urfave/cli/v2"
+)
+
+// limitFlags are the limits of a scene as flags. A number takes the place of
+// the scene's; a list is added to it, but for --only, which replaces it.
+func limitFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.IntFlag{Name: "max-tubes", Usage: "at most `N` tubes"},
+		&cli.Float64Flag{Name: "budget", Usage: "spend at most `X` currency units; tubes owned cost nothing"},
+		&cli.StringSliceFlag{Name: "avoid", Usage: "no tube of these classes: hazards such as cadmium, lead, cobalt (`LIST`, parted by commas)"},
+		&cli.StringSliceFlag{Name: "keep", Usage: "these tubes must be in the palette (`LIST` of ids)"},
+		&cli.StringSliceFlag{Name: "never", Usage: "these tubes must not (`LIST` of ids)"},
+		&cli.StringSliceFlag{Name: "only", Usage: "choose among these tubes only (`LIST` of ids)"},
+		&cli.Float64Flag{Name: "tolerance", Usage: "a colour counts as reached within this CIEDE2000 difference (`DE`)"},
+		&cli.IntFlag{Name: "paints-per-mix", Usage: "at most `M` paints in a mix"},
+		&cli.StringFlag{Name: "prefer", Usage: "rank palettes of one size by accuracy, price, hazards or lightfastness (`WHAT`)"},
+		&cli.StringFlag{Name: "light", Usage: "the light the colours are seen under: D65, D50 or A (`NAME`)"},
+	}
+}
+
+// applyLimits lays the flags over the scene and checks what comes of it.
+func applyLimits(c *cli.Context, s *scene.Scene) error {
+	l := &s.Limits
+	if c.IsSet("max-tubes") {
+		if l.MaxTubes = c.Int("max-tubes"); l.MaxTubes < 1 {
+			return userError("--max-tubes %d: write 1 or more", l.MaxTubes)
+		}
+	}
+	if c.IsSet("paints-per-mix") {
+		if l.PaintsPerMix = c.Int("paints-per-mix"); l.PaintsPerMix < 1 {
+			return userError("--paints-per-mix %d: write 1 or more", l.PaintsPerMix)
+		}
+	}
+	if c.IsSet("budget") {
+		budget := c.Float64("budget")
+		l.Budget = &budget
+	}
+	if c.IsSet("tolerance") {
+		s.Tolerance = c.Float64("tolerance")
+	}
+	if c.IsSet("prefer") {
+		l.Prefer = solver.Preference(c.String("prefer"))
+	}
+	if c.IsSet("light") {
+		s.Light = strings.ToUpper(c.String("light"))
+	}
+	l.Avoid = append(l.Avoid, flagList(c, "avoid")...)
+	l.Keep = append(l.Keep, flagList(c, "keep")...)
+	l.Never = append(l.Never, flagList(c, "never")...)
+	if c.IsSet("only") {
+		l.Only = flagList(c, "only")
+	}
+	return flagTrouble(s.Check())
+}
+
+// flagTrouble names the flag where the scene alone was right and the flags laid
+// over it made it wrong.
+func flagTrouble(err error) error {
+	var wrong *scene.Error
+	if !errors.As(err, &wrong) {
+		return err
+	}
+	text := "--" + strings.TrimPrefix(wrong.Field, "limits.") + ": " + wrong.Msg
+	if wrong.Remedy != "" {
+		text += "; " + wrong.Remedy
+	}
+	return &mistake{text, err}
+}

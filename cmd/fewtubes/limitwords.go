@@ -1,0 +1,31 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"fewtubes/solver"
+)
+
+// limitWords puts limits in words, in a fixed order; a limit that is not set
+// has none.
+func limitWords(l *solver.Limits) []string {
+	var out []string
+	say := func(set bool, format string, args ...any) {
+		if set {
+			out = append(out, fmt.Sprintf(format, args...))
+		}
+	}
+	list := func(words []string) string { return strings.Join(words, ", ") }
+	say(l.MaxTubes > 0, "tubes at most: %d", l.MaxTubes)
+	say(l.Budget >= 0, "budget: %d.%02d", l.Budget/100, l.Budget%100)
+	say(len(l.Avoid) > 0, "avoid: %s", list(l.Avoid))
+	say(len(l.Keep) > 0, "keep: %s", list(l.Keep))
+	say(len(l.Never) > 0, "never: %s", list(l.Never))
+	say(len(l.Only) > 0, "only: %s", list(l.Only))
+	say(len(l.Own) > 0, "owned: %s", list(l.Own))
+	for _, group := range l.AtMostOne {
+		say(len(group) > 1, "at most one of: %s", list(group))
+	}
+	return out
+}
