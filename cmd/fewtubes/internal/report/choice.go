@@ -199,13 +199,28 @@ func (c *Choice) tube(id string) *catalog.Tube {
 	return nil
 }
 
-// name is the common name of a tube, for sentences.
+// name is the common name of a tube for sentences, without what stands in
+// brackets where no other tube has the same.
 func (c *Choice) name(id string) string {
-	if t := c.tube(id); t != nil {
-		return strings.ToLower(t.Name[:1]) + t.Name[1:]
+	t := c.tube(id)
+	if t == nil {
+		return id
 	}
-	return id
+	name, _, _ := strings.Cut(t.Name, " (")
+	for i := range c.problem.Tubes {
+		if other, _, _ := strings.Cut(c.problem.Tubes[i].Name, " ("); other == name && c.problem.Tubes[i].ID != id {
+			name = t.Name
+			break
+		}
+	}
+	if first, _, _ := strings.Cut(name, " "); slices.Contains(properNames, first) {
+		return name
+	}
+	return strings.ToLower(name[:1]) + name[1:]
 }
+
+// properNames begin the names of tubes that keep their capital in a sentence.
+var properNames = []string{"Prussian", "Naples", "Mars", "Indian", "Venetian"}
 
 func (c *Choice) names(ids []string) []string {
 	out := make([]string, len(ids))

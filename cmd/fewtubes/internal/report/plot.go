@@ -33,11 +33,11 @@ func (c *Choice) plot(p *Palette) template.HTML {
 		paints = append(paints, c.tube(id).Paint)
 	}
 	outline := reachOutline(paints, c.problem.Surface, c.problem.Light, c.PaintsPerMix)
-	at := plane{extent(outline, p.Targets)}
+	at := plane{extent(p.Targets)}
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %[1]d %[1]d" role="img" aria-label="Hue and chroma of the colours and their mixes">`, plotSize)
 	at.rings(&b)
-	at.outline(&b, outline, "reach")
+	at.outline(&b, outline)
 	for _, t := range p.Targets {
 		at.target(&b, t)
 	}
@@ -46,18 +46,16 @@ func (c *Choice) plot(p *Palette) template.HTML {
 	return template.HTML(b.String())
 }
 
-// extent is the half width of the plot, a multiple of 10.
-func extent(outline []point, targets []Target) float64 {
-	far := 30.0
-	for _, p := range outline {
-		far = max(far, math.Abs(p.a), math.Abs(p.b))
-	}
+// extent is the half width of the plot, a multiple of 10, that holds every
+// target and mix with some room; the outline may run out of it.
+func extent(targets []Target) float64 {
+	far := 25.0
 	for _, t := range targets {
 		for _, lab := range []Lab{t.Lab, t.MixLab} {
 			far = max(far, math.Abs(float64(lab[1])), math.Abs(float64(lab[2])))
 		}
 	}
-	return math.Ceil((far+3)/10) * 10
+	return math.Ceil((far*1.1+2)/10) * 10
 }
 
 func (p plane) rings(b *strings.Builder) {
@@ -85,13 +83,17 @@ func (p plane) rings(b *strings.Builder) {
 	}
 }
 
-func (p plane) outline(b *strings.Builder, points []point, class string) {
+func (p plane) outline(b *strings.Builder, points []point) {
 	if len(points) == 0 {
 		return
 	}
-	fmt.Fprintf(b, `<path class="%s" d="`, class)
+	b.WriteString(`<path class="reach" d="`)
 	for i, q := range points {
-		fmt.Fprintf(b, "%s%.1f %.1f", map[bool]string{true: "M", false: "L"}[i == 0], p.x(q.a), p.y(q.b))
+		step := "L"
+		if i == 0 {
+			step = "M"
+		}
+		fmt.Fprintf(b, "%s%.1f %.1f", step, p.x(q.a), p.y(q.b))
 	}
 	b.WriteString(`Z"/>`)
 }
@@ -99,37 +101,52 @@ func (p plane) outline(b *strings.Builder, points []point, class string) {
 func (p plane) target(b *strings.Builder, t Target) {
 	x, y := p.x(float64(t.Lab[1])), p.y(float64(t.Lab[2]))
 	mx, my := p.x(float64(t.MixLab[1])), p.y(float64(t.MixLab[2]))
-	fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" class="cross" stroke-width="1"/>`, x, y, mx, my)
+	fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" class="link"/>`, x, y, mx, my)
 	fmt.Fprintf(b, `<circle cx="%.1f" cy="%.1f" r="6" class="target" fill="%s"><title>%s</title></circle>`, x, y, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
 	fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="6" height="6" class="mix" fill="%s"/>`, mx-3, my-3, hex(t.MixLab.Colour()))
 	if !t.Reached {
-		const arm = 9
-		fmt.Fprintf(b, `<path d="M%.1f %.1fl%d %dm0 -%[3]dl-%[3]d %[3]d" class="cross"/>`, x-arm, y-arm, 2*arm, 2*arm)
+		b.WriteString(`<path d="`)
+		for _, side := range [][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
+			fmt.Fprintf(b, "M%.1f %.1fL%.1f %.1f", x+5*side[0], y+5*side[1], x+9.5*side[0], y+9.5*side[1])
+		}
+		b.WriteString(`" class="cross"/>`)
 	}
 }
 
-// numbers writes each target's number beside it, on the first of eight sides
-// that is not taken by another mark or number.
+// numbers writes each target's number beside it, where there is most room
+// between the other marks and numbers.
 func (p plane) numbers(b *strings.Builder, targets []Target) {
 	var taken []point
 	for _, t := range targets {
-		taken = append(taken, point{p.x(float64(t.Lab[1])), p.y(float64(t.Lab[2]))})
+		taken = append(taken, p.place(t.Lab), p.place(t.MixLab))
 	}
 	for i, t := range targets {
-		best, room := point{}, -1.0
-		for k := range 8 {
-			sin, cos := math.Sincos(float64(k)*math.Pi/4 - math.Pi/4)
-			q := point{p.x(float64(t.Lab[1])) + 14*cos, p.y(float64(t.Lab[2])) + 13*sin}
-			if r := nearestTo(q, taken); r > room+0.5 {
-				best, room = q, r
+		at := p.roomBeside(p.place(t.Lab), taken)
+		taken = append(taken, at)
+		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="11">%d</text>`, at.a, at.b+4, i+1)
+	}
+}
+
+func (p plane) place(c Lab) point { return point{p.x(float64(c[1])), p.y(float64(c[2]))} }
+
+// roomBeside tries two circles around a mark and takes the first place with
+// room enough, else the one with most.
+func (p plane) roomBeside(mark point, taken []point) point {
+	const enough = 12.5
+	best, room := mark, -1.0
+	for _, radius := range []float64{14, 22} {
+		for k := range 12 {
+			sin, cos := math.Sincos(float64(k)*math.Pi/6 - math.Pi/4)
+			at := point{mark.a + radius*cos, mark.b + radius*sin}
+			if r := nearestTo(at, taken); r > room+0.5 {
+				best, room = at, r
 			}
-			if room > 12.5 {
-				break
+			if room > enough {
+				return best
 			}
 		}
-		taken = append(taken, best)
-		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="11">%d</text>`, best.a, best.b+4, i+1)
 	}
+	return best
 }
 
 func nearestTo(q point, all []point) float64 {

@@ -10,70 +10,90 @@ import (
 // point is a place in the a*b* plane.
 type point struct{ a, b float64 }
 
-// reachOutline is how far mixes of the paints go in the a*b* plane, over all
-// lightnesses: the farthest of many sampled mixes of up to three paints in each
-// direction from their middle. It is a picture, not a verdict.
-func reachOutline(paints []film.Paint, surface film.Surface, light *colour.Light, perMix int) []point {
-	all := sampleMixes(paints, surface, light, min(perMix, 3))
-	middle := point{}
-	for _, p := range all {
-		middle.a += p.a / float64(len(all))
-		middle.b += p.b / float64(len(all))
-	}
-	const sectors = 120
-	var far [sectors]float64
-	var at [sectors]*point
-	for i := range all {
-		da, db := all[i].a-middle.a, all[i].b-middle.b
-		k := int((math.Atan2(db, da)/(2*math.Pi)+1)*sectors) % sectors
-		if r := math.Hypot(da, db); at[k] == nil || r > far[k] {
-			far[k], at[k] = r, &all[i]
-		}
-	}
-	var out []point
-	for _, p := range at {
-		if p != nil {
-			out = append(out, *p)
-		}
-	}
-	return out
+// reach draws how far mixes of some paints go in the a*b* plane, over all
+// lightnesses: the farthest mix found in each direction from the middle of the
+// masstones. It is a picture, not a verdict.
+type reach struct {
+	paints  []film.Paint // scaled to the same mean K+S
+	surface film.Surface
+	light   *colour.Light
+	middle  point
+	far     [sectors]float64 // 0: nothing found that way
 }
 
-// sampleMixes are the colours of a grid of mixes of up to n of the paints,
-// evenly spaced after each paint is scaled to the same mean K+S, so that a
-// strong paint does not crowd the samples to one end.
-func sampleMixes(paints []film.Paint, surface film.Surface, light *colour.Light, n int) []point {
-	scaled := make([]film.Paint, len(paints))
+const sectors = 180
+
+// reachOutline follows every pair of paints from one to the other, alone and
+// with some of each third paint where a mix may hold three.
+func reachOutline(paints []film.Paint, surface film.Surface, light *colour.Light, perMix int) []point {
+	r := &reach{surface: surface, light: light, paints: make([]film.Paint, len(paints))}
 	for i := range paints {
-		film.Mix(&scaled[i], paints[i:i+1], []float64{1 / meanStrength(&paints[i])})
+		film.Mix(&r.paints[i], paints[i:i+1], []float64{1 / meanStrength(&paints[i])})
+		p := r.colour([]float64{1}, i)
+		r.middle.a += p.a / float64(len(paints))
+		r.middle.b += p.b / float64(len(paints))
 	}
-	var out []point
-	sample := func(amounts [3]float64, picked ...int) {
-		var mix film.Paint
-		chosen := make([]film.Paint, len(picked))
-		for k, i := range picked {
-			chosen[k] = scaled[i]
-		}
-		film.Mix(&mix, chosen, amounts[:len(picked)])
-		seen := mix.Masstone(surface)
-		lab := light.Lab(&seen)
-		out = append(out, point{lab.A, lab.B})
-	}
-	const pairSteps, tripleSteps = 40, 12
-	for i := range scaled {
-		sample([3]float64{1}, i)
-		for j := i + 1; j < len(scaled) && n >= 2; j++ {
-			for k := 1; k < pairSteps; k++ {
-				x := float64(k) / pairSteps
-				sample([3]float64{x, 1 - x}, i, j)
-			}
-			for l := j + 1; l < len(scaled) && n >= 3; l++ {
-				for k := 1; k < tripleSteps; k++ {
-					for m := 1; k+m < tripleSteps; m++ {
-						sample([3]float64{float64(k), float64(m), float64(tripleSteps - k - m)}, i, j, l)
+	for i := range r.paints {
+		for j := i + 1; j < len(r.paints) && perMix >= 2; j++ {
+			r.follow(0, i, j, i)
+			for k := range r.paints {
+				if perMix >= 3 && k != i && k != j {
+					for _, amount := range []float64{0.02, 0.08, 0.3, 1, 4} {
+						r.follow(amount, i, j, k)
 					}
 				}
 			}
+		}
+	}
+	return r.outline()
+}
+
+// follow walks from paint i to paint j in steps even in the logarithm of their
+// ratio, with a fixed amount of paint k beside them.
+func (r *reach) follow(amount float64, i, j, k int) {
+	const steps, span = 36, 7.0
+	var last point
+	for n := range steps + 1 {
+		x := 1 / (1 + math.Exp(span-2*span*float64(n)/steps))
+		at := r.colour([]float64{1 - x, x, amount}, i, j, k)
+		if n > 0 {
+			r.line(last, at)
+		}
+		last = at
+	}
+}
+
+func (r *reach) colour(amounts []float64, picked ...int) point {
+	var chosen [3]film.Paint
+	for n, i := range picked {
+		chosen[n] = r.paints[i]
+	}
+	var mix film.Paint
+	film.Mix(&mix, chosen[:len(picked)], amounts)
+	seen := mix.Masstone(r.surface)
+	lab := r.light.Lab(&seen)
+	return point{lab.A, lab.B}
+}
+
+// line marks every direction that the way from p to q passes.
+func (r *reach) line(p, q point) {
+	const steps = 6
+	for n := range steps + 1 {
+		t := float64(n) / steps
+		a, b := p.a+t*(q.a-p.a)-r.middle.a, p.b+t*(q.b-p.b)-r.middle.b
+		k := int((math.Atan2(b, a)/(2*math.Pi)+1)*sectors) % sectors
+		r.far[k] = max(r.far[k], math.Hypot(a, b))
+	}
+}
+
+// outline joins the farthest points; a direction in which nothing was found
+// between two in which something was is passed over.
+func (r *reach) outline() []point {
+	var out []point
+	for k, far := range r.far {
+		if far > 0 {
+			sin, cos := math.Sincos((float64(k) + 0.5) / sectors * 2 * math.Pi)
+			out = append(out, point{r.middle.a + far*cos, r.middle.b + far*sin})
 		}
 	}
 	return out
