@@ -82,7 +82,7 @@ func (t TubeLine) priceWords() string {
 }
 
 func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
-	heading(b, s, fmt.Sprintf("The mixes, worst ΔE00 %s, mean %s (in brackets: mixed in these whole parts)", p.WorstDE, p.MeanDE))
+	heading(b, s, fmt.Sprintf("The mixes, worst ΔE00 %s, mean %s (in brackets: in whole parts; x: out of reach)", p.WorstDE, p.MeanDE))
 	name := widest(p.Targets, func(t Target) string { return t.Name })
 	de := widest(p.Targets, func(t Target) string { return t.DE.String() })
 	parts := widest(p.Targets, func(t Target) string { return t.PartsDE.String() })

@@ -129,11 +129,12 @@ type Caution struct {
 	Text    string
 }
 
-// Cautions lists the tubes of a palette that carry a hazard or a caution.
+// Cautions lists the tubes of a palette that carry a hazard; the safety note
+// speaks for all of them.
 func (c *Choice) Cautions(p Palette) []Caution {
 	var out []Caution
 	for _, id := range p.Tubes {
-		if t := c.tube(id); t != nil && (len(t.Hazards) > 0 || t.Caution != "") {
+		if t := c.tube(id); t != nil && len(t.Hazards) > 0 {
 			out = append(out, Caution{t.Name, t.Hazards, t.Caution})
 		}
 	}
