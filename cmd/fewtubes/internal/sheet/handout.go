@@ -1,0 +1,137 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
+	"fewtubes/solver"
+)
+
+// Handout is the class sheet of a scene: the palette, the recipes plane by
+// plane and the order of work, on one page.
+type Handout struct {
+	Title   string
+	Light   string
+	Tubes   []catalog.Tube
+	Mass    []Swatch
+	Planes  []Plane
+	Order   []string // of work, one sentence or two each
+	leftOut int      // colours of the smallest areas that found no room on the page
+}
+
+// Plane is the mixes of one plane of the scene, darkest first.
+type Plane struct {
+	Name  string // as in the scene file; empty: the target names none
+	Mixes []Mix
+}
+
+// Mix is a colour of the scene and the mix for it.
+type Mix struct {
+	Name    string
+	Target  Swatch
+	Mixed   Swatch // in the parts of the recipe
+	Recipe  string // in parts, largest first
+	DE      float64
+	Reached bool
+	Words   string // the miss in words; empty when reached
+	area    float64
+}
+
+// planeOrder is the order planes are painted in: from the light down and the
+// far to the near (common practice, no source).
+var planeOrder = []string{"sky", "distance", "middle", "foreground", ""}
+
+// NewHandout works out the sheet of a palette found for the problem.
+func NewHandout(title string, p *solver.Problem, palette *solver.Palette) *Handout {
+	e := easel{p.Light, p.Surface}
+	h := &Handout{Title: title, Light: p.Light.Name}
+	byID := map[string]catalog.Tube{}
+	for _, t := range p.Tubes {
+		if slices.Contains(palette.Tubes, t.ID) {
+			h.Tubes = append(h.Tubes, t)
+		}
+	}
+	h.Tubes = plainNames(h.Tubes)
+	for i, t := range h.Tubes {
+		byID[t.ID] = t
+		h.Mass = append(h.Mass, e.swatch(h.Tubes[i:i+1], []int{1}))
+	}
+	planes := map[string][]Mix{}
+	for i := range palette.Targets {
+		m := newMix(e, byID, &palette.Targets[i], p.Targets[i].Tolerance)
+		m.area = p.Targets[i].Area
+		planes[p.Targets[i].Plane] = append(planes[p.Targets[i].Plane], m)
+	}
+	for _, name := range planeOrder {
+		if mixes := planes[name]; len(mixes) > 0 {
+			slices.SortStableFunc(mixes, func(a, b Mix) int { return cmp.Compare(a.Target.Lab.L, b.Target.Lab.L) })
+			h.Planes = append(h.Planes, Plane{name, mixes})
+		}
+	}
+	h.Order = h.orderOfWork()
+	return h
+}
+
+func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance float64) Mix {
+	parts := slices.Clone(o.Parts)
+	slices.SortStableFunc(parts, func(a, b solver.Part) int { return cmp.Compare(b.Parts, a.Parts) })
+	var used []catalog.Tube
+	var amounts []int
+	var words []string
+	for _, part := range parts {
+		used = append(used, tubes[part.ID])
+		amounts = append(amounts, part.Parts)
+		words = append(words, fmt.Sprintf("%d %s", part.Parts, lowerFirst(tubes[part.ID].Name)))
+	}
+	m := Mix{
+		Name:   o.Target,
+		Target: printed(o.Lab),
+		Mixed:  e.swatch(used, amounts),
+		Recipe: strings.Join(words, " + "),
+		DE:     o.PartsDE,
+	}
+	m.Reached = o.PartsDE <= tolerance
+	if !m.Reached {
+		m.Words = colour.Direction(m.Mixed.Lab, o.Lab).String()
+	}
+	return m
+}
+
+func (h *Handout) clone() *Handout {
+	c := *h
+	c.Planes = slices.Clone(h.Planes)
+	for i := range c.Planes {
+		c.Planes[i].Mixes = slices.Clone(c.Planes[i].Mixes)
+	}
+	return &c
+}
+
+// keep drops the colours of the smallest areas until at most n are left.
+func (h *Handout) keep(n int) {
+	for h.count() > n {
+		plane, mix := 0, 0
+		for i := range h.Planes {
+			for j := range h.Planes[i].Mixes {
+				if h.Planes[i].Mixes[j].area <= h.Planes[plane].Mixes[mix].area {
+					plane, mix = i, j
+				}
+			}
+		}
+		h.leftOut++
+		p := &h.Planes[plane]
+		if p.Mixes = slices.Delete(p.Mixes, mix, mix+1); len(p.Mixes) == 0 {
+			h.Planes = slices.Delete(h.Planes, plane, plane+1)
+		}
+	}
+}
+
+func (h *Handout) count() (n int) {
+	for _, p := range h.Planes {
+		n += len(p.Mixes)
+	}
+	return n
+}

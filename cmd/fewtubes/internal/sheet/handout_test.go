@@ -1,0 +1,84 @@
+package sheet
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// One page, whatever the number of colours; what is printed is the colour of
+// the scene beside that of the recipe, and what is left out is counted.
+func TestHandoutIsOnePage(t *testing.T) {
+	for _, n := range []int{1, 8, 22, 40, 90} {
+		p, palette := class(t, n)
+		h := NewHandout("Salt marsh at ebb tide", p, palette)
+		for _, paper := range []Paper{A4, Letter} {
+			pdf, err := h.PDF(paper)
+			if err != nil {
+				t.Fatal(err)
+			}
+			pages := contents(t, pdf)
+			if len(pages) != 1 || bytes.Count(pdf, []byte("/MediaBox")) < 1 {
+				t.Errorf("%d colours on %s: %d pages", n, paper.Name, len(pages))
+			}
+			shown := (len(filled(t, pdf)) - len(h.Tubes)) / 2
+			left := n - shown
+			note := fmt.Sprintf("%d colours of the smallest areas", left)
+			if strings.Contains(pages[0], note) != (left > 0) {
+				t.Errorf("%d colours on %s: %d shown, but the page does not say so", n, paper.Name, shown)
+			}
+			if n <= 24 && left > 0 {
+				t.Errorf("%d colours on %s: %d left out", n, paper.Name, left)
+			}
+			checkReadable(t, pdf, paper)
+		}
+	}
+}
+
+func TestHandoutSwatches(t *testing.T) {
+	p, palette := class(t, 16)
+	h := NewHandout("Marsh", p, palette)
+	want := append([]Swatch{}, h.Mass...)
+	for _, plane := range h.Planes {
+		for _, m := range plane.Mixes {
+			want = append(want, m.Target, m.Mixed)
+		}
+	}
+	pdf, err := h.PDF(A4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkPrinted(t, filled(t, pdf), want)
+}
+
+// Planes come in the order of work, each from dark to light, with the recipe in
+// parts, and a missed colour says how it misses.
+func TestHandoutContent(t *testing.T) {
+	p, palette := class(t, 10)
+	h := NewHandout("Marsh", p, palette)
+	var planes []string
+	for _, plane := range h.Planes {
+		planes = append(planes, plane.Name)
+		for i, m := range plane.Mixes {
+			if i > 0 && m.Target.Lab.L < plane.Mixes[i-1].Target.Lab.L {
+				t.Errorf("%s: %s is darker than the one before", plane.Name, m.Name)
+			}
+			if (m.Words == "") != m.Reached {
+				t.Errorf("%s: reached %v, words %q", m.Name, m.Reached, m.Words)
+			}
+		}
+	}
+	if got := strings.Join(planes, ","); got != "sky,distance,middle,foreground," {
+		t.Errorf("planes %s", got)
+	}
+	if got := h.Planes[0].Mixes[1].Recipe; got != "6 titanium white + 2 hansa yellow medium + 1 diarylide yellow + 1 ivory black" {
+		t.Errorf("recipe %q", got)
+	}
+	order := strings.Join(h.Order, "\n")
+	for _, want := range []string{"beginning with colour 1 of the marsh (v 2.8)", "colour 10 of the marsh", "sky, distance, middle, foreground", "Fat over lean"} {
+		if !strings.Contains(order, want) {
+			t.Errorf("the order of work does not say %q:\n%s", want, order)
+		}
+	}
+}

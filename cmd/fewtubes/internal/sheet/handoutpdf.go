@@ -1,0 +1,146 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+const (
+	mixRow     = 11.0 // mm for a colour with its recipe on two lines
+	wordsRow   = 3.2  // for a miss in words below them
+	planeRow   = 6.0
+	mostExtra  = 4.0 // where the page has room, rows grow by up to this
+	gutter     = 6.0
+	recipeSize = 8.0
+	bodySize   = 8.5
+)
+
+const handoutFoot = "Left: the colour of the scene; right: the mix. * outside what screens and printers show. Computed colours; judge by your own paint."
+
+// PDF draws the handout on one page. Where the scene has more colours than find
+// room, those of the smallest areas are left out and the page says how many.
+func (h *Handout) PDF(paper Paper) ([]byte, error) {
+	h = h.clone() // what finds no room depends on the paper
+	p := newPress(paper, h.Title, handoutFoot)
+	h.drawHead(p)
+	below := h.belowHeight(p)
+	space := paper.Height - margin - 2 - p.y - below
+	if space < mixRow+planeRow {
+		return nil, errors.New("the palette and its cautions leave no room for recipes on one page: use fewer tubes")
+	}
+	for h.rowsHeight() > space {
+		h.keep(h.count() - 1)
+	}
+	h.drawColumns(p, space)
+	h.drawBelow(p)
+	return p.finish()
+}
+
+func (h *Handout) drawHead(p *press) {
+	p.bold(margin, p.y, p.inner(), 16, h.Title)
+	p.y += 16*pointMM*leading + 1.5
+	width := (p.inner() + gutter) / 3
+	for i, t := range h.Tubes {
+		x := margin + width*float64(i%3)
+		p.swatch(x, p.y, 8, 5, h.Mass[i])
+		p.text(x+10, p.y+0.6, width-gutter-10, bodySize, t.Name+star(h.Mass[i]))
+		if i%3 == 2 || i == len(h.Tubes)-1 {
+			p.y += 6.5
+		}
+	}
+	p.y += 2
+}
+
+func (h *Handout) drawColumns(p *press, space float64) {
+	left, right := h.columns(0)
+	rows := max(len(left), len(right))
+	extra := min((space-h.rowsHeight())/float64(rows), mostExtra)
+	left, right = h.columns(extra)
+	width := (p.inner() - gutter) / 2
+	drawColumn(p, left, margin, width)
+	drawColumn(p, right, margin+width+gutter, width)
+	p.y += max(columnHeight(left), columnHeight(right)) + 1
+}
+
+func drawColumn(p *press, items []item, x, width float64) {
+	y := p.y
+	for _, it := range items {
+		if it.mix == nil {
+			p.bold(x, y+0.8, width, 10, upperFirst(it.heading))
+		} else {
+			drawMix(p, it.mix, x, y, width, it.height())
+		}
+		y += it.height()
+	}
+}
+
+func drawMix(p *press, m *Mix, x, y, width, height float64) {
+	const box = 9.0
+	p.swatch(x, y, box, height-1.5, m.Target)
+	p.swatch(x+box, y, box, height-1.5, m.Mixed)
+	tx, tw := x+2*box+1.5, width-2*box-1.5
+	note := fmt.Sprintf(" (v %.1f)", m.Target.Lab.L/10)
+	if m.Target.Clipped || m.Mixed.Clipped {
+		note += " *"
+	}
+	p.bold(tx, y-0.3, tw, recipeSize, m.Name+note)
+	size := recipeSize
+	if p.lines(tw, size, m.Recipe) > 2 {
+		size = smallest
+	}
+	below := p.wrapped(tx, y+3.1, tw, size, m.Recipe)
+	if m.Words != "" {
+		p.text(tx, below, tw, smallest, "nearest: "+m.Words)
+	}
+}
+
+// below is what stands under the recipes: the order of work and the cautions.
+func (h *Handout) below() (order, cautions []string) {
+	for i, s := range h.Order {
+		order = append(order, fmt.Sprintf("%d. %s", i+1, s))
+	}
+	var hazards []string
+	for i := range h.Tubes {
+		if t := &h.Tubes[i]; len(t.Hazards) > 0 {
+			hazards = append(hazards, fmt.Sprintf("%s contains %s", lowerFirst(t.Name), strings.Join(t.Hazards, ", ")))
+		}
+	}
+	text := safety
+	if len(hazards) > 0 {
+		text = upperFirst(strings.Join(hazards, "; ")) + ". " + safety
+	}
+	return order, []string{text}
+}
+
+func (h *Handout) belowHeight(p *press) float64 {
+	order, cautions := h.below()
+	height := 2*(11*pointMM*leading+1) + 2
+	for _, s := range append(order, cautions...) {
+		height += float64(p.lines(p.inner(), bodySize, s))*bodySize*pointMM*leading + 1
+	}
+	return height + bodySize*pointMM*leading + 1 // a line for what is left out
+}
+
+func (h *Handout) drawBelow(p *press) {
+	if h.leftOut > 0 {
+		p.paragraph(bodySize, fmt.Sprintf("%d colours of the smallest areas found no room on this page.", h.leftOut))
+	}
+	order, cautions := h.below()
+	p.heading("Order of work")
+	for _, s := range order {
+		p.paragraph(bodySize, s)
+	}
+	p.y++
+	p.heading("Cautions")
+	for _, s := range cautions {
+		p.paragraph(bodySize, s)
+	}
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,182 @@
+package sheet
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/go-pdf/fpdf"
+)
+
+const (
+	margin   = 12.0 // mm; desk printers leave about 5 blank
+	smallest = 7.0  // pt; below this print is hard to read (common practice, no source)
+	pointMM  = 25.4 / 72
+	leading  = 1.25
+)
+
+// press writes a PDF: text in the core font, swatches, pages. Lengths are
+// millimetres from the top left, type sizes points.
+type press struct {
+	*fpdf.Fpdf
+	paper Paper
+	latin func(string) string
+	y     float64 // where the next block begins
+	foot  string
+}
+
+func newPress(paper Paper, title, foot string) *press {
+	f := fpdf.NewCustom(&fpdf.InitType{
+		OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: paper.Width, Ht: paper.Height},
+	})
+	// The same sheet gives the same bytes: no clock, no map order.
+	epoch := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	f.SetCreationDate(epoch)
+	f.SetModificationDate(epoch)
+	f.SetCatalogSort(true)
+	f.SetProducer("fewtubes", false)
+	f.SetTitle(title, true)
+	f.SetMargins(margin, margin, margin)
+	f.SetAutoPageBreak(false, 0)
+	f.SetCellMargin(0)
+	p := &press{Fpdf: f, paper: paper, latin: latin1252(f), foot: foot}
+	f.SetFooterFunc(p.footer)
+	p.newPage()
+	return p
+}
+
+// latin1252 turns text into the coding of the core fonts; what that does not
+// hold becomes a question mark.
+func latin1252(f *fpdf.Fpdf) func(string) string {
+	translate := f.UnicodeTranslatorFromDescriptor("cp1252")
+	return func(s string) string {
+		return translate(strings.Map(func(r rune) rune {
+			switch {
+			case r == '\t' || r == '\n' || r == '\r' || r == '\u00a0':
+				return ' '
+			case r < ' ':
+				return -1
+			case r < 0x7f || r >= 0xa1 && r <= 0xff || strings.ContainsRune("€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ", r):
+				return r
+			}
+			return '?'
+		}, s))
+	}
+}
+
+func (p *press) newPage() {
+	p.AddPage()
+	p.y = margin
+}
+
+func (p *press) footer() {
+	p.text(margin, p.paper.Height-margin+2, p.inner()-20, smallest, p.foot)
+	p.SetXY(p.paper.Width-margin-20, p.paper.Height-margin+2)
+	p.CellFormat(20, smallest*pointMM*leading, fmt.Sprintf("page %d", p.PageNo()), "", 0, "R", false, 0, "")
+}
+
+// inner is the width between the margins.
+func (p *press) inner() float64 { return p.paper.Width - 2*margin }
+
+// room starts a new page unless h millimetres are left above the footer.
+func (p *press) room(h float64) {
+	if p.y+h > p.paper.Height-margin-2 {
+		p.newPage()
+	}
+}
+
+// text writes one line, cut to the width with an ellipsis.
+func (p *press) text(x, y, w, size float64, s string) {
+	p.SetFont("Helvetica", "", size)
+	p.SetTextColor(0, 0, 0)
+	p.line(x, y, w, size, s)
+}
+
+func (p *press) bold(x, y, w, size float64, s string) {
+	p.SetFont("Helvetica", "B", size)
+	p.SetTextColor(0, 0, 0)
+	p.line(x, y, w, size, s)
+}
+
+func (p *press) line(x, y, w, size float64, s string) {
+	p.SetXY(x, y)
+	p.CellFormat(w, size*pointMM*leading, p.cut(p.latin(s), w), "", 0, "L", false, 0, "")
+}
+
+// cut shortens coded text to a width in the current font.
+func (p *press) cut(s string, w float64) string {
+	if p.GetStringWidth(s) <= w {
+		return s
+	}
+	for len(s) > 0 && p.GetStringWidth(s+"\x85") > w { // cp1252 ellipsis
+		s = s[:len(s)-1]
+	}
+	return s + "\x85"
+}
+
+// paragraph writes wrapped text at the next block and moves below it.
+func (p *press) paragraph(size float64, s string) {
+	p.SetFont("Helvetica", "", size)
+	p.y = p.wrapped(margin, p.y, p.inner(), size, s) + 1
+}
+
+// wrapped writes text over as many lines as it takes and returns the y below.
+func (p *press) wrapped(x, y, w, size float64, s string) float64 {
+	p.SetFont("Helvetica", "", size)
+	p.SetTextColor(0, 0, 0)
+	h := size * pointMM * leading
+	for _, l := range p.SplitLines([]byte(p.latin(s)), w) {
+		p.SetXY(x, y)
+		p.CellFormat(w, h, string(l), "", 0, "L", false, 0, "")
+		y += h
+	}
+	return y
+}
+
+// lines counts the lines wrapped would write.
+func (p *press) lines(w, size float64, s string) int {
+	p.SetFont("Helvetica", "", size)
+	return len(p.SplitLines([]byte(p.latin(s)), w))
+}
+
+func (p *press) heading(s string) {
+	p.bold(margin, p.y, p.inner(), 11, s)
+	p.y += 11*pointMM*leading + 1
+}
+
+// swatch fills a rectangle with the colour, thinly outlined.
+func (p *press) swatch(x, y, w, h float64, s Swatch) {
+	p.SetFillColor(int(s.RGB[0]), int(s.RGB[1]), int(s.RGB[2]))
+	p.Rect(x, y, w, h, "F")
+	p.frame(x, y, w, h)
+}
+
+// frame outlines room to paint in.
+func (p *press) frame(x, y, w, h float64) {
+	p.SetDrawColor(150, 150, 150)
+	p.SetLineWidth(0.1)
+	p.Rect(x, y, w, h, "D")
+}
+
+// ruler draws a 100 mm line, to check that the print came out at full size.
+func (p *press) ruler() {
+	p.SetDrawColor(0, 0, 0)
+	p.SetLineWidth(0.2)
+	p.Line(margin, p.y+2, margin+100, p.y+2)
+	for i := 0; i <= 10; i++ {
+		x := margin + 10*float64(i)
+		p.Line(x, p.y+1, x, p.y+3)
+	}
+	p.text(margin+103, p.y+0.4, p.inner()-103, smallest, "100 mm: print at actual size (100 %), not fitted to the page")
+	p.y += 5
+}
+
+// finish returns the PDF.
+func (p *press) finish() ([]byte, error) {
+	var b bytes.Buffer
+	if err := p.Output(&b); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
