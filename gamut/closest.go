@@ -1,0 +1,159 @@
+package gamut
+
+import (
+	"math"
+
+	"fewtubes/gamut/colour"
+)
+
+// Effort is how hard a search is made.
+type Effort int
+
+const (
+	Quick   Effort = iota // a look while browsing
+	Search                // the default
+	Verdict               // for a verdict that enters a proof
+)
+
+func (e Effort) String() string { return [...]string{"quick", "search", "verdict"}[e] }
+
+// starts is how many seeds are tried, and how often the best must have been
+// met again to stop before.
+func (e Effort) starts() (seeds, agree int) {
+	switch e {
+	case Quick:
+		return 3, 2
+	case Verdict:
+		return mostSeeds, mostSeeds
+	}
+	return 16, 6
+}
+
+// Closest is the mix of the palette's paints nearest to the target in
+// CIEDE2000, of at most PaintsPerMix paints. The palette must hold a paint. The
+// answer does not depend on the order of paints, or on what was asked before.
+func (m *Mixer) Closest(target colour.Lab, palette Set, effort Effort) Mix {
+	return m.search(target, palette, 0, effort)
+}
+
+// Within reports whether the palette reaches the target within a tolerance in
+// CIEDE2000, with a mix that does or else the nearest. It stops at the first
+// that does; the verdict is that of Closest with the same effort.
+func (m *Mixer) Within(target colour.Lab, palette Set, tolerance float64, effort Effort) (Mix, bool) {
+	mix := m.search(target, palette, tolerance, effort)
+	return mix, mix.DE <= tolerance
+}
+
+func (m *Mixer) search(target colour.Lab, palette Set, tolerance float64, effort Effort) Mix {
+	w := m.pool.Get().(*workspace)
+	defer m.pool.Put(w)
+	w.begin(target, palette)
+	if len(w.members) == 0 {
+		return Mix{DE: math.Inf(1)}
+	}
+	w.run(palette, tolerance, effort)
+	return w.finish()
+}
+
+// run leaves the nearest mix found in w.best.
+func (w *workspace) run(palette Set, tolerance float64, effort Effort) {
+	seeds, agree := effort.starts()
+	w.best.squared = math.Inf(1)
+	w.alone()
+	if w.m.limit == 1 || len(w.members) == 1 {
+		return
+	}
+	enough := max(met, tolerance*tolerance*(1-1e-9))
+	again := 0
+	w.m.bank.nearest(w, palette, seeds)
+	for i := range w.seeds {
+		if w.best.squared <= enough {
+			return
+		}
+		s := &w.seeds[i]
+		w.start(s)
+		switch gain := w.best.squared - w.aim.squared; {
+		case gain > 1e-3*w.aim.squared:
+			again = 0
+			w.save(&w.best)
+		case gain > -1e-3*w.aim.squared:
+			if again++; gain > 0 {
+				w.save(&w.best)
+			}
+		}
+		if again >= agree {
+			return
+		}
+	}
+}
+
+// alone sets best to the nearest single paint.
+func (w *workspace) alone() {
+	for _, p := range w.members {
+		w.list, w.amount = append(w.list[:0], p), append(w.amount[:0], 1)
+		w.evaluate()
+		if w.aim.squared < w.best.squared {
+			w.save(&w.best)
+		}
+	}
+}
+
+// start settles from one seed.
+func (w *workspace) start(s *seed) {
+	w.list = append(w.list[:0], s.first, s.second)
+	w.amount = append(w.amount[:0], 1-s.ratio, s.ratio)
+	w.evaluate()
+	w.settle()
+}
+
+// traceShare is the share by volume below which a paint is left out, if that
+// costs less than traceCost.
+const (
+	traceShare = 1e-4
+	traceCost  = 1e-4
+)
+
+// finish turns w.best into an answer: traces left out, paints in order, shares
+// by volume, and the colour worked out again by the plain way.
+func (w *workspace) finish() Mix {
+	w.restore(&w.best)
+	w.dropTraces()
+	w.sort()
+	mix := Mix{Paints: append([]int(nil), w.list...), Shares: make([]float64, len(w.list))}
+	for i, p := range w.list {
+		mix.Shares[i] = w.amount[i] / w.m.scale[p]
+	}
+	normalise(mix.Shares)
+	mix.Lab = w.m.Evaluate(mix.Paints, mix.Shares)
+	mix.DE = colour.DE2000(mix.Lab, w.aim.target)
+	return mix
+}
+
+func (w *workspace) dropTraces() {
+	for i := len(w.list) - 1; i >= 0 && len(w.list) > 1; i-- {
+		total := 0.0
+		for k, p := range w.list {
+			total += w.amount[k] / w.m.scale[p]
+		}
+		if w.amount[i]/w.m.scale[w.list[i]] > traceShare*total {
+			continue
+		}
+		w.save(&w.kept)
+		w.dropAt(i)
+		w.evaluate()
+		w.descend(fullLook)
+		if math.Sqrt(w.aim.squared) > math.Sqrt(w.kept.squared)+traceCost {
+			w.restore(&w.kept)
+		}
+	}
+}
+
+// sort puts the paints of the mix in ascending order.
+func (w *workspace) sort() {
+	for i := 1; i < len(w.list); i++ {
+		for k := i; k > 0 && w.list[k] < w.list[k-1]; k-- {
+			w.list[k], w.list[k-1] = w.list[k-1], w.list[k]
+			w.amount[k], w.amount[k-1] = w.amount[k-1], w.amount[k]
+		}
+	}
+}

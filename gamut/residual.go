@@ -1,0 +1,158 @@
+package gamut
+
+import (
+	"math"
+
+	"fewtubes/gamut/colour"
+)
+
+// residual is CIEDE2000 against one target written as three numbers whose
+// squares sum to its square, with their exact derivatives: what a least-squares
+// step needs. The rotation term among the blues, RT*c*h, is folded in by
+// completing the square.
+type residual struct {
+	target  colour.Lab
+	chroma  float64 // C* of the target
+	r       [3]float64
+	dL      float64       // d r[0] / dL; the others do not depend on L
+	dAB     [2][2]float64 // d r[1..2] / d(a, b)
+	squared float64       // sum of squares of r
+}
+
+// greyFloor keeps hue angles and their derivatives defined on the grey axis; it
+// moves the difference by less than 1e-6.
+const greyFloor = 1e-14
+
+func newResidual(target colour.Lab) residual {
+	if math.Abs(target.A) < greyFloor && math.Abs(target.B) < greyFloor {
+		target.A = greyFloor
+	}
+	return residual{target: target, chroma: math.Sqrt(target.A*target.A + target.B*target.B)}
+}
+
+// at evaluates the residual of mix (Sharma, Wu, Dalal 2005, eqs. 2-22) and its
+// derivatives, carried forward by the chain rule: a name followed by A or B is
+// the derivative by that coordinate of mix.
+func (f *residual) at(mix colour.Lab) {
+	t := &f.target
+	a, b := mix.A, mix.B
+	if math.Abs(a) < greyFloor && math.Abs(b) < greyFloor {
+		a = greyFloor
+	}
+	c2 := math.Sqrt(a*a + b*b)
+	ratio, slope := chromaRatio((f.chroma + c2) / 2)
+	g1 := 1 + 0.5*(1-ratio)
+	gA, gB := -slope/4*a/c2, -slope/4*b/c2
+
+	// eqs. 5-7: stretched a, chroma, hue
+	a1, a2 := g1*t.A, g1*a
+	a1A, a1B := t.A*gA, t.A*gB
+	a2A, a2B := g1+a*gA, a*gB
+	p1, p2 := math.Sqrt(a1*a1+t.B*t.B), math.Sqrt(a2*a2+b*b)
+	i1, i2 := 1/p1, 1/p2
+	p1A, p1B := a1*a1A*i1, a1*a1B*i1
+	p2A, p2B := a2*a2A*i2, (a2*a2B+b)*i2
+	h1, h2 := math.Atan2(t.B, a1), math.Atan2(b, a2)
+	h1A, h1B := -t.B*a1A*i1*i1, -t.B*a1B*i1*i1
+	h2A, h2B := -b*a2A*i2*i2, (a2-b*a2B)*i2*i2
+
+	// eqs. 8-11: differences
+	turn := h2 - h1
+	mean := (h1 + h2) / 2
+	if turn > math.Pi {
+		turn -= 2 * math.Pi
+		mean += math.Pi
+	} else if turn < -math.Pi {
+		turn += 2 * math.Pi
+		mean += math.Pi
+	}
+	sin, cos := math.Sincos(turn / 2)
+	root := math.Sqrt(p1 * p2)
+	dH := 2 * root * sin
+	dHA := (p1*p2A+p2*p1A)/root*sin + root*cos*(h2A-h1A)
+	dHB := (p1*p2B+p2*p1B)/root*sin + root*cos*(h2B-h1B)
+
+	// eqs. 12-21: means and weights
+	f.lightness(mix.L)
+	pm := (p1 + p2) / 2
+	pmA, pmB := (p1A+p2A)/2, (p1B+p2B)/2
+	meanA, meanB := (h1A+h2A)/2, (h1B+h2B)/2
+	iC := 1 / (1 + 0.045*pm)
+	c := (p2 - p1) * iC
+	cA := ((p2A - p1A) - 0.045*c*pmA) * iC
+	cB := ((p2B - p1B) - 0.045*c*pmB) * iC
+	hue, hueSlope := hueWeight(mean)
+	iH := 1 / (1 + 0.015*pm*hue)
+	h := dH * iH
+	hA := (dHA - 0.015*h*(pmA*hue+pm*hueSlope*meanA)) * iH
+	hB := (dHB - 0.015*h*(pmB*hue+pm*hueSlope*meanB)) * iH
+
+	rot, rotC, rotM := rotation(pm, mean)
+	rotA, rotB := rotC*pmA+rotM*meanA, rotC*pmB+rotM*meanB
+	w := math.Sqrt(1 - rot*rot/4)
+	wA, wB := -rot*rotA/(4*w), -rot*rotB/(4*w)
+	f.r[1], f.r[2] = c+rot/2*h, w*h
+	f.dAB = [2][2]float64{
+		{cA + (rotA*h+rot*hA)/2, cB + (rotB*h+rot*hB)/2},
+		{wA*h + w*hA, wB*h + w*hB},
+	}
+	f.squared = f.r[0]*f.r[0] + f.r[1]*f.r[1] + f.r[2]*f.r[2]
+}
+
+// lightness is the first residual (eq. 15).
+func (f *residual) lightness(L float64) {
+	dL, m := L-f.target.L, (L+f.target.L)/2-50
+	u := m * m
+	root := math.Sqrt(20 + u)
+	i := 1 / (1 + 0.015*u/root)
+	slope := 0.015 * m * (20 + u/2) / ((20 + u) * root)
+	f.r[0] = dL * i
+	f.dL = (1 - f.r[0]*slope) * i
+}
+
+// chromaRatio is sqrt(c^7/(c^7+25^7)) and its derivative.
+func chromaRatio(c float64) (ratio, slope float64) {
+	const c25 = 25. * 25 * 25 * 25 * 25 * 25 * 25
+	c2 := c * c
+	c6 := c2 * c2 * c2
+	i := 1 / (c6*c + c25)
+	ratio = math.Sqrt(c6 * c * i)
+	if ratio == 0 {
+		return 0, 0
+	}
+	return ratio, 3.5 * c6 * c25 * i * i / ratio
+}
+
+var (
+	sin30, cos30 = math.Sincos(30 * math.Pi / 180)
+	sin6, cos6   = math.Sincos(6 * math.Pi / 180)
+	sin63, cos63 = math.Sincos(63 * math.Pi / 180)
+)
+
+// hueWeight is T of eq. 15 and its derivative, of the mean hue in radians.
+func hueWeight(mean float64) (t, slope float64) {
+	s1, c1 := math.Sincos(mean)
+	s2, c2 := 2*s1*c1, c1*c1-s1*s1
+	s3, c3 := s2*c1+c2*s1, c2*c1-s2*s1
+	s4, c4 := 2*s2*c2, c2*c2-s2*s2
+	t = 1 - 0.17*(c1*cos30+s1*sin30) + 0.24*c2 + 0.32*(c3*cos6-s3*sin6) - 0.20*(c4*cos63+s4*sin63)
+	slope = 0.17*(s1*cos30-c1*sin30) - 0.48*s2 - 0.96*(s3*cos6+c3*sin6) + 0.80*(s4*cos63-c4*sin63)
+	return t, slope
+}
+
+// rotation is RT of eqs. 16-19 and its derivatives by mean chroma and by mean
+// hue (radians).
+func rotation(chroma, mean float64) (rt, byChroma, byMean float64) {
+	const deg = math.Pi / 180
+	if mean < 0 {
+		mean += 2 * math.Pi
+	}
+	bell := (mean/deg - 275) / 25
+	if bell*bell > 40 {
+		return 0, 0, 0
+	}
+	theta := 60 * deg * math.Exp(-bell*bell)
+	sin, cos := math.Sincos(theta)
+	ratio, slope := chromaRatio(chroma)
+	return -2 * ratio * sin, -2 * slope * sin, 4 * ratio * cos * theta * bell / (25 * deg)
+}

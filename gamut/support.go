@@ -1,0 +1,108 @@
+package gamut
+
+// Choosing which paints of a palette stand in a mix: paints enter where they
+// would pull the colour towards the target, and when the mix is full a better
+// one takes the place of another.
+
+const (
+	firstLook  = 8    // iterations before other paints are considered
+	fullLook   = 40   // iterations to a settled optimum
+	mostMoves  = 16   // paints that may enter in one start
+	leastEntry = 1e-4 // squared CIEDE2000 a paint must promise to enter
+	leastShare = 1e-7 // scaled amounts below it are nothing
+)
+
+// settle goes from the present support to a mix that no paint of the palette
+// improves by entering.
+func (w *workspace) settle() {
+	w.descend(firstLook)
+	w.dropNothing()
+	for range mostMoves {
+		if w.aim.squared < met {
+			return
+		}
+		enter := w.entering()
+		if enter < 0 {
+			return
+		}
+		if !w.admit(enter) {
+			return
+		}
+	}
+}
+
+// entering is the paint outside the support that pulls straightest towards the
+// target, or -1.
+func (w *workspace) entering() int {
+	w.slopes.fill(w.here, &w.m.optics, w.aim)
+	best, most := -1, leastEntry
+	for _, p := range w.members {
+		if w.inSupport(p) {
+			continue
+		}
+		j := w.slopes.by(&w.m.bands[p])
+		if g := dot(j, w.aim.r); g < 0 {
+			if pull := g * g / dot(j, j); pull > most {
+				best, most = p, pull
+			}
+		}
+	}
+	return best
+}
+
+func (w *workspace) inSupport(p int) bool {
+	for _, q := range w.list {
+		if p == q {
+			return true
+		}
+	}
+	return false
+}
+
+// admit lets a paint enter and settles the rest; false, with nothing changed,
+// when the mix is no better for it.
+func (w *workspace) admit(p int) bool {
+	w.save(&w.saved)
+	w.list, w.amount = append(w.list, p), append(w.amount, 0)
+	w.descend(fullLook)
+	w.dropNothing()
+	if len(w.list) > w.m.limit {
+		w.leaveOneOut()
+	}
+	if w.aim.squared > w.saved.squared-leastEntry/10 {
+		w.restore(&w.saved)
+		return false
+	}
+	return true
+}
+
+// dropNothing takes out paints that ended at nothing.
+func (w *workspace) dropNothing() {
+	n := len(w.list)
+	for i := n - 1; i >= 0; i-- {
+		if w.amount[i] < leastShare {
+			w.dropAt(i)
+		}
+	}
+	if len(w.list) < n {
+		w.evaluate()
+	}
+}
+
+// leaveOneOut brings an overfull mix back to the limit by the paint that is
+// missed least.
+func (w *workspace) leaveOneOut() {
+	w.save(&w.kept)
+	w.other.squared = -1
+	for i := range w.kept.list {
+		w.restore(&w.kept)
+		w.dropAt(i)
+		w.evaluate()
+		w.descend(fullLook)
+		if w.other.squared < 0 || w.aim.squared < w.other.squared {
+			w.dropNothing()
+			w.save(&w.other)
+		}
+	}
+	w.restore(&w.other)
+}

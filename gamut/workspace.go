@@ -1,0 +1,84 @@
+package gamut
+
+import "fewtubes/gamut/colour"
+
+// workspace is everything one search writes to, so that the search itself
+// allocates nothing. One serves one goroutine at a time.
+type workspace struct {
+	m       *Mixer
+	aim     *residual // at here
+	aimNext *residual
+	here    *point // the accepted mixture
+	next    *point // the one tried
+	slopes  slopes
+	members []int // the palette
+
+	// The support: paints in play and their scaled amounts, summing to 1.
+	list   []int
+	amount []float64
+	trial  []float64
+	step   []float64
+	jac    [][3]float64
+	free   []bool
+
+	best, kept, saved, other state
+	seeds                    []seed
+}
+
+// state is a mixture set aside.
+type state struct {
+	list    []int
+	amount  []float64
+	squared float64
+}
+
+func newWorkspace(m *Mixer) *workspace {
+	n := m.limit + 1
+	room := func() state { return state{list: make([]int, 0, n), amount: make([]float64, 0, n)} }
+	return &workspace{
+		m: m, aim: new(residual), aimNext: new(residual), here: new(point), next: new(point),
+		members: make([]int, 0, len(m.paints)),
+		list:    make([]int, 0, n), amount: make([]float64, 0, n),
+		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), free: make([]bool, n),
+		best: room(), kept: room(), saved: room(), other: room(),
+		seeds: make([]seed, 0, mostSeeds),
+	}
+}
+
+func (w *workspace) begin(target colour.Lab, palette Set) {
+	*w.aim = newResidual(target)
+	*w.aimNext = *w.aim
+	w.members = w.members[:0]
+	for i := range w.m.paints {
+		if palette.Has(i) {
+			w.members = append(w.members, i)
+		}
+	}
+}
+
+func (w *workspace) save(s *state) {
+	s.list = append(s.list[:0], w.list...)
+	s.amount = append(s.amount[:0], w.amount...)
+	s.squared = w.aim.squared
+}
+
+// restore takes a saved mixture up again, evaluated.
+func (w *workspace) restore(s *state) {
+	w.list = append(w.list[:0], s.list...)
+	w.amount = append(w.amount[:0], s.amount...)
+	w.evaluate()
+}
+
+// evaluate brings here and aim up to date with the support.
+func (w *workspace) evaluate() {
+	w.here.mix(w.m.bands, w.list, w.amount)
+	w.here.colour(&w.m.optics)
+	w.aim.at(w.here.lab)
+}
+
+// dropAt takes the i-th paint out of the support.
+func (w *workspace) dropAt(i int) {
+	w.list = append(w.list[:i], w.list[i+1:]...)
+	w.amount = append(w.amount[:i], w.amount[i+1:]...)
+	normalise(w.amount)
+}
