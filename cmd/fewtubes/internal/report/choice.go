@@ -28,6 +28,7 @@ type Choice struct {
 	Needs        []Need     `json:"needs"`
 	Missed       []Miss     `json:"missed"`
 	Conflict     []string   `json:"conflict"`
+	Fragile      []Fragile  `json:"fragile"` // of the best palette
 	Tubes        []TubeLine `json:"tubes"`
 
 	problem *solver.Problem
@@ -103,6 +104,9 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 		need.BestDE = shownDE(n.BestDE, c.toleranceOf(n.Target), false)
 		c.Needs = append(c.Needs, need)
 	}
+	if len(c.Palettes) > 0 {
+		c.Fragile = c.fragile(c.Palettes[0])
+	}
 	c.addMisses(a.Unreachable, true)
 	c.addMisses(a.Missed, false)
 	c.Tubes = c.tubeLines()
@@ -122,6 +126,7 @@ func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 		Needs:        []Need{},
 		Missed:       []Miss{},
 		Conflict:     []string{},
+		Fragile:      []Fragile{},
 		problem:      p,
 	}
 	for _, t := range p.Targets {

@@ -175,6 +175,33 @@ func TestPageStandsAlone(t *testing.T) {
 	}
 }
 
+func TestFragile(t *testing.T) {
+	c := fixture()
+	row := func(name string, de Hundredths, reached bool, share float64) Target {
+		return Target{Name: name, DE: de, Tolerance: 2, Reached: reached, Shares: Shares{{ID: "titanium-white", Fraction: 1 - share}, {ID: "deep-blue", Fraction: share}}}
+	}
+	got := c.fragile(Palette{Targets: []Target{
+		row("sound", 1.69, true, 0.02),
+		row("edge", 1.7, true, 0.5),
+		row("just out", 2.3, false, 0.5),
+		row("far out", 2.31, false, 0.5),
+		row("trace", 0.5, true, 0.0199),
+	}})
+	want := []string{
+		"edge: reached by a hair (ΔE00 1.70 of 2.00)",
+		"just out: missed by a hair (ΔE00 2.30 of 2.00)",
+		"trace: takes only 1.99 % of deep blue",
+	}
+	if len(got) != len(want) {
+		t.Fatalf("%v, want %v", got, want)
+	}
+	for i, f := range got {
+		if f.Sentence() != want[i] {
+			t.Errorf("%q, want %q", f.Sentence(), want[i])
+		}
+	}
+}
+
 func TestShownDE(t *testing.T) {
 	for _, c := range []struct {
 		de, tol float64

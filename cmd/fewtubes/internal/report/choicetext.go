@@ -23,6 +23,7 @@ func (c *Choice) Text(s Style) string {
 	c.writeMisses(&b, s)
 	c.writeNeeds(&b, s)
 	c.writeOthers(&b, s)
+	c.writeFragile(&b, s)
 	c.writeLeans(&b, s, best)
 	c.writeCautions(&b, s, best)
 	return b.String()
@@ -143,6 +144,16 @@ func (c *Choice) othersWords() string {
 		return "more than " + n
 	}
 	return n
+}
+
+func (c *Choice) writeFragile(b *strings.Builder, s Style) {
+	if len(c.Fragile) == 0 {
+		return
+	}
+	heading(b, s, "Mixes to mind")
+	for _, f := range c.Fragile {
+		b.WriteString(s.wrap("  ", 4, f.Sentence()))
+	}
 }
 
 func (c *Choice) writeLeans(b *strings.Builder, s Style, p Palette) {
