@@ -13,6 +13,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -24,7 +25,7 @@ func main() {
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	if err := run(ctx, *readings, *out, os.Stderr); err != nil {
+	if err := run(ctx, *readings, *out, os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, "refit:", err)
 		os.Exit(2)
 	}
@@ -35,13 +36,32 @@ func run(ctx context.Context, readings, out string, log io.Writer) error {
 	if readings == "" {
 		return fmt.Errorf("-readings names no folder")
 	}
+	csv, err := refit(ctx, os.DirFS(readings), log)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(out, csv, 0o644)
+}
+
+// refit is the text of film.csv.
+func refit(ctx context.Context, readings fs.FS, log io.Writer) ([]byte, error) {
 	steps, err := readDerivations()
 	if err != nil {
-		return err
+		return nil, err
 	}
-	film, err := derive(ctx, os.DirFS(readings), steps, log)
+	p, err := readPublished(ctx, readings)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	return os.WriteFile(out, film, 0o644)
+	scales, err := findScales(p, log)
+	if err != nil {
+		return nil, err
+	}
+	d := newDeriver(p, scales, steps)
+	for _, s := range steps {
+		if _, err := d.tube(s.id); err != nil {
+			return nil, err
+		}
+	}
+	return filmCSV(steps, d.done)
 }

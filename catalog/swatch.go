@@ -1,0 +1,47 @@
+package catalog
+
+import (
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// SwatchParts of white to one of the tube make the tint of a Swatch.
+const SwatchParts = 9
+
+// Swatch is what a tube looks like painted out.
+type Swatch struct {
+	Masstone colour.Lab
+	Tint     colour.Lab // one part in SwatchParts of white
+	// TintingStrength is how far the tint lies from the white it is made with,
+	// CIEDE2000. A strong tinter stands near 40, a weak one below 10.
+	TintingStrength float64
+}
+
+// NewSwatch paints a tube out, opaque, with the given white.
+func NewSwatch(t *Tube, white *film.Paint, light *colour.Light, surface film.Surface) Swatch {
+	masstone, bare := t.Paint.Masstone(surface), white.Masstone(surface)
+	tint := t.Paint.Tint(white, SwatchParts, surface)
+	s := Swatch{Masstone: light.Lab(&masstone), Tint: light.Lab(&tint)}
+	s.TintingStrength = colour.DE2000(s.Tint, light.Lab(&bare))
+	return s
+}
+
+// White is the paint tints are made with: titanium white, or the first tube of
+// white pigments alone where there is none; nil without any.
+func (c *Catalogue) White() *film.Paint {
+	var found *film.Paint
+	for i := range c.tubes {
+		t := &c.tubes[i]
+		white := true
+		for _, p := range t.Pigments {
+			white = white && len(p) > 1 && p[:2] == "PW"
+		}
+		switch {
+		case white && len(t.Pigments) == 1 && t.Pigments[0] == "PW6":
+			return &t.Paint
+		case white && found == nil:
+			found = &t.Paint
+		}
+	}
+	return found
+}
