@@ -3,6 +3,7 @@ package values
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Curve moves values by three points, darkest, middle and lightest: L* From[i]
@@ -56,4 +57,46 @@ func (c Curve) slopes() (m [3]float64) {
 	d1 := (c.To[2] - c.To[1]) / (c.From[2] - c.From[1])
 	mid := min((d0+d1)/2, 3*d0, 3*d1)
 	return [3]float64{min((3*d0-mid)/2, 3*d0), mid, min((3*d1-mid)/2, 3*d1)}
+}
+
+// What oil paint shows, L*: the darkest dry film with its surface glare, and
+// titanium white (computed from the film model with published paints).
+const (
+	PaintDarkest  = 23.0
+	PaintLightest = 97.0
+	middleValue   = 50.0 // stays where it is
+)
+
+// ToPaint is the curve from a range of values into that of paint. What lies
+// within stays: only an end that paint cannot show is moved, and the middle
+// value 50 keeps its place. It is nil when nothing needs to move.
+func ToPaint(darkest, lightest float64) *Curve {
+	return ToRange(darkest, lightest, PaintDarkest, PaintLightest)
+}
+
+// ToRange is ToPaint for paint that shows only lo..hi, L*. Where the middle
+// value is not well within, the middle of that range takes its part.
+func ToRange(darkest, lightest, lo, hi float64) *Curve {
+	if darkest >= lo && lightest <= hi {
+		return nil
+	}
+	from := [3]float64{max(0, min(darkest, lo)), middleValue, min(100, max(lightest, hi))}
+	to := [3]float64{lo, middleValue, hi}
+	if margin := (hi - lo) / 5; middleValue < lo+margin || middleValue > hi-margin {
+		to[1] = (lo + hi) / 2
+		from[1] = min(max(to[1], from[0]+margin), from[2]-margin)
+	}
+	return &Curve{From: from, To: to}
+}
+
+// Extremes are the darkest and lightest of some values but for one in 500 at
+// either end, which in a photograph are specks and glints.
+func Extremes(all []float64) (darkest, lightest float64) {
+	if len(all) == 0 {
+		return 0, 100
+	}
+	sorted := slices.Clone(all)
+	slices.Sort(sorted)
+	skip := len(sorted) / 500
+	return sorted[skip], sorted[len(sorted)-1-skip]
 }

@@ -1,0 +1,360 @@
+package photo
+
+import (
+	"bytes"
+	"encoding/binary"
+	"encoding/csv"
+	"errors"
+	"hash/crc32"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fewtubes/gamut/colour"
+)
+
+// patches are the 12 fields, row by row, of the pictures in testdata. Those were
+// written by ImageMagick 6.9.11-60 and, for HEIC, libheif 1.15.1.
+var patches = [12][3]uint8{
+	{0, 0, 0}, {255, 255, 255}, {128, 128, 128}, {188, 188, 188},
+	{255, 0, 0}, {0, 255, 0}, {0, 0, 255}, {255, 128, 0},
+	{40, 70, 35}, {200, 180, 120}, {90, 110, 140}, {160, 60, 50},
+}
+
+// inP3 are the same codes read as Display P3, in sRGB: LittleCMS 2.14 (transicc
+// 5.1), for the fields that lie inside sRGB.
+var inP3 = map[int][3]float64{
+	0: {0, 0, 0}, 1: {255, 255, 255}, 2: {128, 128, 128}, 3: {188, 188, 188},
+	8: {28.9057, 70.9568, 30.3309}, 9: {204.1494, 179.0955, 111.0295},
+	10: {84.6911, 110.7410, 142.7781}, 11: {173.4772, 50.3372, 43.4017},
+}
+
+func field(p *Picture, i int) colour.LinearRGB {
+	return p.At((2*(i%4)+1)*p.W/8, (2*(i/4)+1)*p.H/6)
+}
+
+// Steps of 255 that the coding of a format may cost: none without loss; luma
+// and colour difference are rounded apart in the others (up to 1.8 in blue).
+var formatTolerance = map[string]float64{".png": 0.01, ".tif": 0.01, ".jpg": 2, ".webp": 3, ".heic": 2}
+
+func TestPatches(t *testing.T) {
+	for ending, tolerance := range formatTolerance {
+		p, err := Open("testdata/srgb"+ending, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if 3*p.W != 4*p.H || len(p.Notes) > 0 {
+			t.Errorf("%s: %d x %d, %v", ending, p.W, p.H, p.Notes)
+		}
+		for i, want := range patches {
+			got := field(p, i).SRGB()
+			for k, v := range [3]float64{got.R, got.G, got.B} {
+				if math.Abs(255*v-float64(want[k])) > tolerance {
+					t.Errorf("%s field %d: %.2f in channel %d, want %d", ending, i, 255*v, k, want[k])
+				}
+			}
+		}
+	}
+}
+
+func TestPatchesInP3(t *testing.T) {
+	for ending, tolerance := range formatTolerance {
+		p, err := Open("testdata/p3"+ending, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, want := range inP3 {
+			got := field(p, i).SRGB()
+			for k, v := range [3]float64{got.R, got.G, got.B} {
+				if math.Abs(255*v-want[k]) > 1+tolerance {
+					t.Errorf("%s field %d: %.2f in channel %d, want %.2f", ending, i, 255*v, k, want[k])
+				}
+			}
+		}
+	}
+}
+
+// The primaries of Display P3 lie outside sRGB and are kept there. Linear sRGB
+// of P3 red, green and blue as in CSS Color 4, section 10.4 (the sample code's
+// matrices multiplied out).
+func TestP3PrimariesAreKept(t *testing.T) {
+	p, err := Open("testdata/p3.png", 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range map[int]colour.LinearRGB{
+		4: {R: 1.2249, G: -0.0420, B: -0.0196},
+		5: {R: -0.2247, G: 1.0419, B: -0.0786},
+		6: {R: 0, G: 0, B: 1.0979},
+	} {
+		got := field(p, i)
+		if math.Abs(got.R-want.R)+math.Abs(got.G-want.G)+math.Abs(got.B-want.B) > 0.003 {
+			t.Errorf("field %d: %.4f, want %.4f", i, got, want)
+		}
+	}
+}
+
+// Matrix profiles against LittleCMS, see the head of testdata/lcms.csv.
+func TestProfilesAgainstLittleCMS(t *testing.T) {
+	f, err := os.Open("testdata/lcms.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lights := map[string]linearizer{}
+	worst := 0.0
+	for _, row := range rows[1:] {
+		light, ok := lights[row[0]]
+		if !ok {
+			data, err := os.ReadFile("testdata/" + row[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			m := readMetadata(data)
+			if _, light = linearize(image.NewNRGBA(image.Rect(0, 0, 1, 1)), &m); light.matrix == nil {
+				t.Fatalf("%s: no matrix found", row[0])
+			}
+			lights[row[0]] = light
+		}
+		var v [6]float64
+		for k := range v {
+			if v[k], err = strconv.ParseFloat(row[1+k], 64); err != nil {
+				t.Fatal(err)
+			}
+		}
+		got := light.mixed([3]float64{light.curve[0][int(v[0])], light.curve[1][int(v[1])], light.curve[2][int(v[2])]}).SRGB()
+		for k, g := range [3]float64{got.R, got.G, got.B} {
+			d := math.Abs(255*g - v[3+k])
+			worst = max(worst, d)
+			if d > 1 {
+				t.Errorf("%v: channel %d is %.3f", row, k, 255*g)
+			}
+		}
+	}
+	t.Logf("%d colours, largest difference %.3f of 255", len(rows)-1, worst)
+}
+
+// Full-scale colours in the codes of video: colour bars of 100 % (ITU-R BT.601-7
+// and BT.709-6, from their defining equations).
+func TestFromVideo(t *testing.T) {
+	bt709, _ := lumaOf(1)
+	for _, c := range []struct {
+		l         luma
+		y, cb, cr uint8
+		want      color.NRGBA
+	}{
+		{bt601, 16, 128, 128, color.NRGBA{0, 0, 0, 255}},
+		{bt601, 235, 128, 128, color.NRGBA{255, 255, 255, 255}},
+		{bt601, 81, 90, 240, color.NRGBA{255, 0, 0, 255}},
+		{bt601, 145, 54, 34, color.NRGBA{0, 255, 0, 255}},
+		{bt601, 41, 240, 110, color.NRGBA{0, 0, 255, 255}},
+		{bt709, 63, 102, 240, color.NRGBA{255, 0, 0, 255}},
+		{bt709, 173, 42, 26, color.NRGBA{0, 255, 0, 255}},
+		{bt709, 32, 240, 118, color.NRGBA{0, 0, 255, 255}},
+	} {
+		img := image.NewYCbCr(image.Rect(0, 0, 1, 1), image.YCbCrSubsampleRatio444)
+		img.Y[0], img.Cb[0], img.Cr[0] = c.y, c.cb, c.cr
+		got := fromVideo(img, c.l, false).At(0, 0).(color.NRGBA)
+		off := func(a, b uint8) bool { return max(a, b)-min(a, b) > 1 }
+		if off(got.R, c.want.R) || off(got.G, c.want.G) || off(got.B, c.want.B) {
+			t.Errorf("%v: %v", c, got)
+		}
+	}
+}
+
+// Where the first pixel of the file and the last of its first row stand when
+// the picture is upright, from the words of CIPA DC-008-2012 (Exif 2.3) for tag
+// 0x0112, such as 6: "the 0th row is the visual right-hand side, the 0th column
+// the visual top".
+func TestOrientation(t *testing.T) {
+	for o, want := range [9][2]string{
+		1: {"top left", "top right"}, 2: {"top right", "top left"},
+		3: {"bottom right", "bottom left"}, 4: {"bottom left", "bottom right"},
+		5: {"top left", "bottom left"}, 6: {"top right", "bottom right"},
+		7: {"bottom right", "top right"}, 8: {"bottom left", "top left"},
+	} {
+		if o == 0 {
+			continue
+		}
+		p, err := Decode("o.jpg", oriented(t, uint16(o)), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if wide := p.W > p.H; wide != (o < 5) || p.FullW != p.W || p.FullH != p.H {
+			t.Errorf("%d: %d x %d, full %d x %d", o, p.W, p.H, p.FullW, p.FullH)
+		}
+		corner := map[string]colour.LinearRGB{
+			"top left": p.At(2, 2), "top right": p.At(p.W-3, 2),
+			"bottom left": p.At(2, p.H-3), "bottom right": p.At(p.W-3, p.H-3),
+		}
+		if c := corner[want[0]]; c.R < 0.9 || c.B > 0.1 {
+			t.Errorf("%d: the first pixel is not %s: %v", o, want[0], corner)
+		}
+		if c := corner[want[1]]; c.B < 0.9 || c.R > 0.1 {
+			t.Errorf("%d: the end of the first row is not %s: %v", o, want[1], corner)
+		}
+	}
+}
+
+// oriented is a JPEG, wider than high, red at the start of its first row, blue
+// at its end, that carries an EXIF orientation.
+func oriented(t testing.TB, o uint16) []byte {
+	t.Helper()
+	img := image.NewRGBA(image.Rect(0, 0, 48, 32))
+	for y := range 32 {
+		for x := range 48 {
+			c := color.RGBA{0, 0, 0, 255}
+			switch {
+			case x < 16 && y < 16:
+				c.R = 255
+			case x >= 32 && y < 16:
+				c.B = 255
+			}
+			img.Set(x, y, c)
+		}
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 100}); err != nil {
+		t.Fatal(err)
+	}
+	exif := []byte("Exif\x00\x00MM\x00*\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01")
+	exif = binary.BigEndian.AppendUint16(exif, o)
+	exif = append(exif, 0, 0, 0, 0, 0, 0)
+	head := binary.BigEndian.AppendUint16([]byte("\xff\xd8\xff\xe1"), uint16(len(exif)+2))
+	return append(append(head, exif...), b.Bytes()[2:]...)
+}
+
+// Black and white in equal parts average to half the light, coded 187.516
+// (IEC 61966-2-1), not to the middle code 127.5.
+func TestAverageIsOfLight(t *testing.T) {
+	img := image.NewGray(image.Rect(0, 0, 100, 60))
+	for i := range img.Pix {
+		img.Pix[i] = uint8(255 * ((i%100 + i/100) % 2))
+	}
+	p, err := Decode("x.png", encoded(t, img), 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.W != 10 || p.H != 6 || p.FullW != 100 {
+		t.Fatalf("%d x %d of %d", p.W, p.H, p.FullW)
+	}
+	for _, c := range p.Pix {
+		if v := 255 * c.SRGB().G; math.Abs(v-187.516) > 0.01 {
+			t.Fatalf("%.3f", v)
+		}
+	}
+}
+
+func TestSpreadLosesNothing(t *testing.T) {
+	for _, c := range [][2]int{{1, 1}, {7, 3}, {10, 10}, {1600, 640}, {641, 640}} {
+		got := make([]float64, c[1]+1)
+		for _, s := range spread(c[0], c[1]) {
+			got[s.cell] += s.weight[0]
+			got[s.cell+1] += s.weight[1]
+		}
+		for i, v := range got[:c[1]] {
+			if want := float64(c[0]) / float64(c[1]); math.Abs(v-want) > 1e-9 {
+				t.Errorf("%v: cell %d holds %v, want %v", c, i, v, want)
+			}
+		}
+	}
+}
+
+func TestTransparent(t *testing.T) {
+	img := image.NewNRGBA(image.Rect(0, 0, 4, 2))
+	if _, err := Decode("x.png", encoded(t, img), 0); err == nil || !strings.Contains(err.Error(), "transparent all over") {
+		t.Error(err)
+	}
+	img.SetNRGBA(1, 1, color.NRGBA{255, 0, 0, 128})
+	p, err := Decode("x.png", encoded(t, img), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := p.At(1, 1); p.CoverAt(5) < 0.5 || p.CoverAt(0) != 0 || c.R != 1 {
+		t.Errorf("cover %v, colour %v", p.Cover, c)
+	}
+}
+
+func encoded(t testing.TB, img image.Image) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// What is no picture, too large or cut short gives one line that says so.
+func TestMistakes(t *testing.T) {
+	cut := func(name string, part float64) []byte {
+		data, err := os.ReadFile("testdata/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return data[:int(part*float64(len(data)))]
+	}
+	for name, c := range map[string]struct {
+		data []byte
+		want string
+	}{
+		"empty":          {nil, "no picture that can be read here"},
+		"text.jpg":       {[]byte("Dear diary, today I painted the marsh.\n"), "give a JPEG, PNG, WebP, TIFF or HEIC file"},
+		"huge.png":       {hugePNG(), "50000 x 50000 pixels are more than the 200 million that can be read; export it smaller"},
+		"huge.jpg":       {[]byte("\xff\xd8\xff\xc0\x00\x11\x08\xc3\x50\xc3\x50\x03\x01\x11\x00\x02\x11\x00\x03\x11\x00\xff\xda\x00\x02"), "50000 x 50000 pixels"},
+		"cut.png":        {cut("srgb.png", 0.7), "damaged or cut short"},
+		"cut.jpg":        {cut("srgb.jpg", 0.9), "damaged or cut short"},
+		"cut.webp":       {cut("srgb.webp", 0.7), "damaged or cut short"},
+		"cut.tif":        {cut("srgb.tif", 0.5), "damaged or cut short"},
+		"cut.heic":       {cut("srgb.heic", 0.5), "damaged or cut short"},
+		"cut-header.jpg": {cut("srgb.jpg", 0.02), "damaged or cut short"},
+	} {
+		_, err := Decode(name, c.data, 100)
+		var wrong *Error
+		if !errors.As(err, &wrong) || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := Open(filepath.Join(t.TempDir(), "none.jpg"), 100); !errors.Is(err, os.ErrNotExist) {
+		t.Error(err)
+	}
+}
+
+// hugePNG is only a header that promises 50 000 x 50 000 pixels.
+func hugePNG() []byte {
+	chunk := []byte("IHDR\x00\x00\xc3\x50\x00\x00\xc3\x50\x08\x02\x00\x00\x00")
+	b := append([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\x0d"), chunk...)
+	return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(chunk))
+}
+
+// A sound picture with a broken profile is read as sRGB, and says so.
+func TestBrokenProfile(t *testing.T) {
+	data, err := os.ReadFile("testdata/p3.jpg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := bytes.Index(data, []byte("acsp"))
+	if at < 0 {
+		t.Fatal("no profile in the file")
+	}
+	copy(data[at:], "xxxx")
+	p, err := Decode("p3.jpg", data, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Notes) != 1 || !strings.Contains(p.Notes[0], "colour profile cannot be read") {
+		t.Errorf("notes %v", p.Notes)
+	}
+}

@@ -1,0 +1,145 @@
+package photo
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"os"
+
+	"golang.org/x/image/tiff"
+	"golang.org/x/image/webp"
+)
+
+const (
+	// MostPixels is more than any camera gives and what fits in memory.
+	MostPixels = 200_000_000
+	// MostBytes is the largest file that is read.
+	MostBytes = 512 << 20
+)
+
+// Open reads a photograph and averages it down until its longer side is at most
+// longest pixels (0: as it is); smaller pictures stay as they are. A file that
+// cannot be read gives an *fs.PathError, one that is no picture this program
+// can use an *Error.
+func Open(path string, longest int) (*Picture, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(data) > MostBytes {
+		return nil, &Error{File: path, Msg: fmt.Sprintf("over %d MB is too large", MostBytes>>20), Remedy: "export it smaller"}
+	}
+	return Decode(path, data, longest)
+}
+
+// Decode is Open for a file already in memory; name stands in the errors. The
+// size in the header is checked before anything is decoded.
+func Decode(name string, data []byte, longest int) (p *Picture, err error) {
+	defer func() {
+		if r := recover(); r != nil { // a damaged file can trip a decoder
+			p, err = nil, damaged(name, fmt.Errorf("%v", r))
+		}
+	}()
+	f := formatOf(data)
+	if f == nil {
+		return nil, &Error{File: name, Msg: "this is no picture that can be read here", Remedy: "give a JPEG, PNG, WebP, TIFF or HEIC file"}
+	}
+	size, err := f.config(data)
+	if err != nil {
+		return nil, damaged(name, err)
+	}
+	if err := checkSize(name, size.Width, size.Height); err != nil {
+		return nil, err
+	}
+	img, err := f.decode(data)
+	if err != nil {
+		return nil, damaged(name, err)
+	}
+	p, err = newPicture(name, img, f.metadata(data), longest)
+	if p != nil {
+		p.Format = f.name
+	}
+	return p, err
+}
+
+func damaged(name string, err error) error {
+	return &Error{File: name, Msg: "the picture is damaged or cut short", Remedy: "copy it again or save it anew from an image editor", Err: err}
+}
+
+// format is a kind of file, told by its first bytes whatever it is called.
+type format struct {
+	name     string
+	is       func(data []byte) bool
+	config   func(data []byte) (image.Config, error)
+	decode   func(data []byte) (image.Image, error)
+	metadata func(data []byte) metadata
+}
+
+var formats = []format{
+	{"jpeg", starts("\xff\xd8"), config(jpeg.DecodeConfig), decode(jpeg.Decode), readMetadata},
+	{"png", starts("\x89PNG\r\n\x1a\n"), config(png.DecodeConfig), decode(png.Decode), readMetadata},
+	{"webp", isWebP, config(webp.DecodeConfig), decodeWebP, readMetadata},
+	{"tiff", starts("II*\x00", "MM\x00*"), config(tiff.DecodeConfig), decode(tiff.Decode), readMetadata},
+	{"heic", isHEIC, configHEIC, decodeHEIC, metadataHEIC},
+}
+
+func formatOf(data []byte) *format {
+	for i := range formats {
+		if formats[i].is(data) {
+			return &formats[i]
+		}
+	}
+	return nil
+}
+
+func starts(magic ...string) func([]byte) bool {
+	return func(data []byte) bool {
+		for _, m := range magic {
+			if bytes.HasPrefix(data, []byte(m)) {
+				return true
+			}
+		}
+		return false
+	}
+}
+
+func isWebP(data []byte) bool {
+	return len(data) >= 12 && string(data[:4]) == "RIFF" && string(data[8:12]) == "WEBP"
+}
+
+func config(read func(io.Reader) (image.Config, error)) func([]byte) (image.Config, error) {
+	return func(data []byte) (image.Config, error) { return read(bytes.NewReader(data)) }
+}
+
+func decode(read func(io.Reader) (image.Image, error)) func([]byte) (image.Image, error) {
+	return func(data []byte) (image.Image, error) { return read(bytes.NewReader(data)) }
+}
+
+// decodeWebP undoes the coding of lossy WebP, which is that of video (BT.601,
+// 16..235) and not that of JPEG as the decoder's type would have it (RFC 9649,
+// section 2.5; RFC 6386, section 9.2).
+func decodeWebP(data []byte) (image.Image, error) {
+	img, err := webp.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	return fromVideo(img, bt601, false), nil
+}
+
+func checkSize(name string, w, h int) error {
+	if w <= 0 || h <= 0 {
+		return &Error{File: name, Msg: "the picture has no pixels"}
+	}
+	if w > MostPixels/h {
+		return &Error{File: name, Msg: fmt.Sprintf("%d x %d pixels are more than the %d million that can be read", w, h, MostPixels/1_000_000), Remedy: "export it smaller"}
+	}
+	return nil
+}

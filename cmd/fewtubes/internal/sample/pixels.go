@@ -1,0 +1,146 @@
+package sample
+
+import (
+	"math"
+
+	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut/colour"
+)
+
+// view is a picture as it is to be painted: CIELAB after any move of values.
+type view struct {
+	source Source
+	curve  *values.Curve
+	lab    []colour.Lab
+	plane  []int8 // index into scene.Planes, -1 none
+}
+
+func look(s Source, o Options) *view {
+	v := &view{source: s, lab: make([]colour.Lab, len(s.Picture.Pix)), plane: make([]int8, len(s.Picture.Pix))}
+	for i, p := range s.Picture.Pix {
+		v.lab[i] = p.Lab()
+	}
+	if o.FitValues {
+		v.curve = rounded(v.paintRange())
+	}
+	for i := range v.lab {
+		if v.curve != nil {
+			v.lab[i].L = v.curve.At(v.lab[i].L)
+		}
+		y := (float64(i/s.Picture.W) + 0.5) / float64(s.Picture.H)
+		v.plane[i] = planeAt(o.Planes, y)
+	}
+	return v
+}
+
+// paintRange is the curve that brings the darkest and lightest values of the
+// picture into what paint shows; nil when they lie within it already.
+func (v *view) paintRange() *values.Curve {
+	all := make([]float64, 0, len(v.lab))
+	for i, c := range v.lab {
+		if v.source.Picture.CoverAt(i) > 0.5 {
+			all = append(all, c.L)
+		}
+	}
+	return values.ToPaint(values.Extremes(all))
+}
+
+// planeAt finds the plane at a height; where bands overlap the first given wins.
+func planeAt(bands []scene.PlaneBand, y float64) int8 {
+	for _, b := range bands {
+		if y >= b.From && y <= b.To {
+			for i, name := range scene.Planes {
+				if name == b.Plane {
+					return int8(i)
+				}
+			}
+		}
+	}
+	return -1
+}
+
+// point is a small box of like colours in one plane.
+type point struct {
+	at     [3]float64 // in the space of even
+	lab    colour.Lab
+	area   float64 // part of the picture, the pictures sum to 1
+	weight float64 // say in where the colours fall
+	plane  int8
+}
+
+// even puts CIELAB into a space where equal distances look about equally far:
+// chroma is compressed as in CIE94 (CIE 116-1995: SC = 1 + 0.045 C), which its
+// logarithm integrates.
+func even(c colour.Lab) [3]float64 {
+	p := c.LCh()
+	r := math.Log1p(0.03*p.C) / 0.03
+	sin, cos := math.Sincos(p.H * math.Pi / 180)
+	return [3]float64{c.L, r * cos, r * sin}
+}
+
+func distance2(a, b [3]float64) float64 {
+	d0, d1, d2 := a[0]-b[0], a[1]-b[1], a[2]-b[2]
+	return d0*d0 + d1*d1 + d2*d2
+}
+
+// box is the side of the cells that pixels are gathered in, about a just
+// visible difference.
+const box = 2.0
+
+// gather turns the pictures into points, in a fixed order.
+func gather(views []*view) []point {
+	type key struct {
+		cell  [3]int16
+		plane int8
+	}
+	index := map[key]int{}
+	var points []point
+	for _, v := range views {
+		var whole float64
+		for i := range v.lab {
+			whole += v.source.Picture.CoverAt(i)
+		}
+		for i, c := range v.lab {
+			share := v.source.Picture.CoverAt(i) / (whole * float64(len(views)))
+			if share == 0 {
+				continue
+			}
+			e := even(c)
+			k := key{plane: v.plane[i]}
+			for j := range e {
+				k.cell[j] = int16(math.Floor(e[j] / box))
+			}
+			n, ok := index[k]
+			if !ok {
+				n = len(points)
+				index[k] = n
+				points = append(points, point{plane: v.plane[i]})
+			}
+			points[n].add(c, share)
+		}
+	}
+	for i := range points {
+		points[i].finish()
+	}
+	return points
+}
+
+func (p *point) add(c colour.Lab, share float64) {
+	p.lab.L += share * c.L
+	p.lab.A += share * c.A
+	p.lab.B += share * c.B
+	p.area += share
+}
+
+// accent is the power by which area weighs in the choice of colours: 1 would
+// give every target to the large masses, 0 to every speck.
+const accent = 0.5
+
+func (p *point) finish() {
+	p.lab.L /= p.area
+	p.lab.A /= p.area
+	p.lab.B /= p.area
+	p.at = even(p.lab)
+	p.weight = math.Pow(p.area, accent)
+}

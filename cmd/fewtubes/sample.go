@@ -1,0 +1,181 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"unicode"
+
+	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/sample"
+	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/cmd/fewtubes/internal/values"
+
+	"github.com/urfave/cli/v2"
+)
+
+// mostTargets is more than anyone lays out; beyond it sampling is only slow.
+const mostTargets = 200
+
+func sampleCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "sample",
+		Usage:     "the colours of photographs as a scene file",
+		ArgsUsage: "PHOTO...",
+		Flags: []cli.Flag{
+			&cli.IntFlag{Name: "targets", Aliases: []string{"n"}, Value: 14, Usage: "how many `COLOURS`, over all photographs"},
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the scene to `FILE`"},
+			&cli.StringSliceFlag{Name: "plane", Usage: "a plane and its heights from the top, `PLANE=FROM:TO`, such as distance=0:0.35; may be given several times"},
+			&cli.BoolFlag{Name: "fit-values", Value: true, Usage: "move the values of each photograph into what paint shows"},
+			&cli.BoolFlag{Name: "as-seen", Usage: "leave the values as they are in the photograph", DisableDefaultText: true},
+			forceFlag(),
+		},
+		Action: samplePhotos,
+	}
+}
+
+func samplePhotos(c *cli.Context) error {
+	photos := c.Args().Slice()
+	if len(photos) == 0 {
+		return userError("sample: no photograph given, as in fewtubes sample photo.jpg -o scene.toml")
+	}
+	options, err := sampleOptions(c)
+	if err != nil {
+		return err
+	}
+	out := c.String("output")
+	if err := checkOutput(out, c.Bool("force"), photos...); err != nil {
+		return err
+	}
+	done := working(c.App.ErrWriter, "looking at the photographs")
+	s, err := sampleFiles(c.App.ErrWriter, photos, out, options)
+	done()
+	if err != nil {
+		return err
+	}
+	fmt.Fprint(c.App.Writer, sampledText(&s, terminalStyle(c.App.Writer)))
+	if out == "" {
+		fmt.Fprintln(c.App.ErrWriter, "Nothing was written: -o scene.toml keeps these colours as a scene.")
+		return nil
+	}
+	return writeOutput(out, scene.Format(s))
+}
+
+func sampleOptions(c *cli.Context) (o sample.Options, err error) {
+	o = sample.Options{Targets: c.Int("targets"), FitValues: c.Bool("fit-values") && !c.Bool("as-seen")}
+	if o.Targets < 1 || o.Targets > mostTargets {
+		return o, userError("--targets %d: give a number from 1 to %d", o.Targets, mostTargets)
+	}
+	for _, text := range flagList(c, "plane") {
+		band, err := scene.ParsePlaneBand(text)
+		if err != nil {
+			return o, userError("--plane %s: %w; write it as in distance=0:0.35", text, err)
+		}
+		o.Planes = append(o.Planes, band)
+	}
+	return o, nil
+}
+
+func sampleFiles(stderr io.Writer, photos []string, out string, o sample.Options) (scene.Scene, error) {
+	var sources []sample.Source
+	var titles []string
+	taken := map[string]bool{}
+	for _, path := range photos {
+		picture, err := photo.Open(path, sample.WorkingSize)
+		if err != nil {
+			return scene.Scene{}, photoError(err)
+		}
+		for _, note := range picture.Notes {
+			fmt.Fprintf(stderr, "%s: %s\n", path, note)
+		}
+		name := photoName(path, taken)
+		titles = append(titles, name)
+		sources = append(sources, sample.Source{Name: name, File: relativeTo(out, path), Picture: picture})
+	}
+	s, err := sample.Sample(sources, o)
+	s.Title = sceneTitle(titles)
+	return s, err
+}
+
+// photoError makes what is wrong with a picture the user's to mend.
+func photoError(err error) error {
+	var wrong *photo.Error
+	if errors.As(err, &wrong) {
+		return userError("%w", err)
+	}
+	return err
+}
+
+// photoName is the file name without folder and ending, told apart by a number.
+func photoName(path string, taken map[string]bool) string {
+	base := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	name := base
+	for n := 2; taken[name]; n++ {
+		name = fmt.Sprintf("%s-%d", base, n)
+	}
+	taken[name] = true
+	return name
+}
+
+// relativeTo is a path as the scene file at out would name it.
+func relativeTo(out, path string) string {
+	if out == "" || filepath.IsAbs(path) {
+		return filepath.ToSlash(path)
+	}
+	rel, err := filepath.Rel(filepath.Dir(out), path)
+	if err != nil {
+		return filepath.ToSlash(path)
+	}
+	return filepath.ToSlash(rel)
+}
+
+func sceneTitle(names []string) string {
+	title := strings.NewReplacer("-", " ", "_", " ").Replace(strings.Join(names, ", "))
+	for i, r := range title {
+		return string(unicode.ToUpper(r)) + title[i+len(string(r)):]
+	}
+	return title
+}
+
+func sampledText(s *scene.Scene, style report.Style) string {
+	var items []report.Sampled
+	for _, t := range s.Targets {
+		item := report.Sampled{Name: t.Name, Lab: t.Lab, Area: t.Area}
+		if t.At != nil {
+			item.Where = placeInWords(t.At.X, t.At.Y)
+			if len(s.Photos) > 1 {
+				item.Where += " of " + t.At.Photo
+			}
+		}
+		items = append(items, item)
+	}
+	var b strings.Builder
+	b.WriteString(report.SampledText(items, style))
+	for _, p := range s.Photos {
+		b.WriteString(valuesSentence(p.Name, p.Values))
+	}
+	return b.String()
+}
+
+// valuesSentence says what was done to the values of a photograph.
+func valuesSentence(name string, c *values.Curve) string {
+	if c == nil {
+		return fmt.Sprintf("Values of %s: as seen.\n", name)
+	}
+	return fmt.Sprintf("Values of %s: %.1f to %.1f moved to %.1f to %.1f, what paint shows; %.1f becomes %.1f (--as-seen leaves them).\n",
+		name, c.From[0]/10, c.From[2]/10, c.To[0]/10, c.To[2]/10, c.From[1]/10, c.To[1]/10)
+}
+
+// placeInWords names one of nine parts of a picture.
+func placeInWords(x, y float64) string {
+	third := func(v float64) int { return min(int(v*3), 2) }
+	words := [3][3]string{
+		{"top left", "top", "top right"},
+		{"left", "centre", "right"},
+		{"bottom left", "bottom", "bottom right"},
+	}
+	return words[third(y)][third(x)]
+}
