@@ -26,9 +26,15 @@ const (
 
 // Minimum is the size of the smallest palette and how that was established.
 type Minimum struct {
-	Tubes int
-	Proof string // "search": every cut is a numerical verdict of a global search
+	Tubes   int
+	AtLeast int    // no palette has fewer tubes; equal to Tubes unless interrupted
+	Proof   string // Searched or Interrupted
 }
+
+const (
+	Searched    = "search"      // every cut is a numerical verdict of a global search
+	Interrupted = "interrupted" // the choice was cut short: Tubes is the best so far
+)
 
 // Palette is one set of tubes and what it does for each target, in the order of
 // Problem.Targets.

@@ -15,7 +15,8 @@ type Target struct {
 	Tolerance float64    // CIEDE2000 within which it counts as reached, > 0
 }
 
-// Limits are what the painter allows. The zero value allows everything.
+// Limits are what the painter allows. Limits{Budget: -1} allows everything; a
+// budget of 0 allows only tubes that cost nothing.
 type Limits struct {
 	MaxTubes  int        // 0: no limit
 	Budget    int        // hundredths of a currency unit; < 0: no limit

@@ -1,0 +1,157 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+)
+
+const (
+	defaultMostPalettes = 100
+	defaultPartsTotal   = 20
+)
+
+// Choose finds the smallest palettes that reach every target, or the palette
+// that misses least where the limits rule that out. progress may be nil; it is
+// called from the calling goroutine.
+//
+// Errors are *InputError, *UnknownError, *ContradictionError, one wrapping
+// *catalog.UnknownTube, or the context's. When the context ends the choice
+// early, the answer holds the best palette found by then, if any, with the
+// proof "interrupted"; it is nil when there is none.
+func Choose(ctx context.Context, p Problem, progress func(Progress)) (*Answer, error) {
+	s, err := NewSession(p)
+	if err != nil {
+		return nil, err
+	}
+	return s.Choose(ctx, p.Limits, p.Prefer, progress)
+}
+
+// Session holds what was found out about a problem, whatever its limits, so
+// that the next question starts from it. It serves one goroutine at a time.
+type Session struct {
+	problem Problem
+	box     *box
+	mixing  *mixing
+	core    *core
+}
+
+// NewSession prepares a problem for questions. Its limits and preference are
+// not used: every question brings its own.
+func NewSession(p Problem) (*Session, error) {
+	if err := checkTargets(p.Targets); err != nil {
+		return nil, err
+	}
+	if len(p.Tubes) == 0 {
+		return nil, &InputError{"catalogue", "there is no tube", "name at least one"}
+	}
+	if p.Light == nil {
+		p.Light = colour.D65()
+	}
+	b, err := newBox(p.Tubes)
+	if err != nil {
+		return nil, err
+	}
+	m, err := newMixing(&p)
+	if err != nil {
+		return nil, err
+	}
+	p.PaintsPerMix = m.mixer.PaintsPerMix()
+	p.MostPalettes = cmp.Or(p.MostPalettes, defaultMostPalettes)
+	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
+	var tolerance, area []float64
+	for _, t := range p.Targets {
+		tolerance, area = append(tolerance, t.Tolerance), append(area, t.Area)
+	}
+	return &Session{problem: p, box: b, mixing: m, core: newCore(b, m, tolerance, area)}, nil
+}
+
+// Choose is as the function of that name, under the limits and preference given.
+func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
+	w := &wish{limits: limits, prefer: cmp.Or(prefer, Accuracy), most: s.problem.MostPalettes, watch: progress}
+	d, err := s.core.decide(ctx, w)
+	if err != nil && (ctx.Err() == nil || d == nil || len(d.palettes) == 0) {
+		return nil, err
+	}
+	a := s.answer(d, w)
+	if err != nil {
+		a.Minimum.Proof = Interrupted
+		a.Minimum.AtLeast = d.lower
+	}
+	if wrong := s.verify(a, &w.limits); wrong != nil {
+		return nil, wrong
+	}
+	return a, err
+}
+
+// answer puts a decision into ids, colours, recipes and words.
+func (s *Session) answer(d *decision, w *wish) *Answer {
+	a := &Answer{
+		Status:   AllReached,
+		Minimum:  Minimum{Tubes: d.size, AtLeast: d.size, Proof: Searched},
+		Palettes: s.palettes(d.palettes, d.rules, d.unreachable),
+		Capped:   d.capped,
+		Conflict: d.conflict,
+		Needs:    s.needs(d),
+		Stats:    Stats{Rounds: d.rounds, Cuts: d.cuts},
+	}
+	s.rank(a.Palettes, d, w.prefer)
+	best := &a.Palettes[0]
+	held, _ := s.box.find("palette", best.Tubes)
+	for _, t := range d.unreachable {
+		a.Unreachable = append(a.Unreachable, s.miss(t, d.rules.allowed, s.outside(&w.limits, d.rules.allowed)))
+	}
+	for _, t := range d.reachable {
+		if !best.Targets[t].Reached {
+			a.Missed = append(a.Missed, s.miss(t, held, minus(d.rules.allowed, held)))
+		}
+	}
+	if len(a.Missed)+len(a.Unreachable) > 0 {
+		a.Status = SomeMissed
+	}
+	for _, k := range s.core.known {
+		a.Stats.Searches += k.searches
+	}
+	return a
+}
+
+// outside are the tubes that the limits do not allow, but for those the painter
+// said never to.
+func (s *Session) outside(l *Limits, allowed gamut.Set) gamut.Set {
+	never, _ := s.box.find("never", l.Never)
+	return minus(minus(gamut.FullSet(len(s.box.tubes)), allowed), never)
+}
+
+func (s *Session) needs(d *decision) []Need {
+	out := []Need{}
+	for _, n := range d.needs {
+		out = append(out, Need{Target: s.problem.Targets[n.target].Name, OneOf: s.box.ids(n.oneOf), BestDE: n.best, Proof: Searched})
+	}
+	return out
+}
+
+// rank puts the best palette first: by the sum the preference stands for, then
+// by worst difference, mean difference, price, and tubes in catalogue order.
+// Palettes that are listed exactly in that order already, because there are
+// more than are listed, keep the first place.
+func (s *Session) rank(palettes []Palette, d *decision, prefer Preference) {
+	weights := costs(prefer, s.box.tubes, d.rules, d.size)
+	cost := func(p *Palette) int {
+		if weights == nil {
+			return 0
+		}
+		set, _ := s.box.find("palette", p.Tubes)
+		return (&tubeSum{weights: weights}).of(set)
+	}
+	slices.SortStableFunc(palettes, func(a, b Palette) int {
+		return cmp.Or(
+			cmp.Compare(cost(&a), cost(&b)),
+			cmp.Compare(a.WorstDE, b.WorstDE),
+			cmp.Compare(a.MeanDE, b.MeanDE),
+			cmp.Compare(a.Price, b.Price),
+		)
+	})
+}

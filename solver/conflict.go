@@ -1,0 +1,170 @@
+package solver
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+// areaSteps is how finely areas are weighed against each other: in millionths
+// of the whole.
+const areaSteps = 1_000_000
+
+// missLeast serves limits under which not every reachable target can be
+// reached: the missed area is made least, exactly, then the worst difference
+// over the reachable targets, then the number of tubes. blame names limits that
+// cannot be kept together, to be minimised.
+func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []string) error {
+	var err error
+	if d.conflict, err = c.conflict(ctx, d, &w.limits, blame); err != nil {
+		return err
+	}
+	h := newHunt(c.box, c.known, d.rules)
+	missable := make([]z.Lit, len(d.reachable))
+	for i, t := range d.reachable {
+		missable[i] = h.m.lit()
+		h.lits.miss[t] = missable[i]
+	}
+	h.demand(&demand{targets: d.reachable, tolerance: c.tolerance, forgive: true})
+	defer func() { d.rounds, d.cuts = d.rounds+h.rounds, d.cuts+h.cuts }()
+	weights := c.weights(d.reachable)
+	s := &sum{}
+	s.add(h.m, missable, weights)
+
+	q := question{size: -1}
+	var best gamut.Set
+	for {
+		palette, out, err := h.find(ctx, q)
+		if err != nil {
+			return err
+		}
+		if out == failed {
+			break
+		}
+		best = palette
+		lost := c.lost(palette, d.reachable, weights)
+		q.lits = nil
+		if l, always := s.atMost(h.m, lost); !always {
+			q.lits = []z.Lit{l}
+		}
+		if lost == 0 {
+			break
+		}
+		less, _ := s.atMost(h.m, lost-1)
+		if _, out, err = h.peek(ctx, q, less); err != nil {
+			return err
+		}
+		if out == failed {
+			break
+		}
+		q.lits = []z.Lit{less}
+	}
+	return c.settle(ctx, h, d, q, best)
+}
+
+// peek asks whether the question has an answer under one more literal.
+func (h *hunt) peek(ctx context.Context, q question, l z.Lit) (gamut.Set, outcome, error) {
+	q.lits = append(slices.Clone(q.lits), l)
+	return h.find(ctx, q)
+}
+
+// settle picks, among the palettes that miss as little as can be, the one whose
+// worst difference is least, and of its kind the smallest.
+func (c *core) settle(ctx context.Context, h *hunt, d *decision, q question, start gamut.Set) error {
+	best, worst, err := h.tighten(ctx, d.reachable, q, start)
+	if err != nil {
+		return err
+	}
+	guard := h.m.lit()
+	held := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), guard: guard})
+	for t := range held.tolerance {
+		held.tolerance[t] = worst
+	}
+	q.lits = append(slices.Clone(q.lits), guard)
+	for q.size = best.Len() - 1; q.size >= 0; q.size = best.Len() - 1 {
+		palette, out, err := h.find(ctx, q)
+		if err != nil {
+			return err
+		}
+		if out == failed {
+			break
+		}
+		best = palette
+	}
+	d.palettes, d.size = []gamut.Set{best}, best.Len()
+	return nil
+}
+
+// weights are the areas of the targets in millionths of the reachable whole, at
+// least 1, so that a target without an area is not given up for nothing.
+func (c *core) weights(targets []int) []int {
+	whole := 0.0
+	for _, t := range targets {
+		whole += c.area[t]
+	}
+	out := make([]int, len(targets))
+	for i, t := range targets {
+		out[i] = 1
+		if whole > 0 {
+			out[i] = max(1, int(math.Round(c.area[t]/whole*areaSteps)))
+		}
+	}
+	return out
+}
+
+// lost is the weight of the targets a palette misses, by what is known of it.
+func (c *core) lost(palette gamut.Set, targets, weights []int) int {
+	total := 0
+	for i, t := range targets {
+		if !c.known[t].reaches(palette, c.tolerance[t], search) {
+			total += weights[i]
+		}
+	}
+	return total
+}
+
+// conflict minimises a set of limits that cannot all be kept with every
+// reachable target reached: each limit is left out in turn and the whole
+// question is asked again; what can be spared is spared.
+func (c *core) conflict(ctx context.Context, d *decision, limits *Limits, blame []string) ([]string, error) {
+	var left []part
+	for _, p := range limits.parts() {
+		if p.narrow || slices.Contains(blame, p.words) {
+			left = append(left, p)
+		}
+	}
+	for i := 0; i < len(left); {
+		without := slices.Delete(slices.Clone(left), i, i+1)
+		impossible, err := c.impossible(ctx, d.reachable, without, limits.Own)
+		if err != nil {
+			return nil, err
+		}
+		if impossible {
+			left = without
+		} else {
+			i++
+		}
+	}
+	var words []string
+	for _, p := range left {
+		words = append(words, p.words)
+	}
+	return words, nil
+}
+
+// impossible reports whether the limits rule out reaching the targets.
+func (c *core) impossible(ctx context.Context, targets []int, parts []part, own []string) (bool, error) {
+	limits := assemble(parts, own)
+	r, err := c.box.rules(&limits)
+	if err != nil {
+		return false, err
+	}
+	h := newHunt(c.box, c.known, r)
+	h.demand(&demand{targets: targets, tolerance: c.tolerance})
+	_, out, err := h.find(ctx, question{size: -1})
+	return out == failed, err
+}

@@ -1,0 +1,144 @@
+package solver
+
+import (
+	"context"
+	"math"
+
+	"fewtubes/gamut"
+)
+
+// grow extends a palette within the domain to a maximal set that still misses
+// the target, searched at verdict effort. ok is false when the palette reaches
+// the target after all.
+//
+// Where adding tubes one by one would take a search for each, this starts from
+// the whole domain: a mix that is found there names at most a handful of tubes,
+// one of which has to stay out. Leaving out the tube that most known mixes need
+// keeps the complement, the cut, small. The searches are about as many as the
+// tubes in the cut, not in the catalogue.
+func (k *knowledge) grow(ctx context.Context, palette, domain gamut.Set, tolerance float64) (cut failing, ok bool, err error) {
+	for {
+		if err := ctx.Err(); err != nil {
+			return failing{}, false, err
+		}
+		set, ok := k.tentative(palette, domain, tolerance)
+		if !ok {
+			return failing{}, false, nil
+		}
+		if k.knownToMiss(set, tolerance) {
+			return k.failingAround(set, tolerance), true, nil
+		}
+		mix, within := k.judge(set, tolerance)
+		if !within {
+			k.failings = append(k.failings, failing{set, mix.DE})
+			return failing{set, mix.DE}, true, nil
+		}
+		k.learn(mix)
+	}
+}
+
+// judge searches at verdict effort. No tubes at all are infinitely far off.
+func (k *knowledge) judge(set gamut.Set, tolerance float64) (gamut.Mix, bool) {
+	if set.Len() == 0 {
+		return gamut.Mix{DE: math.Inf(1)}, false
+	}
+	k.searches++
+	return k.o.within(k.target, set, tolerance, verdict)
+}
+
+// tentative is a maximal failing set by quick searches.
+func (k *knowledge) tentative(palette, domain gamut.Set, tolerance float64) (set gamut.Set, ok bool) {
+	set = union(palette, domain)
+	var out []int
+	for {
+		i := k.mostNeeded(set, palette, tolerance)
+		switch {
+		case i == reachedAlready:
+			return nil, false
+		case i >= 0:
+			set.Remove(i)
+			out = append(out, i)
+		case !k.search(set, tolerance, quick):
+			return k.readmit(set, out, tolerance), true
+		}
+	}
+}
+
+const (
+	noneNeeded     = -1
+	reachedAlready = -2
+)
+
+// mostNeeded is the tube outside the palette that occurs in most of the known
+// mixes within the set, the lowest of equals.
+func (k *knowledge) mostNeeded(set, palette gamut.Set, tolerance float64) int {
+	count := make([]int, k.tubes)
+	most := noneNeeded
+	for i := range k.supports {
+		s := &k.supports[i]
+		if s.mix.DE > tolerance || !s.set.SubsetOf(set) {
+			continue
+		}
+		outside := false
+		for _, p := range s.mix.Paints {
+			if palette.Has(p) {
+				continue
+			}
+			outside = true
+			count[p]++
+			if most < 0 || count[p] > count[most] || count[p] == count[most] && p < most {
+				most = p
+			}
+		}
+		if !outside {
+			return reachedAlready
+		}
+	}
+	return most
+}
+
+// readmit puts back every tube left out that does not bring the target within
+// reach after all, last out first.
+func (k *knowledge) readmit(set gamut.Set, out []int, tolerance float64) gamut.Set {
+	for i := len(out) - 1; i >= 0; i-- {
+		set.Add(out[i])
+		if k.reaches(set, tolerance, quick) {
+			set.Remove(out[i])
+		}
+	}
+	return set
+}
+
+// failingAround is the known failing set that holds the given one.
+func (k *knowledge) failingAround(set gamut.Set, tolerance float64) failing {
+	for _, f := range k.failings {
+		if f.best > tolerance && set.SubsetOf(f.set) {
+			return f
+		}
+	}
+	return failing{set, tolerance}
+}
+
+func union(a, b gamut.Set) gamut.Set {
+	out := a.Clone()
+	for i := range b {
+		out[i] |= b[i]
+	}
+	return out
+}
+
+func minus(a, b gamut.Set) gamut.Set {
+	out := a.Clone()
+	for i := range b {
+		out[i] &^= b[i]
+	}
+	return out
+}
+
+func intersection(a, b gamut.Set) gamut.Set {
+	out := a.Clone()
+	for i := range b {
+		out[i] &= b[i]
+	}
+	return out
+}

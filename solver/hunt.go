@@ -1,0 +1,258 @@
+package solver
+
+import (
+	"context"
+	"errors"
+	"slices"
+
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+// hunt is one run of the implicit hitting set under one set of limits.
+type hunt struct {
+	box     *box
+	known   []*knowledge // per target
+	rules   *rules
+	m       *master
+	lits    *literals
+	price   *tubeSum
+	demands []*demand
+	asked   []guard // of the last question
+	rounds  int
+	cuts    int
+	revoked int
+	watch   func(palette gamut.Set) // sees every palette the master proposes; may be nil
+}
+
+// errRevoked says that a cut already in the master was found wrong: the hunt
+// has to start again with what is known now.
+var errRevoked = errors.New("solver: a cut was revoked")
+
+var errNoProgress = errors.New("solver: internal: a palette misses a target that no new cut explains")
+
+// demand is a list of targets to reach, each within its tolerance.
+type demand struct {
+	targets   []int
+	tolerance []float64 // per target of the problem
+	guard     z.Lit     // the demand holds under this literal; LitNull: always
+	forgive   bool      // targets with a miss literal may be missed
+	loaded    [][]bool  // per target, per failing set: its clause is in the master
+}
+
+// question bounds the palette asked for.
+type question struct {
+	size   int // tubes at most; < 0: any number
+	bounds []bound
+	lits   []z.Lit
+}
+
+// bound is a weighted sum and the most it may come to.
+type bound struct {
+	sum  *tubeSum
+	most int
+}
+
+func newHunt(b *box, known []*knowledge, r *rules) *hunt {
+	m := newMaster()
+	h := &hunt{
+		box: b, known: known, rules: r, m: m,
+		lits:  newLiterals(m, len(b.tubes), len(known)),
+		price: &tubeSum{weights: r.prices},
+	}
+	h.lits.rules(b, r)
+	for _, k := range known {
+		h.revoked += k.revoked
+	}
+	return h
+}
+
+// demand adds targets to reach.
+func (h *hunt) demand(d *demand) *demand {
+	d.loaded = make([][]bool, len(h.known))
+	h.demands = append(h.demands, d)
+	return d
+}
+
+// find is a palette within the limits and the question that reaches every
+// target demanded: the master proposes, the mixer is asked, and the cuts that
+// explain a miss go back to the master.
+func (h *hunt) find(ctx context.Context, q question) (gamut.Set, outcome, error) {
+	for {
+		for _, d := range h.demands {
+			h.load(d)
+		}
+		out := h.m.solve(ctx, h.assumptions(&q)...)
+		if out != satisfied {
+			return nil, out, out.err(ctx)
+		}
+		h.rounds++
+		palette, missed := h.lits.palette(), h.lits.missed()
+		done, err := h.separate(ctx, palette, missed, q.lits)
+		if h.watch != nil {
+			h.watch(palette)
+		}
+		if err != nil || done {
+			return palette, satisfied, err
+		}
+	}
+}
+
+// separate looks for cuts that the palette does not hit. It is done when every
+// target demanded is reached.
+func (h *hunt) separate(ctx context.Context, palette gamut.Set, missed []bool, active []z.Lit) (done bool, err error) {
+	type job struct {
+		d *demand
+		t int
+	}
+	var jobs []job
+	for _, d := range h.demands {
+		if d.guard != z.LitNull && !slices.Contains(active, d.guard) {
+			continue
+		}
+		for _, t := range d.targets {
+			if !d.forgive || !missed[t] {
+				jobs = append(jobs, job{d, t})
+			}
+		}
+	}
+	// One target at a time to a worker: its knowledge is its own.
+	byTarget := make([][]job, len(h.known))
+	for _, j := range jobs {
+		byTarget[j.t] = append(byTarget[j.t], j)
+	}
+	missing := make([]bool, len(h.known))
+	errs := make([]error, len(h.known))
+	each(len(byTarget), func(t int) {
+		for _, j := range byTarget[t] {
+			cut, err := h.known[t].explain(ctx, palette, h.rules.allowed, j.d.tolerance[t])
+			missing[t] = missing[t] || cut
+			errs[t] = errors.Join(errs[t], err)
+		}
+	})
+	if err := errors.Join(errs...); err != nil {
+		return false, err
+	}
+	revoked, done := 0, true
+	for t, k := range h.known {
+		revoked += k.revoked
+		done = done && !missing[t]
+	}
+	if revoked != h.revoked {
+		return false, errRevoked
+	}
+	if !done && h.pending() == 0 {
+		return false, errNoProgress
+	}
+	return done, nil
+}
+
+// explain grows cuts for a target the palette misses: the second from the
+// palette and all of the first cut, and so on, so that they are disjoint and
+// push the bound up together.
+func (k *knowledge) explain(ctx context.Context, palette, domain gamut.Set, tolerance float64) (missing bool, err error) {
+	if k.reaches(palette, tolerance, search) {
+		return false, nil
+	}
+	for from := palette; ; {
+		cut, ok, err := k.grow(ctx, from, domain, tolerance)
+		if err != nil || !ok {
+			return missing, err
+		}
+		missing = true
+		needs := minus(domain, cut.set)
+		from = union(from, needs)
+		if needs.Len() == 0 || k.knownToReach(from, tolerance) {
+			return missing, nil
+		}
+	}
+}
+
+// pending counts the cuts that load would add.
+func (h *hunt) pending() int {
+	n := 0
+	for _, d := range h.demands {
+		for _, t := range d.targets {
+			for i, f := range h.known[t].failings {
+				if f.best > d.tolerance[t] && (i >= len(d.loaded[t]) || !d.loaded[t][i]) {
+					n++
+				}
+			}
+		}
+	}
+	return n
+}
+
+// load gives the master every known cut that holds at the demand's tolerances.
+func (h *hunt) load(d *demand) {
+	for _, t := range d.targets {
+		for i, f := range h.known[t].failings {
+			if i == len(d.loaded[t]) {
+				d.loaded[t] = append(d.loaded[t], false)
+			}
+			if d.loaded[t][i] || f.best <= d.tolerance[t] {
+				continue
+			}
+			d.loaded[t][i] = true
+			h.cuts++
+			h.m.clause(h.cutClause(d, t, f.set)...)
+		}
+	}
+}
+
+func (h *hunt) cutClause(d *demand, t int, failing gamut.Set) []z.Lit {
+	var clause []z.Lit
+	if d.guard != z.LitNull {
+		clause = append(clause, d.guard.Not())
+	}
+	if d.forgive && h.lits.miss[t] != z.LitNull {
+		clause = append(clause, h.lits.miss[t])
+	}
+	for _, i := range minus(h.rules.allowed, failing).Members() {
+		clause = append(clause, h.lits.of(i))
+	}
+	return clause
+}
+
+// assumptions of a question: the limits, its bounds and its literals.
+func (h *hunt) assumptions(q *question) []z.Lit {
+	h.asked = append(h.asked[:0], h.lits.limits...)
+	if h.rules.budget >= 0 {
+		if l, always := h.price.atMost(h.lits, h.rules.budget); !always {
+			h.asked = append(h.asked, guard{l, budgetWords(h.rules.budget)})
+		}
+	}
+	size := q.size
+	if most := h.rules.maxTubes; most > 0 && (size < 0 || size > most) {
+		size = most
+	}
+	if size >= 0 {
+		if l, always := h.lits.count.atMost(h.m, size); !always {
+			h.asked = append(h.asked, guard{l, maxTubesWords(size)})
+		}
+	}
+	var out []z.Lit
+	for _, g := range h.asked {
+		out = append(out, g.lit)
+	}
+	for _, b := range q.bounds {
+		if l, always := b.sum.atMost(h.lits, b.most); !always {
+			out = append(out, l)
+		}
+	}
+	return append(out, q.lits...)
+}
+
+// blame names the limits of the last question that cannot hold together with
+// the demands; not minimal.
+func (h *hunt) blame() []string { return named(h.asked, h.m.why()) }
+
+// block forbids a palette and everything that holds it.
+func (h *hunt) block(palette gamut.Set, guard z.Lit) {
+	clause := []z.Lit{guard.Not()}
+	for _, i := range palette.Members() {
+		clause = append(clause, h.lits.of(i).Not())
+	}
+	h.m.clause(clause...)
+}

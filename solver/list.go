@@ -1,0 +1,79 @@
+package solver
+
+import (
+	"context"
+	"slices"
+
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+// list finds the smallest palettes, at most as many as wished for. By price,
+// hazards or lightfastness they come in exact order of that sum. By accuracy
+// they are found in any order; when there are more than are listed, the one
+// whose worst difference is least is found among all of them and stands first.
+func (c *core) list(ctx context.Context, h *hunt, d *decision, w *wish, first gamut.Set) error {
+	weights := costs(w.prefer, c.box.tubes, d.rules, d.size)
+	guard := h.m.lit()
+	q := question{size: d.size, lits: []z.Lit{guard}}
+	if weights == nil {
+		return c.listAll(ctx, h, d, w, first, q)
+	}
+	s := &tubeSum{weights: weights}
+	for len(d.palettes) < w.most {
+		palette, cost, err := h.cheapest(ctx, q, s)
+		if err != nil {
+			return err
+		}
+		if palette == nil {
+			return nil
+		}
+		if err := h.listAt(ctx, d, w.most, palette, question{size: d.size, lits: q.lits, bounds: []bound{{s, cost}}}); err != nil {
+			return err
+		}
+	}
+	return h.more(ctx, d, q)
+}
+
+// listAt lists a palette and all others that answer the question, blocking each.
+func (h *hunt) listAt(ctx context.Context, d *decision, most int, palette gamut.Set, q question) error {
+	for {
+		d.palettes = append(d.palettes, palette)
+		h.block(palette, q.lits[0])
+		if len(d.palettes) == most {
+			return nil
+		}
+		next, out, err := h.find(ctx, q)
+		if err != nil || out == failed {
+			return err
+		}
+		palette = next
+	}
+}
+
+// more notes whether there is another palette besides those listed.
+func (h *hunt) more(ctx context.Context, d *decision, q question) error {
+	_, out, err := h.find(ctx, q)
+	d.capped = out == satisfied
+	return err
+}
+
+func (c *core) listAll(ctx context.Context, h *hunt, d *decision, w *wish, first gamut.Set, q question) error {
+	if err := h.listAt(ctx, d, w.most, first, q); err != nil {
+		return err
+	}
+	if len(d.palettes) < w.most {
+		return nil
+	}
+	if err := h.more(ctx, d, q); err != nil || !d.capped {
+		return err
+	}
+	best, _, err := h.tighten(ctx, d.reachable, question{size: d.size}, first)
+	if err != nil {
+		return err
+	}
+	others := slices.DeleteFunc(d.palettes, func(p gamut.Set) bool { return slices.Equal(p, best) })
+	d.palettes = append([]gamut.Set{best}, others[:min(len(others), w.most-1)]...)
+	return nil
+}

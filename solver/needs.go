@@ -1,0 +1,98 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+// need is a cut in the proof of the minimum.
+type need struct {
+	target int
+	oneOf  gamut.Set // allowed tubes outside the failing set
+	best   float64
+}
+
+// cutsFor are the distinct cuts known of the targets under the rules, none
+// holding another of its target, in order of target and discovery.
+func (c *core) cutsFor(r *rules, targets []int) []need {
+	var out []need
+	for _, t := range targets {
+		start := len(out)
+		for _, f := range c.known[t].failings {
+			if f.best <= c.tolerance[t] {
+				continue
+			}
+			n := need{t, minus(r.allowed, f.set), f.best}
+			if slices.ContainsFunc(out[start:], func(o need) bool { return o.oneOf.SubsetOf(n.oneOf) }) {
+				continue
+			}
+			kept := slices.DeleteFunc(slices.Clone(out[start:]), func(o need) bool { return n.oneOf.SubsetOf(o.oneOf) })
+			out = append(append(out[:start], kept...), n)
+		}
+	}
+	return out
+}
+
+// needs is a minimal set of cuts which, with the limits, no palette of fewer
+// tubes meets: the proof of the minimum. Cuts with a narrow margin are spared
+// first. It is empty when the tubes to keep are as many as the minimum.
+func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
+	if d.size <= d.rules.keep.Len() {
+		return nil, nil
+	}
+	cuts := c.cutsFor(d.rules, d.reachable)
+	h := newHunt(c.box, nil, d.rules)
+	guards := make([]z.Lit, len(cuts))
+	for i, n := range cuts {
+		guards[i] = h.m.lit()
+		clause := []z.Lit{guards[i].Not()}
+		for _, tube := range n.oneOf.Members() {
+			clause = append(clause, h.lits.of(tube))
+		}
+		h.m.clause(clause...)
+	}
+	fewer := func(left []int) (outcome, []int) {
+		q := question{size: d.size - 1}
+		for _, i := range left {
+			q.lits = append(q.lits, guards[i])
+		}
+		out := h.m.solve(ctx, h.assumptions(&q)...)
+		if out != failed {
+			return out, nil
+		}
+		why := h.m.why()
+		return out, slices.DeleteFunc(slices.Clone(left), func(i int) bool { return !slices.Contains(why, guards[i]) })
+	}
+	out, left := fewer(everyTarget(len(cuts)))
+	if out != failed {
+		return nil, out.err(ctx)
+	}
+	slices.SortStableFunc(left, func(i, j int) int { return cmp.Compare(cuts[i].margin(c), cuts[j].margin(c)) })
+	for i := 0; i < len(left); {
+		out, rest := fewer(slices.Delete(slices.Clone(left), i, i+1))
+		switch out {
+		case cancelled:
+			return nil, out.err(ctx)
+		case satisfied:
+			i++
+		default:
+			// Those before i are needed whatever is left out after them.
+			left = rest
+		}
+	}
+	proof := make([]need, len(left))
+	for i, at := range left {
+		proof[i] = cuts[at]
+	}
+	slices.SortStableFunc(proof, func(a, b need) int {
+		return cmp.Or(cmp.Compare(a.target, b.target), slices.Compare(a.oneOf.Members(), b.oneOf.Members()))
+	})
+	return proof, nil
+}
+
+func (n *need) margin(c *core) float64 { return n.best - c.tolerance[n.target] }

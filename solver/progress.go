@@ -1,0 +1,134 @@
+package solver
+
+import "fewtubes/gamut"
+
+// Progress is where a choice stands.
+type Progress struct {
+	AtLeast  int // tubes: no palette has fewer
+	AtMost   int // tubes of the best palette found so far; 0: none yet
+	Rounds   int
+	Cuts     int
+	Searches int
+}
+
+// sighting keeps the bound and the best palette seen while a hunt runs.
+type sighting struct {
+	c     *core
+	h     *hunt
+	d     *decision
+	tell  func(Progress)
+	lower int
+	best  gamut.Set
+}
+
+// watching makes a hunt report and remember.
+func (c *core) watching(h *hunt, d *decision, tell func(Progress)) *sighting {
+	s := &sighting{c: c, h: h, d: d, tell: tell}
+	h.watch = s.proposed
+	return s
+}
+
+func (s *sighting) atLeast(size int) {
+	s.lower = size
+	s.report()
+}
+
+// proposed makes a palette that reaches everything out of one that does not
+// yet: for each target missed it adds the known mix that takes fewest tubes more.
+func (s *sighting) proposed(palette gamut.Set) {
+	full := palette.Clone()
+	for _, t := range s.d.reachable {
+		k := s.c.known[t]
+		if k.knownToReach(full, s.c.tolerance[t]) {
+			continue
+		}
+		more := k.fewestMore(full, s.h.rules.allowed, s.c.tolerance[t])
+		if more == nil {
+			return
+		}
+		full = union(full, more)
+	}
+	for _, i := range full.Members() {
+		if s.h.rules.keep.Has(i) {
+			continue
+		}
+		full.Remove(i)
+		if !s.c.knownToReachAll(full, s.d.reachable) {
+			full.Add(i)
+		}
+	}
+	if (s.best == nil || full.Len() < s.best.Len()) && s.h.rules.kept(full) {
+		s.best = full
+	}
+	s.report()
+}
+
+func (s *sighting) report() {
+	if s.tell == nil {
+		return
+	}
+	p := Progress{AtLeast: s.lower, Rounds: s.h.rounds, Cuts: s.h.cuts}
+	if s.best != nil {
+		p.AtMost = s.best.Len()
+	}
+	for _, k := range s.c.known {
+		p.Searches += k.searches
+	}
+	s.tell(p)
+}
+
+// fewestMore is the set of a known mix that adds fewest tubes to a palette.
+func (k *knowledge) fewestMore(palette, allowed gamut.Set, tolerance float64) gamut.Set {
+	var best gamut.Set
+	least := 0
+	for i := range k.supports {
+		s := &k.supports[i]
+		if s.mix.DE > tolerance || !s.set.SubsetOf(allowed) {
+			continue
+		}
+		if n := minus(s.set, palette).Len(); best == nil || n < least {
+			best, least = s.set, n
+		}
+	}
+	return best
+}
+
+func (c *core) knownToReachAll(palette gamut.Set, targets []int) bool {
+	for _, t := range targets {
+		if !c.known[t].knownToReach(palette, c.tolerance[t]) {
+			return false
+		}
+	}
+	return true
+}
+
+// kept reports whether a palette keeps every limit.
+func (r *rules) kept(palette gamut.Set) bool {
+	if !palette.SubsetOf(r.allowed) || !r.keep.SubsetOf(palette) {
+		return false
+	}
+	if r.maxTubes > 0 && palette.Len() > r.maxTubes {
+		return false
+	}
+	for _, g := range r.groups {
+		if intersection(g, palette).Len() > 1 {
+			return false
+		}
+	}
+	if r.budget < 0 {
+		return true
+	}
+	cost := 0
+	for _, i := range palette.Members() {
+		cost += r.prices[i]
+	}
+	return cost <= r.budget
+}
+
+// interrupted leaves the best palette seen in a decision that was cut short.
+func (d *decision) interrupted(s *sighting) {
+	if d.palettes == nil && s.best != nil {
+		d.palettes, d.size, d.reached = []gamut.Set{s.best}, s.best.Len(), true
+	}
+	d.lower = s.lower
+}

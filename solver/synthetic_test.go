@@ -1,0 +1,360 @@
+package solver
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut"
+
+	"pgregory.net/rapid"
+)
+
+// families is an oracle made of supports: a palette comes as near to a target
+// as the nearest support it holds. It is monotone by construction.
+type families struct {
+	n        int
+	supports [][]gamut.Mix // per target; every tube alone is one
+	blind    bool          // quick and search overlook every third support
+}
+
+func (f *families) within(t int, palette gamut.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+	mix := f.closest(t, palette, e)
+	return mix, mix.DE <= tolerance
+}
+
+func (f *families) closest(t int, palette gamut.Set, e effort) gamut.Mix {
+	best := gamut.Mix{DE: math.Inf(1)}
+	for i, m := range f.supports[t] {
+		if f.blind && e != verdict && i%3 == 2 {
+			continue
+		}
+		if m.DE < best.DE && gamut.SetOf(f.n, m.Paints...).SubsetOf(palette) {
+			best = m
+		}
+	}
+	return best
+}
+
+// distance is the truth.
+func (f *families) distance(t int, palette gamut.Set) float64 {
+	if palette.Len() == 0 {
+		return math.Inf(1)
+	}
+	return f.closest(t, palette, verdict).DE
+}
+
+type fakeCase struct {
+	box       *box
+	o         *families
+	tolerance []float64
+	area      []float64
+	wish      wish
+}
+
+func drawCase(t *rapid.T) *fakeCase {
+	n := rapid.IntRange(2, 9).Draw(t, "tubes")
+	targets := rapid.IntRange(1, 5).Draw(t, "targets")
+	c := &fakeCase{o: &families{n: n, blind: rapid.Bool().Draw(t, "blind")}}
+	var tubes []catalog.Tube
+	for i := range n {
+		tubes = append(tubes, catalog.Tube{
+			ID: fmt.Sprintf("t%d", i), Price: 5 * rapid.IntRange(0, 9).Draw(t, "price"),
+			Hazards:       slices.Repeat([]string{"cadmium"}, rapid.IntRange(0, 1).Draw(t, "hazard")),
+			Lightfastness: rapid.SampledFrom([]string{"I", "II", "III", "IV"}).Draw(t, "class"),
+		})
+	}
+	c.box, _ = newBox(tubes)
+	for range targets {
+		var mixes []gamut.Mix
+		for i := range n {
+			mixes = append(mixes, gamut.Mix{Paints: []int{i}, DE: rapid.Float64Range(1, 30).Draw(t, "single")})
+		}
+		for range rapid.IntRange(0, 8).Draw(t, "supports") {
+			set := gamut.NewSet(n)
+			for range rapid.IntRange(1, 4).Draw(t, "paints") {
+				set.Add(rapid.IntRange(0, n-1).Draw(t, "paint"))
+			}
+			mixes = append(mixes, gamut.Mix{Paints: set.Members(), DE: rapid.Float64Range(0, 4).Draw(t, "de")})
+		}
+		c.o.supports = append(c.o.supports, mixes)
+		c.tolerance = append(c.tolerance, rapid.Float64Range(0.5, 3).Draw(t, "tolerance"))
+		c.area = append(c.area, float64(rapid.IntRange(0, 5).Draw(t, "area")))
+	}
+	some := func(what string, most int) []string {
+		var ids []string
+		for range rapid.IntRange(0, most).Draw(t, what) {
+			ids = append(ids, tubes[rapid.IntRange(0, n-1).Draw(t, what)].ID)
+		}
+		return ids
+	}
+	l := Limits{Budget: -1, Keep: some("keep", 1), Never: some("never", 2), Own: some("own", 3)}
+	if rapid.IntRange(0, 3).Draw(t, "bounded") == 0 {
+		l.MaxTubes = rapid.IntRange(1, 4).Draw(t, "most tubes")
+	}
+	if rapid.IntRange(0, 2).Draw(t, "budgeted") == 0 {
+		l.Budget = rapid.IntRange(0, 120).Draw(t, "budget")
+	}
+	if rapid.IntRange(0, 3).Draw(t, "avoiding") == 0 {
+		l.Avoid = []string{"cadmium"}
+	}
+	for range rapid.IntRange(0, 2).Draw(t, "groups") {
+		l.AtMostOne = append(l.AtMostOne, some("group", 4))
+	}
+	prefer := rapid.SampledFrom([]Preference{Accuracy, Price, FewestHazards, Lightfast}).Draw(t, "prefer")
+	c.wish = wish{limits: l, prefer: prefer, most: rapid.SampledFrom([]int{1, 3, 1000}).Draw(t, "most palettes")}
+	return c
+}
+
+// truth is the answer by trying every subset.
+type truth struct {
+	reachable []int
+	feasible  bool
+	size      int
+	palettes  []gamut.Set
+	lost      int
+	worst     float64
+}
+
+func subsets(n int) []gamut.Set {
+	var out []gamut.Set
+	for bits := range 1 << n {
+		s := gamut.NewSet(n)
+		s[0] = uint64(bits)
+		out = append(out, s)
+	}
+	return out
+}
+
+func bruteForce(c *core, f *families, r *rules) truth {
+	var out truth
+	for t := range c.known {
+		if f.distance(t, r.allowed) <= c.tolerance[t] {
+			out.reachable = append(out.reachable, t)
+		}
+	}
+	weights := c.weights(out.reachable)
+	out.size, out.lost, out.worst = math.MaxInt, math.MaxInt, math.Inf(1)
+	leastSize := math.MaxInt
+	for _, s := range subsets(f.n) {
+		if !keeps(s, r) {
+			continue
+		}
+		lost, worst := 0, 0.0
+		for i, t := range out.reachable {
+			de := f.distance(t, s)
+			worst = max(worst, de)
+			if de > c.tolerance[t] {
+				lost += weights[i]
+			}
+		}
+		n := s.Len()
+		if lost == 0 && n < out.size {
+			out.size, out.palettes = n, nil
+		}
+		if lost == 0 && n == out.size {
+			out.palettes = append(out.palettes, s)
+		}
+		if lost < out.lost || lost == out.lost && (worst < out.worst || worst == out.worst && n < leastSize) {
+			out.lost, out.worst, leastSize = lost, worst, n
+		}
+	}
+	out.feasible = out.size < math.MaxInt
+	if !out.feasible {
+		out.size = leastSize
+	}
+	return out
+}
+
+// keeps is written apart from rules.kept on purpose.
+func keeps(s gamut.Set, r *rules) bool {
+	cost := 0
+	for i, price := range r.prices {
+		switch {
+		case s.Has(i) && !r.allowed.Has(i), !s.Has(i) && r.keep.Has(i):
+			return false
+		case s.Has(i):
+			cost += price
+		}
+	}
+	for _, g := range r.groups {
+		in := 0
+		for i := range r.prices {
+			if g.Has(i) && s.Has(i) {
+				in++
+			}
+		}
+		if in > 1 {
+			return false
+		}
+	}
+	return (r.maxTubes == 0 || s.Len() <= r.maxTubes) && (r.budget < 0 || cost <= r.budget)
+}
+
+func TestChoiceEqualsBruteForce(t *testing.T) {
+	seen := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		f := drawCase(t)
+		r, err := f.box.rules(&f.wish.limits)
+		if err != nil {
+			t.Skip("limits contradict each other")
+		}
+		c := newCore(f.box, f.o, f.tolerance, f.area)
+		d, err := c.decide(context.Background(), &f.wish)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := bruteForce(c, f.o, r)
+		if !slices.Equal(d.reachable, want.reachable) {
+			t.Fatalf("reachable %v, by brute force %v", d.reachable, want.reachable)
+		}
+		switch {
+		case len(want.reachable) == 0 && r.keep.Len() == 0:
+			seen["nothing reachable"]++
+		case want.feasible:
+			seen["feasible"]++
+			checkFeasible(t, f, c, d, r, want)
+		default:
+			seen["infeasible"]++
+			checkInfeasible(t, f, c, d, r, want)
+		}
+	})
+	t.Log(seen)
+	for _, kind := range []string{"feasible", "infeasible", "nothing reachable"} {
+		if seen[kind] == 0 {
+			t.Errorf("no case was %s", kind)
+		}
+	}
+}
+
+func checkFeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want truth) {
+	if !d.reached || d.size != want.size {
+		t.Fatalf("size %d (reached %v), by brute force %d", d.size, d.reached, want.size)
+	}
+	if n := min(len(want.palettes), f.wish.most); len(d.palettes) != n || d.capped != (n < len(want.palettes)) {
+		t.Fatalf("%d palettes listed (capped %v) of %d", len(d.palettes), d.capped, len(want.palettes))
+	}
+	for i, p := range d.palettes {
+		if !slices.ContainsFunc(want.palettes, func(w gamut.Set) bool { return slices.Equal(w, p) }) {
+			t.Fatalf("palette %v is not a smallest one", p.Members())
+		}
+		for _, q := range d.palettes[:i] {
+			if slices.Equal(p, q) {
+				t.Fatalf("palette %v is listed twice", p.Members())
+			}
+		}
+	}
+	if weights := costs(f.wish.prefer, f.box.tubes, r, d.size); weights != nil {
+		checkCosts(t, d.palettes, want.palettes, &tubeSum{weights: weights})
+	} else if best := leastWorst(f, want); d.capped && worstOf(f, want.reachable, d.palettes[0]) > best+fineness {
+		t.Fatalf("first palette is worse than %v", best)
+	}
+	checkNeeds(t, c, d, r)
+}
+
+// checkCosts demands the cheapest palettes in order.
+func checkCosts(t *rapid.T, listed, all []gamut.Set, s *tubeSum) {
+	var costs []int
+	for _, p := range all {
+		costs = append(costs, s.of(p))
+	}
+	slices.Sort(costs)
+	for i, p := range listed {
+		if s.of(p) != costs[i] {
+			t.Fatalf("palette %d costs %d, by brute force %d", i, s.of(p), costs[i])
+		}
+	}
+}
+
+func worstOf(f *fakeCase, targets []int, p gamut.Set) float64 {
+	worst := 0.0
+	for _, t := range targets {
+		worst = max(worst, f.o.distance(t, p))
+	}
+	return worst
+}
+
+func leastWorst(f *fakeCase, want truth) float64 {
+	best := math.Inf(1)
+	for _, p := range want.palettes {
+		best = min(best, worstOf(f, want.reachable, p))
+	}
+	return best
+}
+
+// checkNeeds demands that each cut is true and that no smaller palette within
+// the limits hits them all.
+func checkNeeds(t *rapid.T, c *core, d *decision, r *rules) {
+	f := c.known[0].o.(*families)
+	for _, n := range d.needs {
+		if de := f.distance(n.target, minus(r.allowed, n.oneOf)); de <= c.tolerance[n.target] {
+			t.Fatalf("target %d is reached without %v: %v", n.target, n.oneOf.Members(), de)
+		}
+	}
+	for _, s := range subsets(f.n) {
+		if s.Len() >= d.size || !keeps(s, r) {
+			continue
+		}
+		if !slices.ContainsFunc(d.needs, func(n need) bool { return !n.oneOf.Meets(s) }) {
+			t.Fatalf("the needs do not rule out %v", s.Members())
+		}
+	}
+}
+
+func checkInfeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want truth) {
+	if d.reached || len(d.palettes) != 1 || !keeps(d.palettes[0], r) {
+		t.Fatalf("palettes %v, reached %v", d.palettes, d.reached)
+	}
+	p := d.palettes[0]
+	weights, lost := c.weights(want.reachable), 0
+	for i, target := range want.reachable {
+		if f.o.distance(target, p) > c.tolerance[target] {
+			lost += weights[i]
+		}
+	}
+	if lost != want.lost {
+		t.Fatalf("lost %d, by brute force %d", lost, want.lost)
+	}
+	if got := worstOf(f, want.reachable, p); got > want.worst+fineness {
+		t.Fatalf("worst %v, by brute force %v", got, want.worst)
+	}
+	checkConflict(t, f, c, d, want)
+}
+
+// checkConflict demands that the limits named rule out full reach together and
+// that each of them is needed for that.
+func checkConflict(t *rapid.T, f *fakeCase, c *core, d *decision, want truth) {
+	var named []part
+	for _, p := range f.wish.limits.parts() {
+		if slices.Contains(d.conflict, p.words) {
+			named = append(named, p)
+		}
+	}
+	if len(named) != len(d.conflict) || len(named) == 0 {
+		t.Fatalf("conflict %q", d.conflict)
+	}
+	possible := func(parts []part) bool {
+		l := assemble(parts, f.wish.limits.Own)
+		r, err := f.box.rules(&l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range subsets(f.o.n) {
+			if keeps(s, r) && !slices.ContainsFunc(want.reachable, func(t int) bool { return f.o.distance(t, s) > c.tolerance[t] }) {
+				return true
+			}
+		}
+		return false
+	}
+	if possible(named) {
+		t.Fatalf("%q do not conflict", d.conflict)
+	}
+	for i := range named {
+		if !possible(slices.Delete(slices.Clone(named), i, i+1)) {
+			t.Fatalf("%q is not part of the conflict %q", named[i].words, d.conflict)
+		}
+	}
+}

@@ -1,0 +1,60 @@
+package solver
+
+import (
+	"context"
+	"slices"
+
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+// fineness is the least gain in CIEDE2000 that tighten looks for: what it finds
+// is the tightest there is to within this.
+const fineness = 0.001
+
+// farOff is a difference that any mix beats.
+const farOff = 1e6
+
+// tighten finds, among the palettes that answer the question, one whose worst
+// difference over the targets is least. start is a palette that answers it, or
+// nil. A nil palette says that none does.
+func (h *hunt) tighten(ctx context.Context, targets []int, q question, start gamut.Set) (best gamut.Set, worst float64, err error) {
+	best, worst = start, farOff
+	if start != nil {
+		worst = min(farOff, h.worst(start, targets))
+	}
+	guard := h.m.lit()
+	d := h.demand(&demand{targets: targets, tolerance: make([]float64, len(h.known)), guard: guard})
+	defer h.drop(d)
+	q.lits = append(slices.Clone(q.lits), guard)
+	for worst > fineness {
+		for t := range d.tolerance {
+			d.tolerance[t] = worst - fineness
+		}
+		palette, out, err := h.find(ctx, q)
+		if err != nil || out == failed {
+			return best, worst, err
+		}
+		best, worst = palette, min(worst-fineness, h.worst(palette, targets))
+	}
+	return best, worst, nil
+}
+
+// worst is the largest difference of a palette's mixes over the targets.
+func (h *hunt) worst(palette gamut.Set, targets []int) float64 {
+	far := make([]float64, len(targets))
+	each(len(targets), func(i int) { far[i] = h.known[targets[i]].nearest(palette, search).DE })
+	if len(far) == 0 {
+		return 0
+	}
+	return slices.Max(far)
+}
+
+// drop takes a guarded demand back.
+func (h *hunt) drop(d *demand) {
+	if d.guard == z.LitNull {
+		panic("solver: a demand without a guard cannot be dropped")
+	}
+	h.demands = slices.DeleteFunc(h.demands, func(x *demand) bool { return x == d })
+}

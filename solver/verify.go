@@ -1,0 +1,118 @@
+package solver
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
+)
+
+// same is how near two ways to work out one difference must come.
+const same = 1e-6
+
+// verify checks an answer against every limit and target in plain code that
+// shares nothing with the search. A failure is a fault of the program.
+func (s *Session) verify(a *Answer, l *Limits) error {
+	missed := map[string]bool{}
+	for _, m := range slices.Concat(a.Unreachable, a.Missed) {
+		missed[m.Target] = true
+	}
+	for i := range a.Palettes {
+		p := &a.Palettes[i]
+		if err := s.verifyLimits(p, l); err != nil {
+			return fmt.Errorf("solver: internal: palette %d: %w", i+1, err)
+		}
+		for t := range p.Targets {
+			if err := s.verifyOutcome(p, &p.Targets[t], &s.problem.Targets[t], missed); err != nil {
+				return fmt.Errorf("solver: internal: palette %d, target %q: %w", i+1, p.Targets[t].Target, err)
+			}
+		}
+	}
+	return nil
+}
+
+func (s *Session) tube(id string) *catalog.Tube { return &s.box.tubes[s.box.index[id]] }
+
+func (s *Session) verifyLimits(p *Palette, l *Limits) error {
+	cost := 0
+	for _, id := range p.Tubes {
+		t := s.tube(id)
+		if !slices.Contains(l.Own, id) && !t.Have {
+			cost += t.Price
+		}
+		for _, class := range l.Avoid {
+			if t.InClass(class) {
+				return fmt.Errorf("%s is of class %s", id, class)
+			}
+		}
+		if slices.Contains(l.Never, id) || len(l.Only) > 0 && !slices.Contains(l.Only, id) {
+			return fmt.Errorf("%s is not allowed", id)
+		}
+	}
+	for _, id := range l.Keep {
+		if !slices.Contains(p.Tubes, id) {
+			return fmt.Errorf("%s is not kept", id)
+		}
+	}
+	for _, group := range l.AtMostOne {
+		n := 0
+		for _, id := range p.Tubes {
+			if slices.Contains(group, id) {
+				n++
+			}
+		}
+		if n > 1 {
+			return fmt.Errorf("%d tubes of %v", n, group)
+		}
+	}
+	switch {
+	case cost != p.Price:
+		return fmt.Errorf("costs %d, not %d", cost, p.Price)
+	case l.Budget >= 0 && cost > l.Budget:
+		return fmt.Errorf("costs %d of %d", cost, l.Budget)
+	case l.MaxTubes > 0 && len(p.Tubes) > l.MaxTubes:
+		return fmt.Errorf("%d tubes of %d", len(p.Tubes), l.MaxTubes)
+	}
+	return nil
+}
+
+func (s *Session) verifyOutcome(p *Palette, o *Outcome, t *Target, missed map[string]bool) error {
+	if len(o.Shares) == 0 {
+		if len(p.Tubes) > 0 {
+			return fmt.Errorf("has no mix")
+		}
+		return nil
+	}
+	whole := 0.0
+	for _, share := range o.Shares {
+		whole += share.Fraction
+		if !slices.Contains(p.Tubes, share.ID) || !(share.Fraction > 0) {
+			return fmt.Errorf("%v of %s", share.Fraction, share.ID)
+		}
+	}
+	var parts []Share
+	total := 0
+	for _, part := range o.Parts {
+		parts = append(parts, Share{part.ID, float64(part.Parts)})
+		total += part.Parts
+	}
+	de := colour.DE2000(seen(&s.problem, s.tube, o.Shares), t.Lab)
+	partsDE := colour.DE2000(seen(&s.problem, s.tube, parts), t.Lab)
+	switch {
+	case math.Abs(whole-1) > same:
+		return fmt.Errorf("shares sum to %v", whole)
+	case len(o.Shares) > s.problem.PaintsPerMix:
+		return fmt.Errorf("%d paints in a mix of %d", len(o.Shares), s.problem.PaintsPerMix)
+	case !(math.Abs(de-o.DE) <= same):
+		return fmt.Errorf("the difference is %v, not %v", de, o.DE)
+	case !(math.Abs(partsDE-o.PartsDE) <= same) || total > s.problem.MaxPartsTotal:
+		return fmt.Errorf("the difference in %d parts is %v, not %v", total, partsDE, o.PartsDE)
+	case o.Reached != (o.DE <= t.Tolerance):
+		return fmt.Errorf("reached is %v at %v of %v", o.Reached, o.DE, t.Tolerance)
+	case !o.Reached && !missed[t.Name]:
+		return fmt.Errorf("missed at %v of %v without a word", o.DE, t.Tolerance)
+	}
+	return nil
+}
