@@ -138,18 +138,22 @@ func (d *deriver) fine(s derivation) (film.Paint, error) {
 	return p, err
 }
 
-// flat is a black with the S of an iron oxide and, in every band, the mean K
-// it has where it absorbs most, 400-550 nm.
+// flat is a black with, in every band, the mean K and the mean S an iron oxide
+// has where it absorbs most, 400-550 nm.
 func (d *deriver) flat(s derivation) (film.Paint, error) {
 	p, err := reading(d.films, s.reading)
 	const from, to = (400 - colour.StartNM) / colour.StepNM, (550-colour.StartNM)/colour.StepNM + 1
-	mean := 0.0
-	for _, k := range p.K[from:to] {
-		mean += k / float64(to-from)
+	level := func(v *[colour.Bands]float64) {
+		mean := 0.0
+		for _, x := range v[from:to] {
+			mean += x / float64(to-from)
+		}
+		for b := range v {
+			v[b] = mean
+		}
 	}
-	for b := range p.K {
-		p.K[b] = mean
-	}
+	level(&p.K)
+	level(&p.S)
 	return p, err
 }
 
