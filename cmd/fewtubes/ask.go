@@ -18,8 +18,8 @@ type question struct {
 	words   report.Scene
 }
 
-// ask reads the scene named on the command line, lays the flags over it and
-// checks every limit against the catalogue.
+// ask reads the scene named on the command line and lays the flags over it. The
+// solver checks the limits against the catalogue.
 func ask(c *cli.Context) (*question, error) {
 	path, err := sceneArgument(c)
 	if err != nil {
@@ -41,9 +41,6 @@ func ask(c *cli.Context) (*question, error) {
 	}
 	q := &question{scene: s, stock: tubes, problem: s.Problem(tubes.Tubes())}
 	q.problem.Surface = film.Dry
-	if err := checkLimits(&q.problem.Limits, tubes); err != nil {
-		return nil, err
-	}
 	q.words = report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: limitWords(&q.problem.Limits)}
 	return q, nil
 }
@@ -56,4 +53,12 @@ func sceneArgument(c *cli.Context) (string, error) {
 		return c.Args().First(), nil
 	}
 	return "", userError("%s takes one scene file: %q is one too many", c.Command.Name, c.Args().Get(1))
+}
+
+// choose puts the question to the solver with a sign of life on a terminal.
+// When it is cut short, both the answer so far and the error are set.
+func (q *question) choose(c *cli.Context) (*solver.Answer, error) {
+	sign := spin(c.App.ErrWriter, "choosing tubes")
+	defer sign.done()
+	return solver.Choose(c.Context, q.problem, sign.choosing)
 }

@@ -13,17 +13,18 @@ import (
 // limitFlags are the limits of a scene as flags. A number takes the place of
 // the scene's; a list is added to it, but for --only, which replaces it.
 func limitFlags() []cli.Flag {
+	const scenes = "the scene's"
 	return []cli.Flag{
-		&cli.IntFlag{Name: "max-tubes", Usage: "at most `N` tubes"},
-		&cli.Float64Flag{Name: "budget", Usage: "spend at most `X` currency units; tubes owned cost nothing"},
-		&cli.StringSliceFlag{Name: "avoid", Usage: "no tube of these classes: hazards such as cadmium, lead, cobalt (`LIST`, parted by commas)"},
-		&cli.StringSliceFlag{Name: "keep", Usage: "these tubes must be in the palette (`LIST` of ids)"},
-		&cli.StringSliceFlag{Name: "never", Usage: "these tubes must not (`LIST` of ids)"},
-		&cli.StringSliceFlag{Name: "only", Usage: "choose among these tubes only (`LIST` of ids)"},
-		&cli.Float64Flag{Name: "tolerance", Usage: "a colour counts as reached within this CIEDE2000 difference (`DE`)"},
-		&cli.IntFlag{Name: "paints-per-mix", Usage: "at most `M` paints in a mix"},
-		&cli.StringFlag{Name: "prefer", Usage: "rank palettes of one size by accuracy, price, hazards or lightfastness (`WHAT`)"},
-		&cli.StringFlag{Name: "light", Usage: "the light the colours are seen under: D65, D50 or A (`NAME`)"},
+		&cli.IntFlag{Name: "max-tubes", Usage: "at most `N` tubes", DefaultText: scenes},
+		&cli.Float64Flag{Name: "budget", Usage: "spend at most `X` currency units; tubes owned cost nothing", DefaultText: scenes},
+		&cli.StringSliceFlag{Name: "avoid", Usage: "no tube of the classes in `LIST`, such as cadmium,lead"},
+		&cli.StringSliceFlag{Name: "keep", Usage: "the tubes in `LIST` must be in the palette"},
+		&cli.StringSliceFlag{Name: "never", Usage: "the tubes in `LIST` must not"},
+		&cli.StringSliceFlag{Name: "only", Usage: "choose among the tubes in `LIST` alone"},
+		&cli.Float64Flag{Name: "tolerance", Usage: "a colour counts as reached within `DE` of CIEDE2000", DefaultText: scenes},
+		&cli.IntFlag{Name: "paints-per-mix", Usage: "at most `M` paints in a mix", DefaultText: scenes},
+		&cli.StringFlag{Name: "prefer", Usage: "rank palettes of one size by `WHAT`: accuracy, price, hazards or lightfastness", DefaultText: scenes},
+		&cli.StringFlag{Name: "light", Usage: "see the colours under light `NAME`: D65, D50 or A", DefaultText: scenes},
 	}
 }
 

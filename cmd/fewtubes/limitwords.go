@@ -7,8 +7,8 @@ import (
 	"fewtubes/solver"
 )
 
-// limitWords puts limits in words, in a fixed order; a limit that is not set
-// has none.
+// limitWords puts limits in words as the solver does when they conflict, in a
+// fixed order; a limit that is not set has none.
 func limitWords(l *solver.Limits) []string {
 	var out []string
 	say := func(set bool, format string, args ...any) {
@@ -17,15 +17,16 @@ func limitWords(l *solver.Limits) []string {
 		}
 	}
 	list := func(words []string) string { return strings.Join(words, ", ") }
-	say(l.MaxTubes > 0, "tubes at most: %d", l.MaxTubes)
-	say(l.Budget >= 0, "budget: %d.%02d", l.Budget/100, l.Budget%100)
-	say(len(l.Avoid) > 0, "avoid: %s", list(l.Avoid))
-	say(len(l.Keep) > 0, "keep: %s", list(l.Keep))
-	say(len(l.Never) > 0, "never: %s", list(l.Never))
-	say(len(l.Only) > 0, "only: %s", list(l.Only))
-	say(len(l.Own) > 0, "owned: %s", list(l.Own))
+	say(l.MaxTubes == 1, "at most 1 tube")
+	say(l.MaxTubes > 1, "at most %d tubes", l.MaxTubes)
+	say(l.Budget >= 0, "a budget of %d.%02d", l.Budget/100, l.Budget%100)
+	say(len(l.Avoid) > 0, "avoid %s", list(l.Avoid))
+	say(len(l.Keep) > 0, "keep %s", list(l.Keep))
+	say(len(l.Never) > 0, "never %s", list(l.Never))
+	say(len(l.Only) > 0, "only %s", list(l.Only))
+	say(len(l.Own) > 0, "owned already: %s", list(l.Own))
 	for _, group := range l.AtMostOne {
-		say(len(group) > 1, "at most one of: %s", list(group))
+		say(len(group) > 1, "at most one of %s", list(group))
 	}
 	return out
 }

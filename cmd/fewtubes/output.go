@@ -13,7 +13,7 @@ import (
 
 // forceFlag goes with every flag that names a file to write.
 func forceFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "force", Usage: "overwrite files that exist already"}
+	return &cli.BoolFlag{Name: "force", Usage: "overwrite files that exist already", DisableDefaultText: true}
 }
 
 // checkOutput refuses a file that could not or should not be written, before

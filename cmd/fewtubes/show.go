@@ -17,7 +17,7 @@ type document interface {
 // outputFlags choose the form of an answer.
 func outputFlags() []cli.Flag {
 	return []cli.Flag{
-		&cli.BoolFlag{Name: "json", Usage: "print JSON instead of text"},
+		&cli.BoolFlag{Name: "json", Usage: "print JSON instead of text", DisableDefaultText: true},
 		&cli.StringFlag{Name: "html", Usage: "also write the answer as one printable page to `FILE`"},
 		forceFlag(),
 	}

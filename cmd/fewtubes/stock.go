@@ -8,7 +8,7 @@ import (
 
 // ownFlag names the painter's own tubes.
 func ownFlag() cli.Flag {
-	return &cli.StringFlag{Name: "own", Usage: "the painter's own tubes, which cost nothing: `FILE`"}
+	return &cli.StringFlag{Name: "own", Usage: "the painter's own tubes, in `FILE`, cost nothing"}
 }
 
 // stock is every tube a command may use: those built in and the painter's own.

@@ -14,7 +14,7 @@ func tubesCommand() *cli.Command {
 		Usage:     "the catalogue, or one tube in full with its cautions",
 		ArgsUsage: "[ID]",
 		Flags: append(outputFlags(),
-			&cli.StringFlag{Name: "light", Value: "D65", Usage: "the light the colours are seen under: D65, D50 or A (`NAME`)"},
+			&cli.StringFlag{Name: "light", Value: "D65", Usage: "see the colours under light `NAME`: D65, D50 or A"},
 			ownFlag()),
 		Action: showTubes,
 	}

@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/solver"
 )
 
 // mistake is an error the user can mend: one line saying what is wrong, where,
@@ -35,7 +36,11 @@ func asMistake(err error) error {
 		return nil
 	case errors.As(err, new(*mistake)):
 		return err
-	case errors.As(err, new(*scene.Error)), errors.As(err, new(*catalog.UnknownTube)):
+	case errors.As(err, new(*scene.Error)),
+		errors.As(err, new(*catalog.UnknownTube)),
+		errors.As(err, new(*solver.InputError)),
+		errors.As(err, new(*solver.UnknownError)),
+		errors.As(err, new(*solver.ContradictionError)):
 		return &mistake{err.Error(), err}
 	case errors.As(err, &path):
 		return &mistake{fileTrouble(path), err}

@@ -38,8 +38,9 @@ type Choice struct {
 
 // Minimum is the size of the smallest palette and how it was established.
 type Minimum struct {
-	Tubes int    `json:"tubes"`
-	Proof string `json:"proof"`
+	Tubes   int    `json:"tubes"`
+	AtLeast int    `json:"at_least"` // fewer than this will not do
+	Proof   string `json:"proof"`
 }
 
 // Palette is one set of tubes with its mixes, in the order of the scene.
@@ -93,7 +94,7 @@ type Scene struct {
 func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	c := newChoice(schemaChoose, scene, p)
 	c.Status = string(a.Status)
-	c.Minimum = Minimum{a.Minimum.Tubes, a.Minimum.Proof}
+	c.Minimum = Minimum{a.Minimum.Tubes, a.Minimum.AtLeast, a.Minimum.Proof}
 	c.Capped = a.Capped
 	c.Conflict = append(c.Conflict, a.Conflict...)
 	for i := range a.Palettes {
@@ -225,7 +226,7 @@ func (c *Choice) name(id string) string {
 }
 
 // properNames begin the names of tubes that keep their capital in a sentence.
-var properNames = []string{"Prussian", "Naples", "Mars", "Indian", "Venetian"}
+var properNames = []string{"Prussian", "Naples", "Mars", "Indian", "Venetian", "English", "Payne's", "Hooker's", "Vandyke"}
 
 func (c *Choice) names(ids []string) []string {
 	out := make([]string, len(ids))
@@ -266,3 +267,19 @@ func (p Parts) Recipe(name func(string) string) string {
 	}
 	return strings.Join(words, " + ")
 }
+
+// Percents is the mix in percent of its volume, largest first:
+// "98.61 % titanium-white, 1.39 % ochre".
+func (s Shares) Percents(name func(string) string) string {
+	sorted := slices.Clone(s)
+	slices.SortStableFunc(sorted, func(a, b solver.Share) int { return cmp.Compare(b.Fraction, a.Fraction) })
+	words := make([]string, len(sorted))
+	for i, share := range sorted {
+		words[i] = Millionths(share.Fraction).Percent() + " " + name(share.ID)
+	}
+	return strings.Join(words, ", ")
+}
+
+// Coarse reports whether the mix is within reach but not in these few parts, as
+// happens where a strong paint is wanted by the trace.
+func (t Target) Coarse() bool { return t.Reached && t.PartsDE > t.Tolerance }

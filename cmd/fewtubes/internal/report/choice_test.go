@@ -190,7 +190,7 @@ func TestFragile(t *testing.T) {
 	want := []string{
 		"edge: reached by a hair (ΔE00 1.70 of 2.00)",
 		"just out: missed by a hair (ΔE00 2.30 of 2.00)",
-		"trace: takes only 1.99 % of deep blue",
+		"trace: only a trace of deep blue (1.99 %)",
 	}
 	if len(got) != len(want) {
 		t.Fatalf("%v, want %v", got, want)

@@ -95,7 +95,12 @@ func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
 		lead := "  " + row(
 			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.MixLab.Colour(), 3),
 			mark+" "+pad(t.Name, name), pad(t.DE.String(), -de), pad("("+t.PartsDE.String()+")", -parts-2)) + "  "
-		b.WriteString(s.wrapAfter(lead, t.Parts.Recipe(func(id string) string { return id })))
+		itself := func(id string) string { return id }
+		recipe := t.Parts.Recipe(itself)
+		if t.Coarse() {
+			recipe += "; too coarse, by volume: " + t.Shares.Percents(itself)
+		}
+		b.WriteString(s.wrapAfter(lead, recipe))
 	}
 }
 

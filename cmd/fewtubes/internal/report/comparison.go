@@ -137,6 +137,3 @@ func (out *Comparison) addDifferences() {
 	}
 	slices.SortStableFunc(out.Differ, func(a, b Difference) int { return cmp.Compare(b.By, a.By) })
 }
-
-// Percent is a fraction as whole and tenth percents.
-func (m Millionths) Percent() string { return digits(float64(m)*100, 2) + " %" }

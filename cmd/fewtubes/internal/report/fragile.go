@@ -28,10 +28,14 @@ func (c *Choice) fragile(p Palette) []Fragile {
 		case !t.Reached && gap >= -hair:
 			reasons = append(reasons, fmt.Sprintf("missed by a hair (ΔE00 %s of %s)", t.DE, t.Tolerance))
 		}
+		var traces []string
 		for _, s := range t.Shares {
 			if s.Fraction > 0 && s.Fraction < thinShare {
-				reasons = append(reasons, fmt.Sprintf("takes only %s %% of %s", digits(s.Fraction*100, 2), c.name(s.ID)))
+				traces = append(traces, fmt.Sprintf("%s (%s)", c.name(s.ID), Millionths(s.Fraction).Percent()))
 			}
+		}
+		if len(traces) > 0 {
+			reasons = append(reasons, "only a trace of "+listed(traces, "and"))
 		}
 		if len(reasons) > 0 {
 			out = append(out, Fragile{t.Name, reasons})

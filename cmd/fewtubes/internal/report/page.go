@@ -64,6 +64,7 @@ type rowSwatch struct {
 	TargetHex, MixHex   string
 	OffScreen           bool
 	Recipe              string
+	ByVolume            string // where the parts are too coarse
 	Blocks              []partBlocks
 	MissWords           string
 }
@@ -158,6 +159,9 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 		TargetHex: hex(lab), MixHex: hex(mix),
 		OffScreen: !lab.SRGB().Displayable() || !mix.SRGB().Displayable(),
 		Recipe:    t.Parts.Recipe(c.name),
+	}
+	if t.Coarse() {
+		row.ByVolume = t.Shares.Percents(c.name)
 	}
 	for _, part := range t.Parts {
 		row.Blocks = append(row.Blocks, partBlocks{hex(c.masstone(part.ID)), make([]struct{}, part.Parts)})

@@ -54,7 +54,9 @@ func (c *Choice) ProofSentence() string {
 	switch {
 	case len(c.Conflict) > 0:
 		return fmt.Sprintf("These limits cannot be kept together with every colour: %s. The palette misses as little of the scene as they allow.", strings.Join(c.Conflict, "; "))
-	case m.Proof == "search":
+	case m.Proof == solver.Interrupted:
+		return fmt.Sprintf("The choice was cut short: this is the best palette found by then, and none has fewer than %s.", counted(m.AtLeast, "tube"))
+	case m.Proof == solver.Searched:
 		return fewer + "each need below was searched for a way round, many starts for each colour, and no smaller set meets every need. The search is thorough, not a mathematical certainty."
 	case m.Proof == "certified":
 		return fewer + "each need below is certified, so that no mixture whatever of the other tubes comes near enough, and no smaller set meets every need."
