@@ -3,7 +3,9 @@ package catalog
 import (
 	"errors"
 	"slices"
+	"strings"
 	"testing"
+	"testing/fstest"
 )
 
 func builtinTubes(t testing.TB) *Catalogue {
@@ -32,5 +34,132 @@ func TestUnknownTubeSuggests(t *testing.T) {
 	}
 	if _, err := c.Get("zzzzzzzz"); err == nil || len(err.(*UnknownTube).Close) != 0 {
 		t.Errorf("nonsense: %v", err)
+	}
+}
+
+// atLeast is the size a landscape painter's choice of tubes must not fall below.
+const atLeast = 64
+
+func TestBuiltinHoldsWhatPaintersMeet(t *testing.T) {
+	c := builtinTubes(t)
+	if n := len(c.Tubes()); n < atLeast {
+		t.Errorf("%d tubes, want at least %d", n, atLeast)
+	}
+	for _, id := range strings.Fields(`
+		titanium-white zinc-white lead-white cadmium-lemon cadmium-yellow-light cadmium-yellow-medium cadmium-yellow-deep
+		bismuth-yellow hansa-yellow-medium diarylide-yellow nickel-titanate-yellow naples-yellow naples-yellow-hue
+		cadmium-orange pyrrole-orange cadmium-red-light cadmium-red-medium cadmium-red-deep pyrrole-red
+		alizarin-crimson pyrrole-rubine quinacridone-red quinacridone-magenta
+		cobalt-violet-light manganese-violet ultramarine-violet dioxazine-violet
+		ultramarine-blue cobalt-blue cerulean-blue cerulean-blue-chromium prussian-blue indanthrone-blue
+		phthalo-blue-red-shade phthalo-blue-green-shade cobalt-teal
+		viridian chromium-oxide-green cobalt-green green-earth phthalo-green-blue-shade phthalo-green-yellow-shade sap-green hookers-green
+		yellow-ochre raw-sienna burnt-sienna raw-umber burnt-umber red-oxide transparent-red-oxide transparent-yellow-oxide
+		ivory-black mars-black paynes-grey neutral-grey`) {
+		if _, err := c.Get(id); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func TestClassesCoverTheTubes(t *testing.T) {
+	c := builtinTubes(t)
+	for _, class := range Classes() {
+		n := 0
+		for _, tube := range c.Tubes() {
+			if tube.InClass(class) {
+				n++
+			}
+		}
+		if n == len(c.Tubes()) {
+			t.Errorf("every tube is %q", class)
+		}
+	}
+	for id, classes := range map[string][]string{
+		"cadmium-orange":           {"cadmium", "toxic", "opaque"},
+		"cobalt-blue":              {"cobalt", "toxic", "semi-transparent"},
+		"lead-white":               {"lead", "toxic"},
+		"alizarin-crimson":         {"fugitive", "transparent"},
+		"raw-umber":                {"manganese", "toxic"},
+		"nickel-titanate-yellow":   {"nickel", "antimony", "toxic"},
+		"vermilion":                {"mercury", "toxic", "fugitive"},
+		"cerulean-blue-chromium":   {"chromium", "cobalt"},
+		"phthalo-green-blue-shade": {"copper", "transparent"},
+	} {
+		tube, err := c.Get(id)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		for _, class := range classes {
+			if !tube.InClass(class) {
+				t.Errorf("%s is not in class %s", id, class)
+			}
+		}
+	}
+	for _, id := range []string{"viridian", "chromium-oxide-green", "phthalo-blue-green-shade", "yellow-ochre", "titanium-white"} {
+		if tube, _ := c.Find(id); tube.InClass("toxic") || tube.InClass("fugitive") {
+			t.Errorf("%s is toxic or fugitive", id)
+		}
+	}
+}
+
+// Every metal hazard has its sentence, and every sentence defers to the label.
+func TestCautionsDeferToTheLabel(t *testing.T) {
+	for _, tube := range builtinTubes(t).Tubes() {
+		if !strings.Contains(tube.Caution, "label") {
+			t.Errorf("%s: %s", tube.ID, tube.Caution)
+		}
+		if tube.InClass("toxic") && strings.HasPrefix(tube.Caution, "No major hazard") {
+			t.Errorf("%s: %v but %s", tube.ID, tube.Hazards, tube.Caution)
+		}
+	}
+}
+
+func TestDataErrorsSayWhere(t *testing.T) {
+	nodes := strings.Repeat(",0.5", 19)
+	films := strings.Join(filmColumns, ",") + "\na,K" + nodes + "\na,S" + nodes + "\n"
+	head := "# a comment\n" + strings.Join(tubeColumns, ",") + "\n"
+	good := "a,A,PB29,measured,test,,follow the label,I,opaque,fast,1.5,1,100,40\n"
+	for _, c := range []struct {
+		what, tubes, films string
+		line               int
+		field              string
+	}{
+		{"a good file", head + good, films, -1, ""},
+		{"no columns", "", films, 1, ""},
+		{"wrong columns", "id,name\n", films, 1, ""},
+		{"a field too few", head + "a,A\n", films, 3, ""},
+		{"a bare quote", head + "a,\"A\n", films, 3, ""},
+		{"capital in id", head + strings.Replace(good, "a,", "A,", 1), films, 3, "id"},
+		{"no such basis", head + strings.Replace(good, "measured", "guessed", 1), films, 3, "basis"},
+		{"no such hazard", head + strings.Replace(good, "test,,", "test,dust,", 1), films, 3, "hazards"},
+		{"no such pigment", head + strings.Replace(good, "PB29", "blue", 1), films, 3, "pigments"},
+		{"density not a number", head + strings.Replace(good, "1.5", "heavy", 1), films, 3, "density_g_ml"},
+		{"density NaN", head + strings.Replace(good, "1.5", "NaN", 1), films, 3, "density_g_ml"},
+		{"price band 6", head + strings.Replace(good, "1.5,1,", "1.5,6,", 1), films, 3, "price_band"},
+		{"twice", head + good + good, films, 4, "id"},
+		{"no K and S", head + strings.Replace(good, "a,", "b,", 1), films, 3, "id"},
+		{"K and S of no tube", head, films, 0, ""},
+		{"K twice", head + good, films + "a,K" + nodes + "\n", 4, "quantity"},
+		{"neither K nor S", head + good, strings.Replace(films, "a,S", "a,R", 1), 3, "quantity"},
+		{"a K of 0", head + good, strings.Replace(films, "a,K,0.5", "a,K,0", 1), 2, "380"},
+	} {
+		files := fstest.MapFS{"d/tubes.csv": {Data: []byte(c.tubes)}, "d/film.csv": {Data: []byte(c.films)}}
+		_, err := Read(files, "d")
+		var wrong *DataError
+		switch {
+		case c.line < 0:
+			if err != nil {
+				t.Errorf("%s: %v", c.what, err)
+			}
+		case !errors.As(err, &wrong):
+			t.Errorf("%s: %v", c.what, err)
+		case wrong.Line != c.line || wrong.Field != c.field:
+			t.Errorf("%s: %v (line %d, field %q), want line %d, field %q", c.what, err, wrong.Line, wrong.Field, c.line, c.field)
+		}
+	}
+	if _, err := Read(fstest.MapFS{}, "d"); err == nil {
+		t.Error("no files: no error")
 	}
 }

@@ -66,11 +66,16 @@ func Read(files fs.FS, dir string) (*Catalogue, error) {
 		return nil, err
 	}
 	var tubes []Tube
+	lines := map[string]int{}
 	for _, r := range rows {
 		t, err := readTube(r)
 		if err != nil {
 			return nil, err
 		}
+		if first := lines[t.ID]; first > 0 {
+			return nil, r.wrong("id", "%q stands already in line %d", t.ID, first)
+		}
+		lines[t.ID] = r.line
 		n := nodes[t.ID]
 		if n == nil || n.K[0] == 0 || n.S[0] == 0 {
 			return nil, r.wrong("id", "no K and S for %q in film.csv", t.ID)

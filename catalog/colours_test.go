@@ -1,0 +1,131 @@
+package catalog
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+func testTable(t *testing.T, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open(filepath.Join("testdata", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows []map[string]string
+	for _, record := range all[1:] {
+		row := map[string]string{}
+		for i, v := range record {
+			row[all[0][i]] = v
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func testNumber(t *testing.T, row map[string]string, field string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(row[field], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+func mustGet(t *testing.T, id string) Tube {
+	t.Helper()
+	tube, err := builtinTubes(t).Get(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return tube
+}
+
+// nodesLose is the most CIEDE2000 that storing a measured paint at its nodes
+// may cost.
+const nodesLose = 0.3
+
+// The source is named in the file.
+func TestMeasuredTubesKeepTheirColour(t *testing.T) {
+	c := builtinTubes(t)
+	rows := testTable(t, "acrylic_colours.csv")
+	worst := 0.0
+	for _, row := range rows {
+		tube := mustGet(t, row["id"])
+		if tube.Basis != Measured {
+			t.Errorf("%s is %s", tube.ID, tube.Basis)
+		}
+		s := NewSwatch(&tube, c.White(), colour.D65(), film.Dry)
+		lab := colour.Lab{L: testNumber(t, row, "l"), A: testNumber(t, row, "a"), B: testNumber(t, row, "b")}
+		tint := colour.Lab{L: testNumber(t, row, "tint_l"), A: testNumber(t, row, "tint_a"), B: testNumber(t, row, "tint_b")}
+		de := math.Max(colour.DE2000(s.Masstone, lab), colour.DE2000(s.Tint, tint))
+		if worst = math.Max(worst, de); de > nodesLose {
+			t.Errorf("%s: %.3f", tube.ID, de)
+		}
+	}
+	t.Logf("%d tubes, at most %.3f", len(rows), worst)
+	if len(rows) != 19 {
+		t.Errorf("%d measured paints, want 19", len(rows))
+	}
+}
+
+// powderHue is how far, in degrees, a masstone's hue may lie from that of the
+// dry powder of its pigment, another batch from another maker.
+const powderHue = 18
+
+// The source is named in the file.
+func TestMasstoneHuesFollowThePowders(t *testing.T) {
+	for _, row := range testTable(t, "powder_hues.csv") {
+		tube := mustGet(t, row["id"])
+		seen := tube.Paint.Masstone(film.Dry)
+		got, want := colour.D65().Lab(&seen).LCh().H, testNumber(t, row, "hue")
+		off := math.Remainder(got-want, 360)
+		if math.Abs(off) > powderHue {
+			t.Errorf("%s: hue %.0f, powder %.0f", tube.ID, got, want)
+		}
+	}
+}
+
+// No masstone is darker than the surface glare nor stronger in chroma than
+// paints come: about 100 for the strongest yellow (common practice, no source).
+func TestNoMasstoneIsBeyondAPaintFilm(t *testing.T) {
+	for _, tube := range builtinTubes(t).Tubes() {
+		seen := tube.Paint.Masstone(film.Dry)
+		for b, r := range seen {
+			if r < film.Dry.K1 || r >= 1 {
+				t.Errorf("%s reflects %.4f in band %d", tube.ID, r, b)
+			}
+		}
+		lab := colour.D65().Lab(&seen)
+		if lab.L < 20 || lab.LCh().C > 100 {
+			t.Errorf("%s: L %.1f C %.1f", tube.ID, lab.L, lab.LCh().C)
+		}
+	}
+}
+
+// splineSlack is how far interpolation between nodes may pass a floor.
+const splineSlack = 0.5
+
+func TestKAndSStayWithinFloorsAndCeilings(t *testing.T) {
+	for _, tube := range builtinTubes(t).Tubes() {
+		for b := range colour.Bands {
+			k, s := tube.Paint.K[b], tube.Paint.S[b]
+			if k < splineSlack*film.FloorK || k > film.CeilK || s < splineSlack*film.FloorS || s > 1.001 {
+				t.Errorf("%s: K %g S %g in band %d", tube.ID, k, s, b)
+			}
+		}
+	}
+}
