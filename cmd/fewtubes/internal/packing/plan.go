@@ -25,7 +25,7 @@ type Plan struct {
 	TotalG   int      `json:"total_g"` // of the full tubes
 	Tubes    []Tube   `json:"tubes"`   // in catalogue order
 	Unused   []string `json:"unused"`  // in the palette, in no recipe
-	Missed   []string `json:"missed"`  // colours the recipes do not reach
+	Missed   []string `json:"missed"`  // colours out of reach of the palette
 	Order    []Drying `json:"drying_order"`
 	Cautions []string `json:"cautions"`
 	Travel   []string `json:"travel"`
@@ -78,8 +78,8 @@ func New(title string, job Job, p *solver.Problem, palette *solver.Palette) (*Pl
 		}
 		plan.add(t, need[t.ID])
 	}
-	for i, o := range palette.Targets {
-		if o.PartsDE > p.Targets[i].Tolerance {
+	for _, o := range palette.Targets {
+		if !o.Reached {
 			plan.Missed = append(plan.Missed, o.Target)
 		}
 	}
@@ -139,6 +139,6 @@ func (p *Plan) add(t *catalog.Tube, ml float64) {
 		p.Cautions = append(p.Cautions, caution(t))
 	}
 	if slices.Contains(t.Pigments, "PW4") {
-		p.Cautions = append(p.Cautions, fmt.Sprintf("%s: zinc white can make a film brittle over the years; keep it out of the lower layers and of thick ones.", t.Name))
+		p.Cautions = append(p.Cautions, fmt.Sprintf("%s: can make a film brittle over the years; keep it out of the lower layers and of thick ones.", t.Name))
 	}
 }

@@ -36,7 +36,7 @@ func (p *Plan) writeTubes(w *writer) {
 		w.wrap("  ", "In no recipe, may stay at home: "+strings.Join(p.Unused, ", ")+".")
 	}
 	if len(p.Missed) > 0 {
-		w.wrap("  ", "Counted with the nearest mix, for the recipe misses the colour: "+strings.Join(p.Missed, ", ")+".")
+		w.wrap("  ", "Counted with the nearest mix, being out of reach: "+strings.Join(p.Missed, ", ")+".")
 	}
 }
 

@@ -36,8 +36,8 @@ type Mix struct {
 	Mixed   Swatch // in the parts of the recipe
 	Recipe  string // in parts, largest first
 	DE      float64
-	Reached bool
-	Words   string // the miss in words; empty when reached
+	Reached bool   // by the parts
+	Words   string // how the parts miss the colour; empty when they reach it
 	area    float64
 }
 
@@ -96,7 +96,9 @@ func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance
 	}
 	m.Reached = o.PartsDE <= tolerance
 	if !m.Reached {
-		m.Words = colour.Direction(m.Mixed.Lab, o.Lab).String()
+		miss := colour.Direction(m.Mixed.Lab, o.Lab)
+		miss.Faults = miss.Faults[:min(2, len(miss.Faults))] // a narrow column holds no more
+		m.Words = miss.String()
 	}
 	return m
 }

@@ -91,7 +91,7 @@ func drawMix(p *press, m *Mix, x, y, width, height float64) {
 	}
 	below := p.wrapped(tx, y+3.1, tw, size, m.Recipe)
 	if m.Words != "" {
-		p.text(tx, below, tw, smallest, "nearest: "+m.Words)
+		p.text(tx, below, tw, smallest, fmt.Sprintf("off by %.1f: %s", m.DE, m.Words))
 	}
 }
 

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/sheet"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+
+	"github.com/urfave/cli/v2"
+)
+
+// mostCharted keeps a practice chart to what a person would paint: twelve
+// coloured tubes make 66 pairs.
+const mostCharted = 13
+
+func chartCommand() *cli.Command {
+	return &cli.Command{
+		Name:  "chart",
+		Usage: "a practice sheet to print: pairs in steps, tints and greens, with room to paint beside each",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringSliceFlag{Name: "palette", Usage: "chart the tubes in `LIST`, parted by commas"},
+			&cli.StringFlag{Name: "light", Value: "D65", Usage: "the light `NAME` the colours are seen under: D65, D50 or A"},
+			&cli.StringFlag{Name: "title", Value: "Practice chart", Usage: "head the sheet with `TEXT`"},
+		}, sheetFlags(), []cli.Flag{ownFlag()}),
+		Action: chart,
+	}
+}
+
+// sheetFlags go with every command that prints a sheet.
+func sheetFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the PDF to `FILE`"},
+		&cli.StringFlag{Name: "paper", Value: "A4", Usage: "paper `SIZE`: A4 or Letter"},
+		forceFlag(),
+	}
+}
+
+// sheetOutput checks where a sheet goes before the work is done.
+func sheetOutput(c *cli.Context, inputs ...string) (path string, paper sheet.Paper, err error) {
+	if path = c.String("output"); path == "" {
+		return "", paper, userError("%s: name the PDF to write, as in -o sheet.pdf", c.Command.Name)
+	}
+	if paper, err = sheet.ParsePaper(c.String("paper")); err != nil {
+		return "", paper, userError("--paper: %w", err)
+	}
+	return path, paper, checkOutput(path, c.Bool("force"), inputs...)
+}
+
+func chart(c *cli.Context) error {
+	if c.NArg() > 0 {
+		return userError("chart: %q is not a flag; name the tubes as in --palette titanium-white,ultramarine-blue", c.Args().First())
+	}
+	path, paper, err := sheetOutput(c, c.String("own"))
+	if err != nil {
+		return err
+	}
+	light, err := colour.ParseLight(c.String("light"))
+	if err != nil {
+		return userError("--light: %w", err)
+	}
+	tubes, err := paletteTubes(c)
+	if err != nil {
+		return err
+	}
+	made := sheet.NewChart(c.String("title"), tubes, light, film.Dry)
+	pdf, err := made.PDF(paper)
+	if err != nil {
+		return err
+	}
+	if err := writeOutput(path, pdf); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(c.App.Writer, "%s: %s, %s, %s, %s on %s. Print it at actual size.\n", path,
+		howMany(len(tubes), "tube"), howMany(len(made.Pairs), "pair"), howMany(len(made.Ladders), "tint ladder"),
+		howMany(len(made.Greens), "green grid"), paper.Name)
+	return err
+}
+
+func howMany(n int, one string) string {
+	if n != 1 {
+		one += "s"
+	}
+	return fmt.Sprintf("%d %s", n, one)
+}
+
+// paletteTubes finds the tubes of --palette, in the order given.
+func paletteTubes(c *cli.Context) (out []catalog.Tube, err error) {
+	all, err := stock(c)
+	if err != nil {
+		return nil, err
+	}
+	ids := flagList(c, "palette")
+	if len(ids) < 2 || len(ids) > mostCharted {
+		return nil, userError("--palette: name 2 to %d tubes, as in --palette titanium-white,ultramarine-blue (fewtubes tubes lists them)", mostCharted)
+	}
+	for i, id := range ids {
+		if slices.Contains(ids[:i], id) {
+			return nil, userError("--palette: %q is named twice", id)
+		}
+		tube, err := all.Get(id)
+		if err != nil {
+			return nil, userError("--palette: %w", err)
+		}
+		out = append(out, tube)
+	}
+	return out, nil
+}

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"fewtubes/cmd/fewtubes/internal/sheet"
+
+	"github.com/urfave/cli/v2"
+)
+
+func handoutCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "handout",
+		Usage:     "a class sheet to print, one page: the scene, the palette, recipes by plane, order of work",
+		ArgsUsage: "SCENE.toml",
+		Flags:     slices.Concat(sheetFlags(), recipeFlags()),
+		Action:    handout,
+	}
+}
+
+func handout(c *cli.Context) error {
+	scenePath, err := sceneArgument(c)
+	if err != nil {
+		return err
+	}
+	path, paper, err := sheetOutput(c, scenePath, c.String("own"))
+	if err != nil {
+		return err
+	}
+	q, palette, err := recipes(c)
+	if err != nil {
+		return err
+	}
+	title := q.scene.Title
+	if title == "" {
+		title = "The scene"
+	}
+	pdf, err := sheet.NewHandout(title, &q.problem, palette).PDF(paper)
+	if err != nil {
+		return userError("handout: %w", err)
+	}
+	if err := writeOutput(path, pdf); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(c.App.Writer, "%s: %s from %s on one page of %s.\n", path,
+		howMany(len(palette.Targets), "colour"), howMany(len(palette.Tubes), "tube"), paper.Name)
+	return err
+}

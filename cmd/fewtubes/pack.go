@@ -1,0 +1,66 @@
+package main
+
+import (
+	"io"
+	"slices"
+
+	"fewtubes/cmd/fewtubes/internal/packing"
+	"fewtubes/cmd/fewtubes/internal/report"
+
+	"github.com/urfave/cli/v2"
+)
+
+func packCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "pack",
+		Usage:     "how much paint a picture takes: ml per tube, tubes to carry, drying order, cautions",
+		ArgsUsage: "SCENE.toml",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "size", Usage: "the picture is `WIDTHxHEIGHT`, as in 30x40cm, 300x400mm or 12x16in"},
+			&cli.IntFlag{Name: "coats", Value: packing.DefaultCoats, Usage: "paint it over `N` times"},
+			&cli.Float64Flag{Name: "film", Value: packing.DefaultFilmMM, Usage: "each coat is `MM` thick, wet"},
+			&cli.Float64Flag{Name: "waste", Value: packing.DefaultWaste, Usage: "`FRACTION` of the paint laid that stays on palette, knife and brush besides"},
+			&cli.BoolFlag{Name: "json", Usage: "print JSON instead of text", DisableDefaultText: true},
+		}, recipeFlags()),
+		Action: pack,
+	}
+}
+
+func pack(c *cli.Context) error {
+	job, err := packJob(c)
+	if err != nil {
+		return err
+	}
+	q, palette, err := recipes(c)
+	if err != nil {
+		return err
+	}
+	plan, err := packing.New(q.scene.Title, job, &q.problem, palette)
+	if err != nil {
+		return err
+	}
+	if c.Bool("json") {
+		data, err := report.JSON(plan)
+		if err != nil {
+			return err
+		}
+		_, err = c.App.Writer.Write(data)
+		return err
+	}
+	_, err = io.WriteString(c.App.Writer, plan.Text(terminalStyle(c.App.Writer).Width))
+	return err
+}
+
+func packJob(c *cli.Context) (job packing.Job, err error) {
+	if c.String("size") == "" {
+		return job, userError("pack: how large is the picture? --size 30x40cm")
+	}
+	job = packing.Job{Coats: c.Int("coats"), FilmMM: c.Float64("film"), Waste: c.Float64("waste")}
+	if job.WidthCM, job.HeightCM, err = packing.ParseSize(c.String("size")); err != nil {
+		return job, userError("--size: %w", err)
+	}
+	if err := job.Check(); err != nil {
+		return job, userError("pack: %w", err)
+	}
+	return job, nil
+}

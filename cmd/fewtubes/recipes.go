@@ -1,0 +1,55 @@
+package main
+
+import (
+	"slices"
+
+	"fewtubes/catalog"
+	"fewtubes/solver"
+
+	"github.com/urfave/cli/v2"
+)
+
+// recipeFlags go with every command that works from the recipes of a scene.
+func recipeFlags() []cli.Flag {
+	return slices.Concat(limitFlags(), []cli.Flag{
+		&cli.StringSliceFlag{Name: "palette", Usage: "mix from the tubes in `LIST` instead of the smallest palette"},
+		ownFlag(),
+	})
+}
+
+// recipes mixes a scene: from the tubes of --palette, all of them, or else from
+// the best of the smallest palettes.
+func recipes(c *cli.Context) (*question, *solver.Palette, error) {
+	q, err := ask(c)
+	if err != nil {
+		return nil, nil, err
+	}
+	if ids := flagList(c, "palette"); len(ids) > 0 {
+		if err := q.only(ids); err != nil {
+			return nil, nil, err
+		}
+	}
+	q.problem.MostPalettes = 1
+	done := working(c.App.ErrWriter, "mixing")
+	a, err := solver.Choose(c.Context, q.problem, nil)
+	done()
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(a.Palettes) == 0 {
+		return nil, nil, userError("no tube is allowed under these limits: allow one or name a --palette")
+	}
+	return q, &a.Palettes[0], nil
+}
+
+// only leaves these tubes to mix from, all of them, whatever the limits.
+func (q *question) only(ids []string) error {
+	for _, id := range ids {
+		if _, err := q.stock.Get(id); err != nil {
+			return userError("--palette: %w", err)
+		}
+	}
+	q.problem.Tubes = slices.DeleteFunc(q.problem.Tubes, func(t catalog.Tube) bool { return !slices.Contains(ids, t.ID) })
+	q.problem.Limits = solver.Limits{Budget: -1, Keep: ids}
+	return nil
+}
