@@ -42,6 +42,10 @@ func commands() []*cli.Command {
 		chooseCommand(),
 		checkCommand(),
 		tubesCommand(),
+		sampleCommand(),
+		chartCommand(),
+		handoutCommand(),
+		packCommand(),
 	}
 }
 
