@@ -1,13 +1,51 @@
 package main
 
-import "github.com/urfave/cli/v2"
+import (
+	"slices"
+
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/solver"
+
+	"github.com/urfave/cli/v2"
+)
 
 func checkCommand() *cli.Command {
 	return &cli.Command{
-		Name:  "check",
-		Usage: "whether the tubes named can reach a scene",
-		Action: func(c *cli.Context) error {
-			return userError("check: not built yet")
-		},
+		Name:      "check",
+		Usage:     "whether the tubes named can reach a scene, and what would help",
+		ArgsUsage: "SCENE.toml",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`"},
+		}, sightFlags(), []cli.Flag{ownFlag(), strictFlag()}, outputFlags()),
+		Action: check,
 	}
+}
+
+func check(c *cli.Context) error {
+	ids := flagList(c, "palette")
+	if len(ids) == 0 {
+		return userError("check wants the tubes to check: --palette ID,ID,... (fewtubes tubes lists the ids)")
+	}
+	q, err := ask(c)
+	if err != nil {
+		return err
+	}
+	session, err := solver.NewSession(q.problem)
+	if err != nil {
+		return err
+	}
+	done := working(c.App.ErrWriter, "mixing")
+	palette, missed, err := session.Check(ids, q.problem.Limits.Own)
+	done()
+	if err != nil {
+		return err
+	}
+	q.words.Limits = nil // the palette stands as it is
+	if err := show(c, report.NewCheck(q.words, &q.problem, palette, missed)); err != nil {
+		return err
+	}
+	if len(missed) > 0 {
+		return strictly(c, solver.SomeMissed)
+	}
+	return nil
 }

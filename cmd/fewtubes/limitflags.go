@@ -10,20 +10,27 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
+const scenes = "the scene's" // default of a flag that stands for a limit of the scene
+
 // limitFlags are the limits of a scene as flags. A number takes the place of
 // the scene's; a list is added to it, but for --only, which replaces it.
 func limitFlags() []cli.Flag {
-	const scenes = "the scene's"
-	return []cli.Flag{
+	return append([]cli.Flag{
 		&cli.IntFlag{Name: "max-tubes", Usage: "at most `N` tubes", DefaultText: scenes},
 		&cli.Float64Flag{Name: "budget", Usage: "spend at most `X` currency units; tubes owned cost nothing", DefaultText: scenes},
 		&cli.StringSliceFlag{Name: "avoid", Usage: "no tube of the classes in `LIST`, such as cadmium,lead"},
 		&cli.StringSliceFlag{Name: "keep", Usage: "the tubes in `LIST` must be in the palette"},
 		&cli.StringSliceFlag{Name: "never", Usage: "the tubes in `LIST` must not"},
 		&cli.StringSliceFlag{Name: "only", Usage: "choose among the tubes in `LIST` alone"},
+		&cli.StringFlag{Name: "prefer", Usage: "rank palettes of one size by `WHAT`: accuracy, price, hazards or lightfastness", DefaultText: scenes},
+	}, sightFlags()...)
+}
+
+// sightFlags say how mixes are made and judged.
+func sightFlags() []cli.Flag {
+	return []cli.Flag{
 		&cli.Float64Flag{Name: "tolerance", Usage: "a colour counts as reached within `DE` of CIEDE2000", DefaultText: scenes},
 		&cli.IntFlag{Name: "paints-per-mix", Usage: "at most `M` paints in a mix", DefaultText: scenes},
-		&cli.StringFlag{Name: "prefer", Usage: "rank palettes of one size by `WHAT`: accuracy, price, hazards or lightfastness", DefaultText: scenes},
 		&cli.StringFlag{Name: "light", Usage: "see the colours under light `NAME`: D65, D50 or A", DefaultText: scenes},
 	}
 }

@@ -114,6 +114,20 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	return c
 }
 
+// NewCheck builds the document of a check: one palette as it stands.
+func NewCheck(scene Scene, p *solver.Problem, palette solver.Palette, missed []solver.Miss) *Choice {
+	c := newChoice(schemaCheck, scene, p)
+	c.Status = string(solver.AllReached)
+	if len(missed) > 0 {
+		c.Status = string(solver.SomeMissed)
+	}
+	c.Palettes = append(c.Palettes, c.palette(&palette))
+	c.Fragile = c.fragile(c.Palettes[0])
+	c.addMisses(missed, false)
+	c.Tubes = c.tubeLines()
+	return c
+}
+
 func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 	c := &Choice{
 		Schema:       schema,

@@ -1,0 +1,31 @@
+package solver
+
+import "fewtubes/gamut"
+
+// Check mixes every target from one palette as it stands, whatever the limits
+// but for owned tubes, which cost nothing. Each target missed comes with the one
+// tube of the catalogue that would bring it nearest. The worst and mean
+// difference are over every target. The error is a *catalog.UnknownTube wrapped
+// by the word palette, or an *InputError.
+func (s *Session) Check(palette, own []string) (Palette, []Miss, error) {
+	set, err := s.box.find("palette", palette)
+	if err != nil {
+		return Palette{}, nil, err
+	}
+	if set.Len() == 0 {
+		return Palette{}, nil, &InputError{"palette", "there is no tube in it", "name at least one"}
+	}
+	r, err := s.box.rules(&Limits{Budget: -1, Own: own})
+	if err != nil {
+		return Palette{}, nil, err
+	}
+	p := s.palettes([]gamut.Set{set}, r, nil)[0]
+	others := minus(gamut.FullSet(len(s.box.tubes)), set)
+	var missed []Miss
+	for t := range p.Targets {
+		if !p.Targets[t].Reached {
+			missed = append(missed, s.miss(t, set, others))
+		}
+	}
+	return p, missed, nil
+}
