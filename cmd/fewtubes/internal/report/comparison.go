@@ -97,8 +97,8 @@ func (c *Choice) compared(n Named, p Palette) Compared {
 // isGreen takes the greens of a landscape as the plain words for colours do:
 // from olive to blue-green.
 func isGreen(c colour.Lab) bool {
-	w := colour.Name(c)
-	return strings.Contains(w.Hue, "green") || w.Earth == "olive"
+	name := colour.Name(c).String()
+	return strings.Contains(name, "green") || strings.Contains(name, "olive")
 }
 
 // hazards of a palette, each once, sorted.

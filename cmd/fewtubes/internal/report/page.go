@@ -18,6 +18,7 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"css":    styleSheet,
 	"join":   strings.Join,
 	"safety": func() string { return SafetyNote },
+	"fill":   inlineFill,
 }).ParseFS(templateFiles, "templates/*.html"))
 
 func styleSheet() (template.CSS, error) {
@@ -82,7 +83,9 @@ type otherPalette struct {
 }
 
 // HTML is the answer as one printable page with nothing outside it.
-func (c *Choice) HTML() ([]byte, error) {
+func (c *Choice) HTML() ([]byte, error) { return render("choice.html", c.page()) }
+
+func (c *Choice) page() choicePage {
 	p := choicePage{Choice: c, Kind: "The fewest tubes for", Asked: c.asked()}
 	if c.Schema == schemaCheck {
 		p.Kind = "What these tubes reach in"
@@ -90,7 +93,7 @@ func (c *Choice) HTML() ([]byte, error) {
 	if len(c.Palettes) > 0 {
 		c.fillPage(&p)
 	}
-	return render("choice.html", p)
+	return p
 }
 
 func (c *Choice) fillPage(p *choicePage) {
