@@ -1,27 +1,32 @@
 package colour
 
-import "math"
+import (
+	"math"
+	"slices"
+	"strings"
+)
 
 // Words name a colour as a painter would: how light, how strong, what hue.
 type Words struct {
 	Value  string // very dark, dark, mid, light, very light
 	Chroma string // grey, greyed, muted, clear, vivid
 	Hue    string // one of twelve on the painter's wheel; warm, cool or empty for a grey
-	Earth  string // brown, ochre or olive where that is the plainer word, else empty
+	Plain  string // brown, ochre, olive, near black or near white where that is the plainer word, else empty
 }
 
 // String is the name in words, such as "dark muted green", "light cool grey"
-// or "near black".
+// or "warm near white".
 func (w Words) String() string {
+	words := []string{w.Value, w.Chroma, w.Hue}
 	switch {
-	case w.Chroma == greyWord && w.Hue == "":
-		return w.Value + " grey"
+	case w.Chroma == greyWord && w.Plain != "":
+		words = []string{w.Hue, w.Plain}
 	case w.Chroma == greyWord:
-		return w.Value + " " + w.Hue + " grey"
-	case w.Earth != "":
-		return w.Value + " " + w.Chroma + " " + w.Earth
+		words = []string{w.Value, w.Hue, greyWord}
+	case w.Plain != "":
+		words[2] = w.Plain
 	}
-	return w.Value + " " + w.Chroma + " " + w.Hue
+	return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), " ")
 }
 
 const greyWord = "grey"
@@ -60,14 +65,22 @@ var hueBands = []band{
 }
 
 // Name puts a colour into words. Chroma below 4 is a grey, called warm or cool
-// from 1.5 up when it leans to orange or to blue.
+// from 1.5 up when it leans to orange or to blue; near black below L* 27, which
+// is as dark as paint gets, and near white from 92.
 func Name(c Lab) Words {
 	p := c.LCh()
 	w := Words{Value: pick(valueBands, p.L), Chroma: pick(chromaBands, p.C)}
+	if w.Chroma != greyWord {
+		w.Hue, w.Plain = pick(hueBands, p.H), earth(p)
+		return w
+	}
 	switch {
-	case w.Chroma != greyWord:
-		w.Hue = pick(hueBands, p.H)
-		w.Earth = earth(p)
+	case p.L < 27:
+		w.Plain = "near black"
+	case p.L >= 92:
+		w.Plain = "near white"
+	}
+	switch {
 	case p.C < 1.5:
 	case warmth(p.H) >= 0.5:
 		w.Hue = "warm"
