@@ -29,3 +29,15 @@ func (s *Session) Check(palette, own []string) (Palette, []Miss, error) {
 	}
 	return p, missed, nil
 }
+
+// Volume estimates the gamut of a palette in cubic CIELAB units (see
+// gamut.Mixer.Volume). Unknown ids count for nothing.
+func (s *Session) Volume(palette []string) float64 {
+	set := gamut.NewSet(len(s.box.tubes))
+	for _, id := range palette {
+		if i, ok := s.box.index[id]; ok {
+			set.Add(i)
+		}
+	}
+	return s.mixing.mixer.Volume(set)
+}
