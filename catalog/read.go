@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"math"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -68,21 +67,20 @@ func Read(files fs.FS, dir string) (*Catalogue, error) {
 	var tubes []Tube
 	lines := map[string]int{}
 	for _, r := range rows {
-		t, err := readTube(r)
+		id := r.fields["id"]
+		if first := lines[id]; first > 0 {
+			return nil, r.wrong("id", "%q stands already in line %d", id, first)
+		}
+		n := nodes[id]
+		if n == nil || n.K[0] == 0 || n.S[0] == 0 {
+			return nil, r.wrong("id", "no K and S for %q in film.csv", id)
+		}
+		t, err := readTube(r, n)
 		if err != nil {
 			return nil, err
 		}
-		if first := lines[t.ID]; first > 0 {
-			return nil, r.wrong("id", "%q stands already in line %d", t.ID, first)
-		}
-		lines[t.ID] = r.line
-		n := nodes[t.ID]
-		if n == nil || n.K[0] == 0 || n.S[0] == 0 {
-			return nil, r.wrong("id", "no K and S for %q in film.csv", t.ID)
-		}
-		t.Paint = film.FromNodes(n)
-		tubes = append(tubes, t)
-		delete(nodes, t.ID)
+		tubes, lines[id] = append(tubes, t), r.line
+		delete(nodes, id)
 	}
 	for id := range nodes {
 		return nil, &DataError{File: file, Err: fmt.Errorf("film.csv has K and S for %q, which is not listed", id)}
@@ -184,15 +182,6 @@ func (r row) positive(field string) (float64, error) {
 	return v, nil
 }
 
-// oneOf reads a word from a list.
-func (r row) oneOf(field string, allowed []string) (string, error) {
-	v := r.fields[field]
-	if !slices.Contains(allowed, v) {
-		return "", r.wrong(field, "%q is none of %s", v, strings.Join(allowed, ", "))
-	}
-	return v, nil
-}
-
 // whole reads a whole number from lo to hi.
 func (r row) whole(field string, lo, hi int) (int, error) {
 	v, err := strconv.Atoi(r.fields[field])
@@ -202,65 +191,33 @@ func (r row) whole(field string, lo, hi int) (int, error) {
 	return v, nil
 }
 
-var (
-	idForm      = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
-	pigmentForm = regexp.MustCompile(`^(P|N)(W|Y|O|R|V|B|G|Br|Bk)[0-9]+(:[0-9]+)?$`)
-)
-
-func readTube(r row) (t Tube, err error) {
-	t.ID, t.Name, t.Source, t.Caution = r.fields["id"], r.fields["name"], r.fields["source"], r.fields["caution"]
-	if !idForm.MatchString(t.ID) {
-		return t, r.wrong("id", "%q is not small letters and digits joined by hyphens", t.ID)
+func readTube(r row, paint *film.Nodes) (t Tube, err error) {
+	t = Tube{
+		ID: r.fields["id"], Name: r.fields["name"], Basis: Basis(r.fields["basis"]), Source: r.fields["source"],
+		Pigments: strings.Fields(r.fields["pigments"]), Hazards: strings.Fields(r.fields["hazards"]), Caution: r.fields["caution"],
+		Lightfastness: r.fields["lightfastness"], Opacity: r.fields["opacity"], Drying: r.fields["drying"],
 	}
-	for _, field := range []string{"name", "source", "caution"} {
-		if strings.TrimSpace(r.fields[field]) == "" {
+	for _, field := range tubeColumns {
+		if field != "hazards" && strings.TrimSpace(r.fields[field]) == "" {
 			return t, r.wrong(field, "empty")
 		}
 	}
-	t.Pigments = strings.Fields(r.fields["pigments"])
-	if len(t.Pigments) == 0 {
-		return t, r.wrong("pigments", "empty")
-	}
-	for _, p := range t.Pigments {
-		if !pigmentForm.MatchString(p) {
-			return t, r.wrong("pigments", "%q is not a Colour Index generic name such as PB29", p)
-		}
-	}
-	t.Hazards = strings.Fields(r.fields["hazards"])
 	slices.Sort(t.Hazards)
-	for _, h := range t.Hazards {
-		if !slices.Contains(hazardClasses, h) {
-			return t, r.wrong("hazards", "%q is none of %s", h, strings.Join(hazardClasses, ", "))
-		}
-	}
-	return t, r.readFacts(&t)
-}
-
-// readFacts reads the fields with a fixed set or range of values.
-func (r row) readFacts(t *Tube) (err error) {
-	basis, err := r.oneOf("basis", []string{string(Measured), string(Fitted), string(Estimated)})
-	if err != nil {
-		return err
-	}
-	t.Basis = Basis(basis)
-	if t.Lightfastness, err = r.oneOf("lightfastness", lightfastnessClasses); err != nil {
-		return err
-	}
-	if t.Opacity, err = r.oneOf("opacity", opacityClasses); err != nil {
-		return err
-	}
-	if t.Drying, err = r.oneOf("drying", dryingClasses); err != nil {
-		return err
-	}
 	if t.Density, err = r.positive("density_g_ml"); err != nil {
-		return err
+		return t, err
 	}
 	if t.SizeML, err = r.positive("size_ml"); err != nil {
-		return err
+		return t, err
 	}
 	if t.Band, err = r.whole("price_band", 1, 5); err != nil {
-		return err
+		return t, err
 	}
-	t.Price, err = r.whole("price", 0, 1_000_000)
-	return err
+	if t.Price, err = r.whole("price", 0, 1_000_000); err != nil {
+		return t, err
+	}
+	t.Paint = film.FromNodes(paint)
+	if field, err := t.Check(); err != nil {
+		return t, r.wrong(field, "%w", err)
+	}
+	return t, nil
 }
