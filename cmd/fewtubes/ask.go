@@ -20,7 +20,10 @@ type question struct {
 
 // ask reads the scene named on the command line and lays the flags over it. The
 // solver checks the limits against the catalogue.
-func ask(c *cli.Context) (*question, error) {
+func ask(c *cli.Context) (*question, error) { return askFor(c, applyLimits) }
+
+// askFor is ask with a choice of flags to lay over the scene.
+func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*question, error) {
 	path, err := sceneArgument(c)
 	if err != nil {
 		return nil, err
@@ -32,7 +35,7 @@ func ask(c *cli.Context) (*question, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := applyLimits(c, &s); err != nil {
+	if err := apply(c, &s); err != nil {
 		return nil, err
 	}
 	tubes, err := stock(c)
@@ -41,7 +44,7 @@ func ask(c *cli.Context) (*question, error) {
 	}
 	q := &question{scene: s, stock: tubes, problem: s.Problem(tubes.Tubes())}
 	q.problem.Surface = film.Dry
-	q.words = report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: limitWords(&q.problem.Limits)}
+	q.words = report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&q.problem.Limits)}
 	return q, nil
 }
 

@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -7,9 +7,9 @@ import (
 	"fewtubes/solver"
 )
 
-// limitWords puts limits in words as the solver does when they conflict, in a
+// LimitWords puts limits in words as the solver does when they conflict, in a
 // fixed order; a limit that is not set has none.
-func limitWords(l *solver.Limits) []string {
+func LimitWords(l *solver.Limits) []string {
 	var out []string
 	say := func(set bool, format string, args ...any) {
 		if set {
