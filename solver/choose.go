@@ -37,6 +37,7 @@ type Session struct {
 	box     *box
 	mixing  *mixing
 	core    *core
+	recipes []map[string]gamut.Recipe // per target, by mix
 }
 
 // NewSession prepares a problem for questions. Its limits and preference are
@@ -66,7 +67,10 @@ func NewSession(p Problem) (*Session, error) {
 	for _, t := range p.Targets {
 		tolerance, area = append(tolerance, t.Tolerance), append(area, t.Area)
 	}
-	return &Session{problem: p, box: b, mixing: m, core: newCore(b, m, tolerance, area)}, nil
+	return &Session{
+		problem: p, box: b, mixing: m, core: newCore(b, m, tolerance, area),
+		recipes: make([]map[string]gamut.Recipe, len(p.Targets)),
+	}, nil
 }
 
 // Choose is as the function of that name, under the limits and preference given.

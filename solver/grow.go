@@ -70,28 +70,34 @@ const (
 )
 
 // mostNeeded is the tube outside the palette that occurs in most of the known
-// mixes within the set, the lowest of equals.
+// mixes within the set; of equals the one in most mixes of all, then the lowest.
 func (k *knowledge) mostNeeded(set, palette gamut.Set, tolerance float64) int {
 	count := make([]int, k.tubes)
-	most := noneNeeded
+	found := false
 	for i := range k.supports {
 		s := &k.supports[i]
-		if s.mix.DE > tolerance || !s.set.SubsetOf(set) {
+		if s.mix.DE > tolerance {
 			continue
 		}
-		outside := false
-		for _, p := range s.mix.Paints {
-			if palette.Has(p) {
-				continue
+		weight := 1
+		if s.set.SubsetOf(set) {
+			weight = len(k.supports) + 1
+			if s.set.SubsetOf(palette) {
+				return reachedAlready
 			}
-			outside = true
-			count[p]++
-			if most < 0 || count[p] > count[most] || count[p] == count[most] && p < most {
-				most = p
-			}
+			found = true
 		}
-		if !outside {
-			return reachedAlready
+		for _, p := range s.mix.Paints {
+			count[p] += weight
+		}
+	}
+	most := noneNeeded
+	if !found {
+		return most
+	}
+	for p, n := range count {
+		if set.Has(p) && !palette.Has(p) && n > 0 && (most < 0 || n > count[most]) {
+			most = p
 		}
 	}
 	return most

@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -99,53 +100,87 @@ func (h *hunt) find(ctx context.Context, q question) (gamut.Set, outcome, error)
 	}
 }
 
+// aimed is a target under a demand, and how far the palette stays from it.
+type aimed struct {
+	d   *demand
+	t   int
+	far float64 // difference over tolerance; <= 1: reached
+}
+
+// atOnce is how many missed targets are explained in a round: the master
+// answers in no time, so it is asked again before the rest are worked on, most
+// of which the next palette may reach.
+const atOnce = 4
+
 // separate looks for cuts that the palette does not hit. It is done when every
 // target demanded is reached.
 func (h *hunt) separate(ctx context.Context, palette gamut.Set, missed []bool, active []z.Lit) (done bool, err error) {
-	type job struct {
-		d *demand
-		t int
+	left := h.missing(palette, missed, active)
+	for len(left) > 0 {
+		now := left[:min(atOnce, len(left))]
+		left = left[len(now):]
+		found := make([]bool, len(now))
+		errs := make([]error, len(now))
+		each(len(now), func(i int) {
+			j := now[i]
+			found[i], errs[i] = h.known[j.t].explain(ctx, palette, h.rules.allowed, j.d.tolerance[j.t])
+		})
+		if err := errors.Join(errs...); err != nil {
+			return false, err
+		}
+		if h.anyRevoked() {
+			return false, errRevoked
+		}
+		if slices.Contains(found, true) {
+			if h.pending() == 0 {
+				return false, errNoProgress
+			}
+			return false, nil
+		}
 	}
-	var jobs []job
+	return true, nil
+}
+
+// missing are the targets that the palette does not reach at a quick look, the
+// farthest first, each once: under the demand that is hardest to meet.
+func (h *hunt) missing(palette gamut.Set, missed []bool, active []z.Lit) []aimed {
+	hardest := make([]*demand, len(h.known))
 	for _, d := range h.demands {
 		if d.guard != z.LitNull && !slices.Contains(active, d.guard) {
 			continue
 		}
 		for _, t := range d.targets {
-			if !d.forgive || !missed[t] {
-				jobs = append(jobs, job{d, t})
+			if d.forgive && missed[t] {
+				continue
+			}
+			if hardest[t] == nil || d.tolerance[t] < hardest[t].tolerance[t] {
+				hardest[t] = d
 			}
 		}
 	}
-	// One target at a time to a worker: its knowledge is its own.
-	byTarget := make([][]job, len(h.known))
-	for _, j := range jobs {
-		byTarget[j.t] = append(byTarget[j.t], j)
-	}
-	missing := make([]bool, len(h.known))
-	errs := make([]error, len(h.known))
-	each(len(byTarget), func(t int) {
-		for _, j := range byTarget[t] {
-			cut, err := h.known[t].explain(ctx, palette, h.rules.allowed, j.d.tolerance[t])
-			missing[t] = missing[t] || cut
-			errs[t] = errors.Join(errs[t], err)
+	far := make([]float64, len(h.known))
+	each(len(far), func(t int) {
+		if d := hardest[t]; d != nil {
+			far[t] = h.known[t].distance(palette, d.tolerance[t]) / d.tolerance[t]
 		}
 	})
-	if err := errors.Join(errs...); err != nil {
-		return false, err
+	var out []aimed
+	for t, d := range hardest {
+		if far[t] > 1 {
+			out = append(out, aimed{d, t, far[t]})
+		}
 	}
-	revoked, done := 0, true
-	for t, k := range h.known {
+	slices.SortStableFunc(out, func(a, b aimed) int { return cmp.Compare(b.far, a.far) })
+	return out
+}
+
+// anyRevoked reports whether a cut was found wrong since the hunt began.
+func (h *hunt) anyRevoked() bool {
+	revoked := 0
+	for _, k := range h.known {
 		revoked += k.revoked
-		done = done && !missing[t]
 	}
-	if revoked != h.revoked {
-		return false, errRevoked
-	}
-	if !done && h.pending() == 0 {
-		return false, errNoProgress
-	}
-	return done, nil
+	return revoked != h.revoked
 }
 
 // explain grows cuts for a target the palette misses: the second from the

@@ -35,16 +35,24 @@ type failing struct {
 	best float64
 }
 
-// supportIn is the nearest known mix of a palette, or nil.
+// supportIn is a known mix of a palette, or nil: of those within exact the one
+// of fewest paints, the first found of equals, else the nearest. So palettes
+// that can share a mix do.
 func (k *knowledge) supportIn(palette gamut.Set) *support {
 	var best *support
 	for i := range k.supports {
-		s := &k.supports[i]
-		if (best == nil || s.mix.DE < best.mix.DE) && s.set.SubsetOf(palette) {
+		if s := &k.supports[i]; s.set.SubsetOf(palette) && (best == nil || s.before(best)) {
 			best = s
 		}
 	}
 	return best
+}
+
+func (s *support) before(o *support) bool {
+	if s.mix.DE <= exact && o.mix.DE <= exact {
+		return len(s.mix.Paints) < len(o.mix.Paints)
+	}
+	return s.mix.DE < o.mix.DE
 }
 
 // knownToReach reports whether a known mix of the palette is within tolerance.
@@ -80,6 +88,23 @@ func (k *knowledge) reaches(palette gamut.Set, tolerance float64, e effort) bool
 	return k.search(palette, tolerance, e)
 }
 
+// distance is at most tolerance when the palette reaches the target by what is
+// known or at a quick look, and else more: the nearest seen.
+func (k *knowledge) distance(palette gamut.Set, tolerance float64) float64 {
+	if k.knownToReach(palette, tolerance) {
+		return 0
+	}
+	if palette.Len() == 0 {
+		return math.Inf(1)
+	}
+	k.searches++
+	mix, ok := k.o.within(k.target, palette, tolerance, quick)
+	if ok {
+		k.learn(mix)
+	}
+	return mix.DE
+}
+
 // search asks the oracle and learns the mix it finds.
 func (k *knowledge) search(palette gamut.Set, tolerance float64, e effort) bool {
 	if palette.Len() == 0 {
@@ -111,15 +136,23 @@ func (k *knowledge) learn(mix gamut.Mix) {
 	}
 }
 
+// exact is the difference below which a known mix is taken without a search for
+// a nearer one: a twentieth of what is seen side by side.
+const exact = 0.05
+
 // nearest is the best mix of a palette: the oracle's, or a known one if nearer.
 func (k *knowledge) nearest(palette gamut.Set, e effort) gamut.Mix {
 	if palette.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}
 	}
+	known := k.supportIn(palette)
+	if known != nil && known.mix.DE <= exact {
+		return known.mix
+	}
 	k.searches++
 	mix := k.o.closest(k.target, palette, e)
-	if s := k.supportIn(palette); s != nil && s.mix.DE < mix.DE {
-		return s.mix
+	if known != nil && known.mix.DE < mix.DE {
+		return known.mix
 	}
 	k.learn(mix)
 	return mix

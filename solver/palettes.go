@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -55,10 +56,24 @@ func (s *Session) outcome(t int, palette gamut.Set) Outcome {
 	for i, p := range mix.Paints {
 		out.Shares = append(out.Shares, Share{s.box.tubes[p].ID, mix.Shares[i]})
 	}
-	recipe := s.mixing.mixer.Recipe(target.Lab, mix, s.problem.MaxPartsTotal)
+	recipe := s.recipe(t, mix)
 	for i, p := range recipe.Paints {
 		out.Parts = append(out.Parts, Part{s.box.tubes[p].ID, recipe.Parts[i]})
 	}
 	out.PartsDE = recipe.DE
 	return out
+}
+
+// recipe divides a mix into parts; palettes that share a mix share the work.
+func (s *Session) recipe(t int, mix gamut.Mix) gamut.Recipe {
+	key := fmt.Sprint(mix.Paints, mix.Shares)
+	if s.recipes[t] == nil {
+		s.recipes[t] = map[string]gamut.Recipe{}
+	}
+	r, ok := s.recipes[t][key]
+	if !ok {
+		r = s.mixing.mixer.Recipe(s.problem.Targets[t].Lab, mix, s.problem.MaxPartsTotal)
+		s.recipes[t][key] = r
+	}
+	return r
 }

@@ -36,7 +36,16 @@ func (f *families) closest(t int, palette gamut.Set, e effort) gamut.Mix {
 			best = m
 		}
 	}
-	return best
+	if len(best.Paints) == 0 {
+		return best
+	}
+	return shared(best)
+}
+
+// shared gives each paint the same share.
+func shared(m gamut.Mix) gamut.Mix {
+	m.Shares = slices.Repeat([]float64{1 / float64(len(m.Paints))}, len(m.Paints))
+	return m
 }
 
 // distance is the truth.

@@ -1,0 +1,145 @@
+package solver
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// smallProblem draws a dozen built-in tubes and six to eight colours: mixes of
+// two to four of them, pushed off by up to four units, so that some lie at the
+// edge of reach and a few beyond it.
+func smallProblem(t testing.TB, seed uint64, tubes int) Problem {
+	t.Helper()
+	cat, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := rand.New(rand.NewPCG(seed, 2016))
+	all := cat.Tubes()
+	r.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+	p := Problem{
+		Tubes: all[:tubes], Limits: Limits{Budget: -1}, Surface: film.Dry, Light: colour.D65(),
+		PaintsPerMix: 3 + int(seed%2), MaxPartsTotal: 6,
+	}
+	for i := range 6 + r.IntN(3) {
+		var paints []film.Paint
+		var amounts []float64
+		for range 2 + r.IntN(3) {
+			paints = append(paints, p.Tubes[r.IntN(tubes)].Paint)
+			amounts = append(amounts, 0.05+r.Float64())
+		}
+		var mix film.Paint
+		film.Mix(&mix, paints, amounts)
+		spectrum := mix.Masstone(p.Surface)
+		lab := p.Light.Lab(&spectrum)
+		lab.L += 4 * (r.Float64() - 0.5)
+		lab.A += 8 * (r.Float64() - 0.5)
+		lab.B += 8 * (r.Float64() - 0.5)
+		p.Targets = append(p.Targets, Target{Name: fmt.Sprint("colour ", i), Lab: lab, Area: 1 + float64(i), Tolerance: 1 + r.Float64()})
+	}
+	return p
+}
+
+// reachTable says for every subset of a dozen tubes which targets it reaches, by
+// the mixer's verdict on each set that a mix can be made of and monotony.
+type reachTable struct {
+	n     int
+	reach []uint // bit t: target t
+}
+
+func newReachTable(t testing.TB, p *Problem) *reachTable {
+	t.Helper()
+	m, err := newMixing(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := len(p.Tubes)
+	out := &reachTable{n, make([]uint, 1<<n)}
+	sets := subsets(n)
+	for s := 1; s < 1<<n; s++ {
+		for i := range n {
+			if s>>i&1 == 1 {
+				out.reach[s] |= out.reach[s&^(1<<i)]
+			}
+		}
+		if sets[s].Len() > m.mixer.PaintsPerMix() {
+			continue
+		}
+		for target := range p.Targets {
+			if out.reach[s]>>target&1 == 0 {
+				if _, ok := m.within(target, sets[s], p.Targets[target].Tolerance, verdict); ok {
+					out.reach[s] |= 1 << target
+				}
+			}
+		}
+	}
+	return out
+}
+
+// smallest is the least size of a set that reaches all that the whole does.
+func (r *reachTable) smallest() (size int, reachable uint) {
+	reachable = r.reach[1<<r.n-1]
+	size = r.n
+	for s, reached := range r.reach {
+		if n := gamut.Set([]uint64{uint64(s)}).Len(); reached == reachable && n < size {
+			size = n
+		}
+	}
+	return size, reachable
+}
+
+// The criterion of the choice: on 60 seeded cases of 12 tubes and 6 to 8
+// targets the size is that of brute force over all 4 096 subsets.
+func TestSmallestEqualsBruteForceOnPaints(t *testing.T) {
+	sizes := map[int]int{}
+	for seed := range uint64(60) {
+		p := smallProblem(t, seed, 12)
+		table := newReachTable(t, &p)
+		size, reachable := table.smallest()
+		a, err := Choose(context.Background(), p, nil)
+		if err != nil {
+			t.Fatalf("case %d: %v", seed, err)
+		}
+		if a.Minimum.Tubes != max(size, 1) {
+			t.Errorf("case %d: %d tubes, by brute force %d", seed, a.Minimum.Tubes, size)
+		}
+		sizes[size]++
+		for i, target := range p.Targets {
+			beyond := false
+			for _, m := range a.Unreachable {
+				beyond = beyond || m.Target == target.Name
+			}
+			if beyond == (reachable>>i&1 == 1) {
+				t.Errorf("case %d: %s beyond reach: %v", seed, target.Name, beyond)
+			}
+		}
+		checkListed(t, seed, &p, table, a)
+	}
+	t.Logf("sizes %v", sizes)
+}
+
+// checkListed looks every listed palette up in the table.
+func checkListed(t *testing.T, seed uint64, p *Problem, table *reachTable, a *Answer) {
+	t.Helper()
+	_, reachable := table.smallest()
+	for _, palette := range a.Palettes {
+		s := 0
+		for i := range p.Tubes {
+			for _, id := range palette.Tubes {
+				if p.Tubes[i].ID == id {
+					s |= 1 << i
+				}
+			}
+		}
+		if table.reach[s] != reachable {
+			t.Errorf("case %d: %v reaches %b of %b", seed, palette.Tubes, table.reach[s], reachable)
+		}
+	}
+}
