@@ -14,8 +14,10 @@ func handoutCommand() *cli.Command {
 		Name:      "handout",
 		Usage:     "a class sheet to print, one page: the scene, the palette, recipes by plane, order of work",
 		ArgsUsage: "SCENE.toml",
-		Flags:     slices.Concat(sheetFlags(), recipeFlags()),
-		Action:    handout,
+		Flags: slices.Concat(sheetFlags(), []cli.Flag{
+			&cli.BoolFlag{Name: "munsell", Usage: "give each colour in Munsell notation", DisableDefaultText: true},
+		}, recipeFlags()),
+		Action: handout,
 	}
 }
 
@@ -36,7 +38,9 @@ func handout(c *cli.Context) error {
 	if title == "" {
 		title = "The scene"
 	}
-	pdf, err := sheet.NewHandout(title, &q.problem, palette).PDF(paper)
+	page := sheet.NewHandout(title, &q.problem, palette)
+	page.Munsell = c.Bool("munsell")
+	pdf, err := page.PDF(paper)
 	if err != nil {
 		return userError("handout: %w", err)
 	}

@@ -205,3 +205,19 @@ func TestJobCheck(t *testing.T) {
 		}
 	}
 }
+
+// How the tubes built in are said to dry (common practice, no source): umbers
+// and Prussian blue fast, alizarin and ivory black slow.
+func TestBuiltinDrying(t *testing.T) {
+	all, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for id, want := range map[string]string{
+		"raw-umber": "fast", "burnt-umber": "fast", "prussian-blue": "fast", "alizarin-crimson": "slow", "ivory-black": "slow",
+	} {
+		if tube, err := all.Get(id); err != nil || tube.Drying != want {
+			t.Errorf("%s dries %q, want %q (%v)", id, tube.Drying, want, err)
+		}
+	}
+}

@@ -16,6 +16,7 @@ import (
 type Handout struct {
 	Title   string
 	Light   string
+	Munsell bool // colours carry their Munsell notation instead of the value alone
 	Tubes   []catalog.Tube
 	Mass    []Swatch
 	Planes  []Plane
@@ -96,11 +97,38 @@ func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance
 	}
 	m.Reached = o.PartsDE <= tolerance
 	if !m.Reached {
-		miss := colour.Direction(m.Mixed.Lab, o.Lab)
-		miss.Faults = miss.Faults[:min(2, len(miss.Faults))] // a narrow column holds no more
-		m.Words = miss.String()
+		m.Words = missWords(o, m.Mixed.Lab, tubes)
 	}
 	return m
+}
+
+// missWords says how the parts miss a colour. Where the mix itself reaches it,
+// whole parts are too coarse for a strong tinter, and what helps is to let that
+// down first.
+func missWords(o *solver.Outcome, mixed colour.Lab, tubes map[string]catalog.Tube) string {
+	if o.Reached {
+		least := slices.MinFunc(o.Shares, func(a, b solver.Share) int { return cmp.Compare(a.Fraction, b.Fraction) })
+		return fmt.Sprintf("off by %.1f; let down %s first, it takes only %.1f %%", o.PartsDE, lowerFirst(tubes[least.ID].Name), 100*least.Fraction)
+	}
+	miss := colour.Direction(mixed, o.Lab)
+	miss.Faults = miss.Faults[:min(2, len(miss.Faults))] // a narrow column holds no more
+	return fmt.Sprintf("off by %.1f: %v", o.PartsDE, miss)
+}
+
+// note is what stands behind the name of a colour: its value or its notation.
+func (h *Handout) note(m *Mix) string {
+	note := fmt.Sprintf("v %.1f", m.Target.Lab.L/10)
+	if h.Munsell {
+		notation, inside := m.Target.Lab.Munsell()
+		note = notation.String()
+		if !inside {
+			note = "about " + note
+		}
+	}
+	if m.Target.Clipped || m.Mixed.Clipped {
+		return "(" + note + ") *"
+	}
+	return "(" + note + ")"
 }
 
 func (h *Handout) clone() *Handout {

@@ -5,6 +5,10 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"fewtubes/gamut/colour"
+
+	"pgregory.net/rapid"
 )
 
 // One page, whatever the number of colours; what is printed is the colour of
@@ -81,4 +85,52 @@ func TestHandoutContent(t *testing.T) {
 			t.Errorf("the order of work does not say %q:\n%s", want, order)
 		}
 	}
+}
+
+// Where the mix reaches a colour but whole parts do not, the strong tinter to
+// let down is named; where nothing reaches it, the direction of the miss is.
+func TestHandoutMissWords(t *testing.T) {
+	p, palette := class(t, 2)
+	palette.Targets[0].PartsDE = 5
+	palette.Targets[0].Shares[3].Fraction = 0.004
+	palette.Targets[1].PartsDE, palette.Targets[1].Reached = 5, false
+	h := NewHandout("Marsh", p, palette)
+	if got := h.Planes[0].Mixes[0].Words; got != "off by 5.0; let down ivory black first, it takes only 0.4 %" {
+		t.Errorf("%q", got)
+	}
+	if got := h.Planes[1].Mixes[0].Words; !strings.HasPrefix(got, "off by 5.0: too ") {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestHandoutMunsell(t *testing.T) {
+	p, palette := class(t, 3)
+	p.Targets[0].Lab, palette.Targets[0].Lab = mud, mud
+	h := NewHandout("Marsh", p, palette)
+	h.Munsell = true
+	pdf, err := h.PDF(A4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{`colour 1 of the marsh \(5.0YR 3.00/2.0\)`, "C to D65 by Bradford"} {
+		if !strings.Contains(contents(t, pdf)[0], want) {
+			t.Errorf("the page does not say %s", want)
+		}
+	}
+}
+
+var mud, _ = colour.Munsell{Hue: 15, Value: 3, Chroma: 2}.Lab()
+
+// Whatever a scene is called, it prints on one page within the margins.
+func TestOddNames(t *testing.T) {
+	p, palette := class(t, 5)
+	rapid.Check(t, func(rt *rapid.T) {
+		text := rapid.String().Draw(rt, "text")
+		palette.Targets[0].Target = text
+		pdf, err := NewHandout(text, p, palette).PDF(A4)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		checkReadable(t, pdf, A4)
+	})
 }

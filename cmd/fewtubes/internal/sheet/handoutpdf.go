@@ -16,13 +16,19 @@ const (
 	bodySize   = 8.5
 )
 
-const handoutFoot = "Left: the colour of the scene; right: the mix. * outside what screens and printers show. Computed colours; judge by your own paint."
+const handoutFoot = "Left: the colour of the scene; right: the mix. * outside what screens and printers show. Judge by your own paint."
+
+const munsellFoot = "Left: the scene; right: the mix. * outside what screens and printers show. Munsell renotation, C to D65 by Bradford."
 
 // PDF draws the handout on one page. Where the scene has more colours than find
 // room, those of the smallest areas are left out and the page says how many.
 func (h *Handout) PDF(paper Paper) ([]byte, error) {
 	h = h.clone() // what finds no room depends on the paper
-	p := newPress(paper, h.Title, handoutFoot)
+	foot := handoutFoot
+	if h.Munsell {
+		foot = munsellFoot
+	}
+	p := newPress(paper, h.Title, foot)
 	h.drawHead(p)
 	below := h.belowHeight(p)
 	space := paper.Height - margin - 2 - p.y - below
@@ -58,40 +64,36 @@ func (h *Handout) drawColumns(p *press, space float64) {
 	extra := min((space-h.rowsHeight())/float64(rows), mostExtra)
 	left, right = h.columns(extra)
 	width := (p.inner() - gutter) / 2
-	drawColumn(p, left, margin, width)
-	drawColumn(p, right, margin+width+gutter, width)
+	h.drawColumn(p, left, margin, width)
+	h.drawColumn(p, right, margin+width+gutter, width)
 	p.y += max(columnHeight(left), columnHeight(right)) + 1
 }
 
-func drawColumn(p *press, items []item, x, width float64) {
+func (h *Handout) drawColumn(p *press, items []item, x, width float64) {
 	y := p.y
 	for _, it := range items {
 		if it.mix == nil {
 			p.bold(x, y+0.8, width, 10, upperFirst(it.heading))
 		} else {
-			drawMix(p, it.mix, x, y, width, it.height())
+			h.drawMix(p, it.mix, x, y, width, it.height())
 		}
 		y += it.height()
 	}
 }
 
-func drawMix(p *press, m *Mix, x, y, width, height float64) {
+func (h *Handout) drawMix(p *press, m *Mix, x, y, width, height float64) {
 	const box = 9.0
 	p.swatch(x, y, box, height-1.5, m.Target)
 	p.swatch(x+box, y, box, height-1.5, m.Mixed)
 	tx, tw := x+2*box+1.5, width-2*box-1.5
-	note := fmt.Sprintf(" (v %.1f)", m.Target.Lab.L/10)
-	if m.Target.Clipped || m.Mixed.Clipped {
-		note += " *"
-	}
-	p.bold(tx, y-0.3, tw, recipeSize, m.Name+note)
+	p.bold(tx, y-0.3, tw, recipeSize, m.Name+" "+h.note(m))
 	size := recipeSize
 	if p.lines(tw, size, m.Recipe) > 2 {
 		size = smallest
 	}
 	below := p.wrapped(tx, y+3.1, tw, size, m.Recipe)
 	if m.Words != "" {
-		p.text(tx, below, tw, smallest, fmt.Sprintf("off by %.1f: %s", m.DE, m.Words))
+		p.text(tx, below, tw, smallest, m.Words)
 	}
 }
 
