@@ -94,13 +94,19 @@ func commandNames(app *cli.App) (names []string) {
 }
 
 // flagList reads a list flag: values parted by commas, the flag given once or
-// more often; blanks around a value are dropped.
+// more often.
 func flagList(c *cli.Context, name string) (out []string) {
 	for _, given := range c.StringSlice(name) {
-		for part := range strings.SplitSeq(given, ",") {
-			if part = strings.TrimSpace(part); part != "" {
-				out = append(out, part)
-			}
+		out = append(out, splitList(given)...)
+	}
+	return out
+}
+
+// splitList parts at commas and drops blanks around what is parted.
+func splitList(text string) (out []string) {
+	for part := range strings.SplitSeq(text, ",") {
+		if part = strings.TrimSpace(part); part != "" {
+			out = append(out, part)
 		}
 	}
 	return out

@@ -35,7 +35,10 @@ func sightFlags() []cli.Flag {
 	}
 }
 
-// applyLimits lays the flags over the scene and checks what comes of it.
+// limitNames are the flags that bound the choice of tubes.
+var limitNames = []string{"max-tubes", "budget", "avoid", "keep", "never", "only", "prefer"}
+
+// applyLimits lays every limit flag over the scene and checks what comes of it.
 func applyLimits(c *cli.Context, s *scene.Scene) error {
 	l := &s.Limits
 	if c.IsSet("max-tubes") {
@@ -43,29 +46,34 @@ func applyLimits(c *cli.Context, s *scene.Scene) error {
 			return userError("--max-tubes %d: write 1 or more", l.MaxTubes)
 		}
 	}
-	if c.IsSet("paints-per-mix") {
-		if l.PaintsPerMix = c.Int("paints-per-mix"); l.PaintsPerMix < 1 {
-			return userError("--paints-per-mix %d: write 1 or more", l.PaintsPerMix)
-		}
-	}
 	if c.IsSet("budget") {
 		budget := c.Float64("budget")
 		l.Budget = &budget
 	}
-	if c.IsSet("tolerance") {
-		s.Tolerance = c.Float64("tolerance")
-	}
 	if c.IsSet("prefer") {
 		l.Prefer = solver.Preference(c.String("prefer"))
-	}
-	if c.IsSet("light") {
-		s.Light = strings.ToUpper(c.String("light"))
 	}
 	l.Avoid = append(l.Avoid, flagList(c, "avoid")...)
 	l.Keep = append(l.Keep, flagList(c, "keep")...)
 	l.Never = append(l.Never, flagList(c, "never")...)
 	if c.IsSet("only") {
 		l.Only = flagList(c, "only")
+	}
+	return applySight(c, s)
+}
+
+// applySight lays the flags over the scene that say how mixes are judged.
+func applySight(c *cli.Context, s *scene.Scene) error {
+	if c.IsSet("paints-per-mix") {
+		if s.Limits.PaintsPerMix = c.Int("paints-per-mix"); s.Limits.PaintsPerMix < 1 {
+			return userError("--paints-per-mix %d: write 1 or more", s.Limits.PaintsPerMix)
+		}
+	}
+	if c.IsSet("tolerance") {
+		s.Tolerance = c.Float64("tolerance")
+	}
+	if c.IsSet("light") {
+		s.Light = strings.ToUpper(c.String("light"))
 	}
 	return flagTrouble(s.Check())
 }

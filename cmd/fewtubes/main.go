@@ -41,6 +41,7 @@ func commands() []*cli.Command {
 	return []*cli.Command{
 		chooseCommand(),
 		checkCommand(),
+		compareCommand(),
 		tubesCommand(),
 		sampleCommand(),
 		chartCommand(),

@@ -72,6 +72,11 @@ func NewComparison(scene Scene, p *solver.Problem, named []Named) *Comparison {
 	return out
 }
 
+// AnyMissed reports whether one of the palettes misses a colour.
+func (out *Comparison) AnyMissed() bool {
+	return slices.ContainsFunc(out.Palettes, func(p Compared) bool { return p.Reached < len(p.Targets) })
+}
+
 func (c *Choice) compared(n Named, p Palette) Compared {
 	out := Compared{
 		Name: n.Name, Tubes: p.Tubes, Price: p.Price, WorstDE: p.WorstDE, MeanDE: p.MeanDE,

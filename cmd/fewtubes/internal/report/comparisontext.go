@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/rivo/uniseg"
@@ -31,7 +32,9 @@ func (c *Comparison) Traits() []trait {
 		line("of the scene's area", func(p Compared) string { return p.AreaReached.Percent() }),
 		line("worst ΔE00", func(p Compared) string { return p.WorstDE.String() }),
 		line("mean ΔE00", func(p Compared) string { return p.MeanDE.String() }),
-		line("worst green ΔE00", func(p Compared) string { return p.GreensWorstDE.String() }),
+	}
+	if slices.ContainsFunc(c.Palettes[0].Targets, func(t Target) bool { return isGreen(t.Lab.Colour()) }) {
+		out = append(out, line("worst green ΔE00", func(p Compared) string { return p.GreensWorstDE.String() }))
 	}
 	if c.Palettes[0].Volume > 0 {
 		out = append(out, line("gamut, cubic CIELAB", func(p Compared) string { return fmt.Sprint(p.Volume) }))

@@ -1,0 +1,163 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/solver"
+
+	"github.com/urfave/cli/v2"
+)
+
+func compareCommand() *cli.Command {
+	palette := &cli.StringSliceFlag{Name: "palette", Usage: "a palette to compare, as `NAME=ID,ID,...`; may be given again"}
+	return &cli.Command{
+		Name:      "compare",
+		Usage:     "two to six palettes side by side: given, or chosen with and without limits",
+		ArgsUsage: "SCENE.toml",
+		Description: "The palette chosen for the scene stands beside the one chosen under the limits given as flags:\n" +
+			"\"fewtubes compare scene.toml --avoid cadmium\" shows what is lost without cadmiums. With --palette\n" +
+			"given twice or more and no limits, only those are compared.",
+		Flags:  slices.Concat([]cli.Flag{palette}, limitFlags(), []cli.Flag{ownFlag(), strictFlag()}, outputFlags()),
+		Action: compare,
+	}
+}
+
+const fewestCompared, mostCompared = 2, 6
+
+func compare(c *cli.Context) error {
+	given, err := namedPalettes(c.StringSlice("palette"))
+	if err != nil {
+		return err
+	}
+	q, limits, err := askWithout(c)
+	if err != nil {
+		return err
+	}
+	if n := len(given) + q.columns(len(given), limits); n < fewestCompared || n > mostCompared {
+		return userError("compare takes two to six palettes, not %d: give --palette NAME=ID,ID more than once, or a limit such as --avoid cadmium", n)
+	}
+	sign := spin(c.App.ErrWriter, "comparing palettes")
+	named, err := q.compare(c, given, limits, sign.choosing)
+	sign.done()
+	if err != nil {
+		return err
+	}
+	doc := report.NewComparison(q.words, &q.problem, named)
+	if err := show(c, doc); err != nil {
+		return err
+	}
+	if doc.AnyMissed() {
+		return strictly(c, solver.SomeMissed)
+	}
+	return nil
+}
+
+// namedPalette is a palette given on the command line.
+type namedPalette struct {
+	name string
+	ids  []string
+}
+
+// namedPalettes reads NAME=ID,ID,...; without a name a palette is called by its
+// place.
+func namedPalettes(given []string) ([]namedPalette, error) {
+	var out []namedPalette
+	for _, text := range given {
+		name, list, named := strings.Cut(text, "=")
+		if !named {
+			name, list = "palette "+string(rune('A'+len(out)%26)), text
+		}
+		name = strings.TrimSpace(name)
+		ids := splitList(list)
+		switch {
+		case name == "" || len(ids) == 0:
+			return nil, userError("--palette %s: write it as in mine=titanium-white,yellow-ochre", text)
+		case slices.ContainsFunc(out, func(p namedPalette) bool { return p.name == name }):
+			return nil, userError("--palette %s: the name %q is given twice", text, name)
+		}
+		out = append(out, namedPalette{name, ids})
+	}
+	return out, nil
+}
+
+// askWithout asks without the flags' limits, and returns those of the scene and
+// the flags together, nil when the flags set none.
+func askWithout(c *cli.Context) (*question, *solver.Limits, error) {
+	q, err := askFor(c, applySight)
+	if err != nil {
+		return nil, nil, err
+	}
+	limited := slices.ContainsFunc(limitNames, c.IsSet)
+	if !limited {
+		return q, nil, nil
+	}
+	with, err := ask(c)
+	if err != nil {
+		return nil, nil, err
+	}
+	return q, &with.problem.Limits, nil
+}
+
+// columns counts the palettes to choose besides those given.
+func (q *question) columns(given int, limits *solver.Limits) int {
+	switch {
+	case limits != nil:
+		return 2
+	case given < fewestCompared:
+		return 1
+	}
+	return 0
+}
+
+// compare fills the columns from one session, so that what is found out for one
+// serves the others.
+func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.Limits, tell func(solver.Progress)) ([]report.Named, error) {
+	session, err := solver.NewSession(q.problem)
+	if err != nil {
+		return nil, err
+	}
+	var out []report.Named
+	add := func(name string, p solver.Palette) {
+		out = append(out, report.Named{Name: name, Palette: p, Volume: session.Volume(p.Tubes)})
+	}
+	for _, g := range given {
+		p, _, err := session.Check(g.ids, q.problem.Limits.Own)
+		if err != nil {
+			return nil, err
+		}
+		add(g.name, p)
+	}
+	choose := func(name string, l *solver.Limits) error {
+		a, err := session.Choose(c.Context, *l, q.problem.Prefer, tell)
+		if err != nil {
+			return err
+		}
+		if len(a.Palettes) == 0 {
+			return userError("%s: no tube is allowed under these limits", name)
+		}
+		add(name, a.Palettes[0])
+		return nil
+	}
+	if q.columns(len(given), limits) > 0 {
+		if err := choose("chosen", &q.problem.Limits); err != nil {
+			return nil, err
+		}
+	}
+	if limits != nil {
+		if err := choose(difference(report.LimitWords(limits), report.LimitWords(&q.problem.Limits)), limits); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// difference is what the limits of the flags add to those of the scene.
+func difference(all, scene []string) string {
+	added := slices.DeleteFunc(all, func(w string) bool { return slices.Contains(scene, w) })
+	if len(added) == 0 {
+		return "chosen under the same limits"
+	}
+	return strings.Join(added, ", ")
+}
