@@ -75,7 +75,7 @@ func TestBasisIsHonest(t *testing.T) {
 		if tubes[i].ID != s.id || tubes[i].Basis != want {
 			t.Errorf("tube %d: %s is %s, want %s, %s", i, tubes[i].ID, tubes[i].Basis, s.id, want)
 		}
-		if mixed := s.method == "mixture"; mixed != strings.HasPrefix(tubes[i].Source, "recipe") {
+		if mixed := s.method == "mixture"; mixed != strings.HasPrefix(tubes[i].Source, "recipe indicative (no source)") {
 			t.Errorf("%s: source %q", s.id, tubes[i].Source)
 		}
 	}
@@ -139,7 +139,31 @@ func TestTwinsLookAlike(t *testing.T) {
 	}
 }
 
-// The two-ground inversion of the chart: a film made over the four grounds with
+// How far the scales of different makers agree, as catalog/data/SOURCES.md says.
+func TestScalesAgree(t *testing.T) {
+	p, err := readPublished(context.Background(), publishedReadings(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	scales, err := findScales(p, io.Discard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]float64{"films": 1.05, "oils": 10.8, "inorganic": 3.2, "organic": 1.2} {
+		if r := scales[name] / want; r < 0.95 || r > 1.05 {
+			t.Errorf("scale %s is %.3f, SOURCES.md says %g", name, scales[name], want)
+		}
+	}
+	for _, patch := range []string{"burnt sienna dark", "burnt sienna french"} {
+		r := math.Exp(absorption(p.patches[patch], p.films["B13"])) / scales["inorganic"]
+		t.Logf("%s absorbs %.2f times as much as the burnt sienna of the films", patch, r)
+		if r < 0.7 || r > 1.4 {
+			t.Errorf("%s absorbs %.2f times as much as the burnt sienna of the films: nothing ties them, but they should agree", patch, r)
+		}
+	}
+}
+
+// The inversion of the chart: a film made over the four grounds with
 // known K and S comes back.
 func TestPatchFitRecoversAFilm(t *testing.T) {
 	var want film.Paint

@@ -1,0 +1,47 @@
+package catalog
+
+import (
+	"errors"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// Whatever stands in the two files, they are read or refused in one line, and
+// what is read has a colour.
+func FuzzRead(f *testing.F) {
+	nodes := strings.Repeat(",0.5", film.NodeCount)
+	films := strings.Join(filmColumns, ",") + "\na,K" + nodes + "\na,S" + nodes + "\n"
+	tubes := "# a comment\n" + strings.Join(tubeColumns, ",") + "\na,A,PB29 PW6,measured,test,zinc cobalt,follow the label,I,opaque,fast,1.5,1,100,40\n"
+	f.Add(tubes, films)
+	f.Add(tubes, strings.ReplaceAll(films, "0.5", "1e-300"))
+	f.Add(strings.ReplaceAll(tubes, ",", ",\""), films)
+	f.Add("\ufeff"+tubes, films+"\n\n")
+	f.Fuzz(func(t *testing.T, tubes, films string) {
+		c, err := Read(fstest.MapFS{"tubes.csv": {Data: []byte(tubes)}, "film.csv": {Data: []byte(films)}}, ".")
+		if err != nil {
+			if !errors.As(err, new(*DataError)) {
+				t.Fatalf("%T %v", err, err)
+			}
+			return
+		}
+		for _, tube := range c.Tubes() {
+			seen := tube.Paint.Masstone(film.Dry)
+			if lab := colour.D65().Lab(&seen); !lab.Finite() {
+				t.Fatalf("%s: %v", tube.ID, lab)
+			}
+		}
+	})
+}
+
+func BenchmarkBuiltin(b *testing.B) {
+	for b.Loop() {
+		if _, err := Read(os.DirFS("data"), "."); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
