@@ -42,6 +42,19 @@ func (c *Comparison) Traits() []trait {
 	return out
 }
 
+// Verdict says in one sentence what each palette reaches.
+func (c *Comparison) Verdict() string {
+	var out []string
+	for i, p := range c.Palettes {
+		what := fmt.Sprintf("%s (%s) reaches %d", p.Name, counted(len(p.Tubes), "tube"), p.Reached)
+		if i == 0 {
+			what += fmt.Sprintf(" of the %s", counted(len(p.Targets), "colour"))
+		}
+		out = append(out, what)
+	}
+	return capital(strings.Join(out, ", ")) + "."
+}
+
 func orNone(s string) string {
 	if s == "" {
 		return "none"
@@ -53,6 +66,7 @@ func orNone(s string) string {
 func (c *Comparison) Text(s Style) string {
 	var b strings.Builder
 	b.WriteString(s.wrap("", 0, c.choice.headline()) + "\n")
+	b.WriteString(s.wrap("", 0, c.Verdict()) + "\n")
 	for _, p := range c.Palettes {
 		swatches := ""
 		for _, id := range p.Tubes {
