@@ -196,3 +196,10 @@ func (b *box) checkAnyLeft(l *Limits, r *rules, no func(string, ...string) error
 	}
 	return nil
 }
+
+// distinct is a sorted copy without repetitions.
+func distinct(words []string) []string {
+	out := slices.Clone(words)
+	slices.Sort(out)
+	return slices.Compact(out)
+}

@@ -89,10 +89,16 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 	for i, at := range left {
 		proof[i] = cuts[at]
 	}
-	slices.SortStableFunc(proof, func(a, b need) int {
+	d.needs = proof
+	d.sortNeeds()
+	return d.needs, nil
+}
+
+// sortNeeds orders needs by target, then by tubes.
+func (d *decision) sortNeeds() {
+	slices.SortStableFunc(d.needs, func(a, b need) int {
 		return cmp.Or(cmp.Compare(a.target, b.target), slices.Compare(a.oneOf.Members(), b.oneOf.Members()))
 	})
-	return proof, nil
 }
 
 func (n *need) margin(c *core) float64 { return n.best - c.tolerance[n.target] }

@@ -118,11 +118,7 @@ func (r *rules) kept(palette gamut.Set) bool {
 	if r.budget < 0 {
 		return true
 	}
-	cost := 0
-	for _, i := range palette.Members() {
-		cost += r.prices[i]
-	}
-	return cost <= r.budget
+	return r.cost(palette) <= r.budget
 }
 
 // interrupted leaves the best palette seen in a decision that was cut short.

@@ -74,7 +74,7 @@ func newReachTable(t testing.TB, p *Problem) *reachTable {
 		}
 		for target := range p.Targets {
 			if out.reach[s]>>target&1 == 0 {
-				if _, ok := m.within(target, sets[s], p.Targets[target].Tolerance, verdict); ok {
+				if _, ok := m.within(target, sets[s], p.Targets[target].Tolerance, search); ok {
 					out.reach[s] |= 1 << target
 				}
 			}

@@ -1,0 +1,101 @@
+package solver
+
+import (
+	"math"
+	"strings"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+)
+
+// Comparison sets palettes that answer the same targets side by side.
+type Comparison struct {
+	Palettes []Compared
+	Differ   []string // targets that the palettes do not serve alike, in order
+}
+
+// Compared is what one palette of a comparison comes to.
+type Compared struct {
+	Name          string
+	Palette       Palette
+	Reached       int      // targets
+	AreaReached   float64  // fraction of the scene's area, 0..1; of the targets if no area is given
+	Hazards       []string // classes, each once, sorted
+	GreensWorstDE float64  // over targets that a painter would call green; 0 if there is none
+	Volume        float64  // of the gamut, cubic CIELAB units
+}
+
+// Named is a palette and what it goes by.
+type Named struct {
+	Name    string
+	Palette Palette // as Choose or Check give it
+}
+
+// tellsApart is the gap in CIEDE2000 from which two palettes serve a target
+// differently although both reach it (common practice, no source).
+const tellsApart = 1.0
+
+// Compare sets palettes of this session side by side.
+func (s *Session) Compare(named []Named) (*Comparison, error) {
+	out := &Comparison{Differ: []string{}}
+	for _, n := range named {
+		c, err := s.compared(n)
+		if err != nil {
+			return nil, err
+		}
+		out.Palettes = append(out.Palettes, c)
+	}
+	for t := range s.problem.Targets {
+		least, most, reached := math.Inf(1), 0.0, 0
+		for _, n := range named {
+			o := &n.Palette.Targets[t]
+			least, most = min(least, o.DE), max(most, o.DE)
+			if o.Reached {
+				reached++
+			}
+		}
+		if reached%len(named) != 0 || most-least >= tellsApart {
+			out.Differ = append(out.Differ, s.problem.Targets[t].Name)
+		}
+	}
+	return out, nil
+}
+
+func (s *Session) compared(n Named) (Compared, error) {
+	set, err := s.box.find(n.Name, n.Palette.Tubes)
+	if err != nil {
+		return Compared{}, err
+	}
+	c := Compared{Name: n.Name, Palette: n.Palette, Hazards: s.hazards(set), Volume: s.Volume(n.Palette.Tubes)}
+	area, whole := 0.0, 0.0
+	for t, o := range n.Palette.Targets {
+		whole += s.problem.Targets[t].Area
+		if o.Reached {
+			c.Reached++
+			area += s.problem.Targets[t].Area
+		}
+		if isGreen(o.Lab) {
+			c.GreensWorstDE = max(c.GreensWorstDE, o.DE)
+		}
+	}
+	if c.AreaReached = area / whole; whole == 0 {
+		c.AreaReached = float64(c.Reached) / float64(len(n.Palette.Targets))
+	}
+	return c, nil
+}
+
+// isGreen takes the greens of a landscape by the plain names of colours: from
+// olive through yellow-green to blue-green (CIELAB hues 103 to 218 degrees, and
+// from 88 in the dark), greys apart.
+func isGreen(c colour.Lab) bool {
+	w := colour.Name(c)
+	return strings.Contains(w.Hue, "green") || w.Plain == "olive"
+}
+
+func (s *Session) hazards(set gamut.Set) []string {
+	out := []string{}
+	for _, i := range set.Members() {
+		out = append(out, s.box.tubes[i].Hazards...)
+	}
+	return distinct(out)
+}

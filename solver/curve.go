@@ -1,0 +1,170 @@
+package solver
+
+import (
+	"context"
+	"fmt"
+
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+// Curve is how tight a tolerance each number of tubes, and each price, can hold
+// over one fixed list of targets.
+type Curve struct {
+	Targets []string // those reachable at the loosest tolerance asked for
+	LeftOut []string // the others
+	Points  []Point  // by number of tubes, each tighter than the one before
+	Prices  []Point  // by price, each tighter than the one before
+}
+
+// Point is the tightest tolerance, CIEDE2000, that a number of tubes or a price
+// can hold, to within 0.001, and a palette that holds it.
+type Point struct {
+	Tubes     int
+	Tolerance float64
+	Palette   []string
+	Price     int    // hundredths; owned tubes cost nothing
+	Proof     string // Searched
+}
+
+const (
+	// fineEnough ends a curve: a worst difference below it is not seen side by
+	// side (common practice, no source).
+	fineEnough = 0.5
+	// priceStep is the least gain in CIEDE2000 worth a point on the price curve.
+	priceStep = 0.25
+)
+
+// Curve works out the curve under the limits. Targets out of reach of all
+// allowed tubes at the loosest tolerance (> 0) are left out throughout; their
+// own tolerances play no part. The points of each list end where all allowed
+// tubes together do no better, or nobody would see it.
+func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64) (*Curve, error) {
+	if !(loosest > 0) {
+		return nil, &InputError{"curve", fmt.Sprintf("a tolerance of %v is no distance", loosest), "write a number above 0"}
+	}
+	r, err := s.box.rules(&limits)
+	if err != nil {
+		return nil, err
+	}
+	targets, floor, err := s.core.within(ctx, r, loosest)
+	if err != nil {
+		return nil, err
+	}
+	c := &Curve{Targets: []string{}, LeftOut: []string{}}
+	held := map[int]bool{}
+	for _, t := range targets {
+		held[t] = true
+	}
+	for t := range s.problem.Targets {
+		if name := s.problem.Targets[t].Name; held[t] {
+			c.Targets = append(c.Targets, name)
+		} else {
+			c.LeftOut = append(c.LeftOut, name)
+		}
+	}
+	if len(targets) == 0 {
+		return c, nil
+	}
+	if c.Points, err = s.bySize(ctx, r, targets, floor); err != nil {
+		return nil, err
+	}
+	c.Prices, err = s.byPrice(ctx, r, targets, floor, loosest)
+	return c, err
+}
+
+// within are the targets that all allowed tubes together reach at a tolerance,
+// and the worst difference they come to.
+func (c *core) within(ctx context.Context, r *rules, tolerance float64) (targets []int, floor float64, err error) {
+	far := make([]float64, len(c.known))
+	each(len(c.known), func(t int) { far[t] = c.known[t].nearest(r.allowed, verdict).DE })
+	for t := range far {
+		if far[t] <= tolerance {
+			targets, floor = append(targets, t), max(floor, far[t])
+		}
+	}
+	return targets, floor, ctx.Err()
+}
+
+// retry runs a computation again, knowing more, when a cut proves wrong.
+func retry(f func() error) error {
+	for {
+		if err := f(); err != errRevoked {
+			return err
+		}
+	}
+}
+
+func (s *Session) bySize(ctx context.Context, r *rules, targets []int, floor float64) (points []Point, err error) {
+	err = retry(func() error {
+		points = nil
+		h := newHunt(s.box, s.core.known, r)
+		var best gamut.Set
+		last := farOff
+		for size := max(1, r.keep.Len()); size <= r.allowed.Len(); size++ {
+			palette, worst, err := h.tighten(ctx, targets, question{size: size}, best)
+			if err != nil {
+				return err
+			}
+			if best = palette; palette == nil {
+				continue // the limits need more tubes than this
+			}
+			if worst < last-fineness {
+				points = append(points, s.point(r, palette, worst))
+			}
+			last = min(last, worst)
+			if worst <= max(fineEnough, floor+fineness) || size == r.maxTubes {
+				return nil
+			}
+		}
+		return nil
+	})
+	return points, err
+}
+
+// byPrice steps along the palettes that no other beats in both price and
+// tolerance: the cheapest that holds the loosest tolerance, the tightest at that
+// price, the cheapest that is tighter by a step, and so on.
+func (s *Session) byPrice(ctx context.Context, r *rules, targets []int, floor, loosest float64) (points []Point, err error) {
+	err = retry(func() error {
+		points = nil
+		h := newHunt(s.box, s.core.known, r)
+		for tolerance := loosest; ; {
+			guard := h.m.lit()
+			d := &demand{targets: targets, tolerance: make([]float64, len(s.core.known)), guard: guard}
+			for t := range d.tolerance {
+				d.tolerance[t] = tolerance
+			}
+			h.demand(d)
+			palette, cost, err := h.cheapest(ctx, question{size: -1, lits: []z.Lit{guard}}, h.price)
+			h.drop(d)
+			if err != nil || palette == nil {
+				return err
+			}
+			at := question{size: -1, bounds: []bound{{h.price, cost}}}
+			palette, worst, err := h.tighten(ctx, targets, at, palette)
+			if err != nil {
+				return err
+			}
+			points = append(points, s.point(r, palette, worst))
+			tolerance = worst - priceStep
+			if tolerance < max(floor, fineEnough-priceStep) {
+				return nil
+			}
+		}
+	})
+	return points, err
+}
+
+func (s *Session) point(r *rules, palette gamut.Set, worst float64) Point {
+	return Point{Tubes: palette.Len(), Tolerance: worst, Palette: s.box.ids(palette), Price: r.cost(palette), Proof: Searched}
+}
+
+func (r *rules) cost(palette gamut.Set) int {
+	total := 0
+	for _, i := range palette.Members() {
+		total += r.prices[i]
+	}
+	return total
+}

@@ -1,0 +1,184 @@
+package solver
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+
+	"fewtubes/gamut"
+)
+
+// The criterion of the trade-offs: on 40 seeded small cases every point of the
+// curve and every swap is that of brute force over all subsets.
+func TestCurveAndSwapsEqualBruteForce(t *testing.T) {
+	for seed := range uint64(40) {
+		p := smallProblem(t, 100+seed, 8)
+		p.MostPalettes, p.MaxPartsTotal = 1, 6
+		s, err := NewSession(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		far := newDistances(t, &p)
+		checkCurve(t, seed, s, far)
+		checkSwaps(t, seed, s, far)
+	}
+}
+
+// distances holds the difference of every subset to every target.
+type distances [][]float64 // by subset, then target
+
+func newDistances(t testing.TB, p *Problem) distances {
+	t.Helper()
+	m, err := newMixing(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := len(p.Tubes)
+	out := make(distances, 1<<n)
+	sets := subsets(n)
+	out[0] = slices.Repeat([]float64{math.Inf(1)}, len(p.Targets))
+	for s := 1; s < 1<<n; s++ {
+		out[s] = slices.Clone(out[0])
+		for i := range n {
+			if s>>i&1 == 1 {
+				for target, de := range out[s&^(1<<i)] {
+					out[s][target] = min(out[s][target], de)
+				}
+			}
+		}
+		if sets[s].Len() > m.mixer.PaintsPerMix() {
+			continue
+		}
+		for target := range p.Targets {
+			if out[s][target] > 0.01 {
+				out[s][target] = min(out[s][target], m.closest(target, sets[s], search).DE)
+			}
+		}
+	}
+	return out
+}
+
+func (d distances) worst(s int, targets []int) float64 {
+	worst := 0.0
+	for _, t := range targets {
+		worst = max(worst, d[s][t])
+	}
+	return worst
+}
+
+func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
+	t.Helper()
+	const loosest = 3
+	c, err := s.Curve(context.Background(), Limits{Budget: -1}, loosest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var targets []int
+	for i := range s.problem.Targets {
+		if far[len(far)-1][i] <= loosest {
+			targets = append(targets, i)
+		}
+	}
+	if len(targets) != len(c.Targets) {
+		t.Fatalf("case %d: %d targets, by brute force %d", seed, len(c.Targets), len(targets))
+	}
+	best := map[int]float64{} // by number of tubes
+	for set := range far {
+		n := gamut.Set{uint64(set)}.Len()
+		worst := far.worst(set, targets)
+		if old, ok := best[n]; !ok || worst < old {
+			best[n] = worst
+		}
+	}
+	for _, point := range c.Points {
+		tightest := math.Inf(1)
+		for n := range point.Tubes + 1 {
+			tightest = min(tightest, best[n])
+		}
+		if math.Abs(point.Tolerance-tightest) > 2*fineness {
+			t.Errorf("case %d: %d tubes hold %v, by brute force %v", seed, point.Tubes, point.Tolerance, tightest)
+		}
+		checkHolds(t, seed, s, far, targets, point)
+	}
+	for _, point := range c.Prices {
+		tightest := math.Inf(1)
+		for set := range far {
+			if s.priceOf(set) <= point.Price {
+				tightest = min(tightest, far.worst(set, targets))
+			}
+		}
+		if math.Abs(point.Tolerance-tightest) > 2*fineness {
+			t.Errorf("case %d: price %d holds %v, by brute force %v", seed, point.Price, point.Tolerance, tightest)
+		}
+		checkHolds(t, seed, s, far, targets, point)
+	}
+}
+
+func (s *Session) priceOf(set int) int {
+	total := 0
+	for i := range s.box.tubes {
+		if set>>i&1 == 1 {
+			total += s.box.tubes[i].Price
+		}
+	}
+	return total
+}
+
+func checkHolds(t *testing.T, seed uint64, s *Session, far distances, targets []int, point Point) {
+	t.Helper()
+	set, err := s.box.find("point", point.Palette)
+	if err != nil || set.Len() != point.Tubes || s.priceOf(int(set[0])) != point.Price {
+		t.Errorf("case %d: point %+v: %v", seed, point, err)
+	}
+	if worst := far.worst(int(set[0]), targets); worst > point.Tolerance+2*fineness {
+		t.Errorf("case %d: %v holds %v, not %v", seed, point.Palette, worst, point.Tolerance)
+	}
+}
+
+func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
+	t.Helper()
+	limits := Limits{Budget: -1}
+	a, err := s.Choose(context.Background(), limits, Accuracy, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tubes := a.Palettes[0].Tubes
+	swaps, err := s.Swaps(context.Background(), limits, tubes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	palette, _ := s.box.find("palette", tubes)
+	var reached []int
+	for i, o := range a.Palettes[0].Targets {
+		if o.Reached {
+			reached = append(reached, i)
+		}
+	}
+	for n, out := range palette.Members() {
+		var want []string
+		for in := range s.box.tubes {
+			set := int(palette[0])&^(1<<out) | 1<<in
+			if palette.Has(in) {
+				continue
+			}
+			holds := !slices.ContainsFunc(reached, func(i int) bool { return far[set][i] > s.core.tolerance[i] })
+			if holds {
+				want = append(want, s.box.tubes[in].ID)
+			}
+		}
+		var got []string
+		for _, in := range swaps[n].StandIns {
+			got = append(got, in.Tube)
+			i := s.box.index[in.Tube]
+			if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-in.WorstDE) > exact {
+				t.Errorf("case %d: %s for %s comes to %v, by brute force %v", seed, in.Tube, swaps[n].Tube, in.WorstDE, worst)
+			}
+		}
+		slices.Sort(got)
+		slices.Sort(want)
+		if !slices.Equal(got, want) {
+			t.Errorf("case %d: %v for %s, by brute force %v", seed, got, swaps[n].Tube, want)
+		}
+	}
+}

@@ -1,0 +1,111 @@
+package solver
+
+import (
+	"cmp"
+	"slices"
+
+	"fewtubes/gamut"
+)
+
+// Reason is why one tube of a palette is there.
+type Reason struct {
+	Tube    string
+	Targets []Loss // what the palette would no longer reach without it
+}
+
+// Loss is a target that a palette reaches only with a certain tube.
+type Loss struct {
+	Target string
+	BestDE float64 // the nearest without the tube
+}
+
+// Why lists for each tube of a palette, in catalogue order, the targets that
+// need it: reached with it and missed without.
+func (s *Session) Why(tubes []string) ([]Reason, error) {
+	set, err := s.box.find("palette", tubes)
+	if err != nil {
+		return nil, err
+	}
+	reached := s.reachedBy(set)
+	var out []Reason
+	for _, i := range set.Members() {
+		less := set.Clone()
+		less.Remove(i)
+		reason := Reason{Tube: s.box.tubes[i].ID}
+		far := s.differences(less, reached)
+		for n, t := range reached {
+			if far[n] > s.core.tolerance[t] {
+				reason.Targets = append(reason.Targets, Loss{s.problem.Targets[t].Name, far[n]})
+			}
+		}
+		out = append(out, reason)
+	}
+	return out, nil
+}
+
+// reachedBy are the targets within tolerance of a palette.
+func (s *Session) reachedBy(set gamut.Set) []int {
+	all := everyTarget(len(s.problem.Targets))
+	far := s.differences(set, all)
+	return slices.DeleteFunc(all, func(t int) bool { return far[t] > s.core.tolerance[t] })
+}
+
+// differences are those of a palette's nearest mixes to the targets.
+func (s *Session) differences(set gamut.Set, targets []int) []float64 {
+	far := make([]float64, len(targets))
+	each(len(targets), func(i int) { far[i] = s.core.known[targets[i]].nearest(set, search).DE })
+	return far
+}
+
+// DisjointNeeds are needs without a tube in common, as many as the minimum of
+// the answer: a proof that can be followed by eye, since each asks for a tube of
+// its own. It is nil where no such set exists among the needs found so far; then
+// Answer.Needs hold the proof. The tubes allowed are those of the limits the
+// answer was given under.
+func (s *Session) DisjointNeeds(limits Limits, a *Answer) ([]Need, error) {
+	r, err := s.box.rules(&limits)
+	if err != nil {
+		return nil, err
+	}
+	var targets []int
+	for t, o := range a.Palettes[0].Targets {
+		if o.Reached {
+			targets = append(targets, t)
+		}
+	}
+	cuts := s.core.cutsFor(r, targets)
+	slices.SortStableFunc(cuts, func(a, b need) int { return cmp.Compare(a.oneOf.Len(), b.oneOf.Len()) })
+	found := disjoint(cuts, a.Minimum.Tubes, gamut.NewSet(len(s.box.tubes)))
+	if found == nil {
+		return nil, nil
+	}
+	d := &decision{needs: found}
+	d.sortNeeds()
+	return s.needs(d), nil
+}
+
+// disjoint are n cuts that share no tube with each other or with used, or nil.
+func disjoint(cuts []need, n int, used gamut.Set) []need {
+	if n == 0 {
+		return []need{}
+	}
+	for i := range cuts {
+		if len(cuts)-i < n {
+			return nil
+		}
+		// The cuts left over after this one that do not meet it.
+		var rest []need
+		for _, c := range cuts[i+1:] {
+			if !c.oneOf.Meets(cuts[i].oneOf) {
+				rest = append(rest, c)
+			}
+		}
+		if len(rest) < n-1 {
+			continue
+		}
+		if found := disjoint(rest, n-1, union(used, cuts[i].oneOf)); found != nil {
+			return append(found, cuts[i])
+		}
+	}
+	return nil
+}
