@@ -108,19 +108,19 @@ func volumes(ml float64, targets []solver.Target, mixes []solver.Outcome) map[st
 	return need
 }
 
-// fractions are the volume shares of a recipe in parts, or of the mix where it
-// has no parts.
+// fractions are the volume shares of a mix. Those of its parts stand in only
+// where it has none: parts leave out the traces a strong tinter is used in.
 func fractions(o *solver.Outcome) map[string]float64 {
 	out := map[string]float64{}
+	for _, s := range o.Shares {
+		out[s.ID] = s.Fraction
+	}
+	if len(out) > 0 {
+		return out
+	}
 	sum := 0
 	for _, p := range o.Parts {
 		sum += p.Parts
-	}
-	if sum == 0 {
-		for _, s := range o.Shares {
-			out[s.ID] = s.Fraction
-		}
-		return out
 	}
 	for _, p := range o.Parts {
 		out[p.ID] = float64(p.Parts) / float64(sum)

@@ -9,13 +9,17 @@ type item struct {
 }
 
 func (it item) height() float64 {
-	switch {
-	case it.mix == nil:
+	if it.mix == nil {
 		return planeRow
-	case it.mix.Words != "":
-		return mixRow + wordsRow + it.extra
 	}
-	return mixRow + it.extra
+	height := mixRow + it.extra
+	if it.mix.Words != "" {
+		height += lineRow
+	}
+	if it.mix.LetDown {
+		height += lineRow
+	}
+	return height
 }
 
 // columns splits planes and mixes in two of about the same height. A plane that

@@ -48,12 +48,12 @@ func class(t testing.TB, n int) (*solver.Problem, *solver.Palette) {
 			Lab: colour.LCh{L: 28 + 65*float64(i)/float64(n), C: 14, H: float64(i * 40 % 360)}.Lab(),
 		}
 		p.Targets = append(p.Targets, target)
-		o := solver.Outcome{Target: target.Name, Lab: target.Lab, Parts: parts, PartsDE: 1.5, Reached: i%5 != 4}
+		o := solver.Outcome{Target: target.Name, Lab: target.Lab, Parts: parts, DE: 1, PartsDE: 1.5, Reached: i%5 != 4}
 		for _, part := range parts {
 			o.Shares = append(o.Shares, solver.Share{ID: part.ID, Fraction: float64(part.Parts) / 20})
 		}
 		if i%5 == 4 {
-			o.PartsDE = 7.5
+			o.DE, o.PartsDE = 7, 7.5
 		}
 		palette.Targets = append(palette.Targets, o)
 	}

@@ -4,10 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut/colour"
 	"fewtubes/solver"
 )
 
@@ -28,18 +26,6 @@ type Handout struct {
 type Plane struct {
 	Name  string // as in the scene file; empty: the target names none
 	Mixes []Mix
-}
-
-// Mix is a colour of the scene and the mix for it.
-type Mix struct {
-	Name    string
-	Target  Swatch
-	Mixed   Swatch // in the parts of the recipe
-	Recipe  string // in parts, largest first
-	DE      float64
-	Reached bool   // by the parts
-	Words   string // how the parts miss the colour; empty when they reach it
-	area    float64
 }
 
 // planeOrder is the order planes are painted in: from the light down and the
@@ -75,44 +61,6 @@ func NewHandout(title string, p *solver.Problem, palette *solver.Palette) *Hando
 	}
 	h.Order = h.orderOfWork()
 	return h
-}
-
-func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance float64) Mix {
-	parts := slices.Clone(o.Parts)
-	slices.SortStableFunc(parts, func(a, b solver.Part) int { return cmp.Compare(b.Parts, a.Parts) })
-	var used []catalog.Tube
-	var amounts []int
-	var words []string
-	for _, part := range parts {
-		used = append(used, tubes[part.ID])
-		amounts = append(amounts, part.Parts)
-		words = append(words, fmt.Sprintf("%d %s", part.Parts, lowerFirst(tubes[part.ID].Name)))
-	}
-	m := Mix{
-		Name:   o.Target,
-		Target: printed(o.Lab),
-		Mixed:  e.swatch(used, amounts),
-		Recipe: strings.Join(words, " + "),
-		DE:     o.PartsDE,
-	}
-	m.Reached = o.PartsDE <= tolerance
-	if !m.Reached {
-		m.Words = missWords(o, m.Mixed.Lab, tubes)
-	}
-	return m
-}
-
-// missWords says how the parts miss a colour. Where the mix itself reaches it,
-// whole parts are too coarse for a strong tinter, and what helps is to let that
-// down first.
-func missWords(o *solver.Outcome, mixed colour.Lab, tubes map[string]catalog.Tube) string {
-	if o.Reached {
-		least := slices.MinFunc(o.Shares, func(a, b solver.Share) int { return cmp.Compare(a.Fraction, b.Fraction) })
-		return fmt.Sprintf("off by %.1f; let down %s first, it takes only %.1f %%", o.PartsDE, lowerFirst(tubes[least.ID].Name), 100*least.Fraction)
-	}
-	miss := colour.Direction(mixed, o.Lab)
-	miss.Faults = miss.Faults[:min(2, len(miss.Faults))] // a narrow column holds no more
-	return fmt.Sprintf("off by %.1f: %v", o.PartsDE, miss)
 }
 
 // note is what stands behind the name of a colour: its value or its notation.

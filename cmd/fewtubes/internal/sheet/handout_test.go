@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/solver"
 
 	"pgregory.net/rapid"
 )
@@ -87,17 +88,33 @@ func TestHandoutContent(t *testing.T) {
 	}
 }
 
-// Where the mix reaches a colour but whole parts do not, the strong tinter to
-// let down is named; where nothing reaches it, the direction of the miss is.
+// Where whole parts lose more than 1.0 against the mix, the strong tinter is
+// let down and the recipe comes nearer; what stays out of reach says how.
+func TestHandoutLetsDown(t *testing.T) {
+	p, palette := class(t, 1)
+	e := easel{p.Light, p.Surface}
+	tinted := tubes(t, "titanium-white", "phthalo-green-blue-shade")
+	target := e.swatch(tinted, []int{199, 1}).Lab
+	p.Targets[0].Lab = target
+	palette.Targets[0] = solver.Outcome{
+		Target: "low sky", Lab: target, Reached: true, DE: 0,
+		Shares: []solver.Share{{ID: "titanium-white", Fraction: 0.995}, {ID: "phthalo-green-blue-shade", Fraction: 0.005}},
+		Parts:  []solver.Part{{ID: "titanium-white", Parts: 1}},
+	}
+	palette.Targets[0].PartsDE = colour.DE2000(e.swatch(tinted[:1], []int{1}).Lab, target)
+	m := NewHandout("Marsh", p, palette).Planes[0].Mixes[0]
+	if !m.LetDown || !m.Reached || m.DE > 1 || !strings.Contains(m.Recipe, "phthalo green (") {
+		t.Errorf("%q, off by %v", m.Recipe, m.DE)
+	}
+	if d := colour.DE2000(m.Mixed.Lab, target); d != m.DE {
+		t.Errorf("the swatch is off by %v, the recipe by %v", d, m.DE)
+	}
+}
+
 func TestHandoutMissWords(t *testing.T) {
 	p, palette := class(t, 2)
-	palette.Targets[0].PartsDE = 5
-	palette.Targets[0].Shares[3].Fraction = 0.004
-	palette.Targets[1].PartsDE, palette.Targets[1].Reached = 5, false
+	palette.Targets[1].PartsDE, palette.Targets[1].DE, palette.Targets[1].Reached = 5, 5, false
 	h := NewHandout("Marsh", p, palette)
-	if got := h.Planes[0].Mixes[0].Words; got != "off by 5.0; let down ivory black first, it takes only 0.4 %" {
-		t.Errorf("%q", got)
-	}
 	if got := h.Planes[1].Mixes[0].Words; !strings.HasPrefix(got, "off by 5.0: too ") {
 		t.Errorf("%q", got)
 	}

@@ -8,7 +8,7 @@ import (
 
 const (
 	mixRow     = 11.0 // mm for a colour with its recipe on two lines
-	wordsRow   = 3.2  // for a miss in words below them
+	lineRow    = 3.2  // for a miss in words, or for a longer recipe
 	planeRow   = 6.0
 	mostExtra  = 4.0 // where the page has room, rows grow by up to this
 	gutter     = 6.0

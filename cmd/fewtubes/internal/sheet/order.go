@@ -2,7 +2,10 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/letdown"
 )
 
 // orderOfWork says how to go about the scene. All of it is common practice, no
@@ -12,6 +15,9 @@ func (h *Handout) orderOfWork() []string {
 	order := []string{
 		"Mix every pile before painting, each to its value first; compare piles side by side and against the scene.",
 	}
+	if h.letsDown() {
+		order = append(order, fmt.Sprintf("Where a recipe says 1:%d, let the strong tinter down first: one part of it in %[1]d of the paint named; twice means that pile once more, one part in %[1]d.", letdown.Ratio))
+	}
 	if dark.Name != "" && dark.Name != light.Name {
 		order = append(order, fmt.Sprintf("Lay in the darks first and thin, beginning with %s (v %.1f); keep the lightest light, %s (v %.1f), for last and thickest.",
 			dark.Name, dark.Target.Lab.L/10, light.Name, light.Target.Lab.L/10))
@@ -20,6 +26,12 @@ func (h *Handout) orderOfWork() []string {
 		order = append(order, fmt.Sprintf("Then from the light down and the far to the near: %s. Edges and contrasts grow stronger as you come forward.", strings.Join(names, ", ")))
 	}
 	return append(order, h.drying()...)
+}
+
+func (h *Handout) letsDown() bool {
+	return slices.ContainsFunc(h.Planes, func(p Plane) bool {
+		return slices.ContainsFunc(p.Mixes, func(m Mix) bool { return m.LetDown })
+	})
 }
 
 // extremes are the darkest and the lightest colour of the scene.

@@ -1,0 +1,142 @@
+// Package letdown finds recipes in parts for mixes that hold a trace of a
+// strong tinter.
+//
+// Twenty parts cannot hold half a part. Painters let the strong tinter down
+// first: one part of it in ten of a weak paint makes a pile that is measured in
+// whole parts; a trace of a trace is let down twice.
+package letdown
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+	"fewtubes/solver"
+)
+
+// Pile is an ingredient: a tube, or a tube let down in another.
+type Pile struct {
+	Tube  string // id
+	In    string // id of the paint it is let down in; empty: as it comes from the tube
+	Twice bool   // let down, and the result let down again
+}
+
+// Ratio is the parts of In to one of Tube each time a tube is let down.
+const Ratio = 10
+
+// Recipe is a mix in whole parts of piles.
+type Recipe struct {
+	Piles []Pile // in the order of the shares it was found for
+	Parts []int
+	Lab   colour.Lab
+	DE    float64 // CIEDE2000 to the target
+}
+
+const (
+	// few is the share below which a tube is let down: about a part of twenty.
+	few = 1.0 / 15
+	// trace is the share a pile must come to; less is let down twice.
+	trace = 1.0 / 25
+	// whiteEnough is the share of a white from which tubes are let down in it, so
+	// that one pile serves many mixes; else it is the paint of the largest share.
+	whiteEnough = 0.15
+)
+
+// Find looks for the recipe of a mix, at most maxTotal parts (0: 20) of its
+// tubes, those of a small share let down. tube finds a tube's paint and whether
+// it is a white.
+func Find(target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Options, tube func(id string) (paint *film.Paint, white bool)) (Recipe, error) {
+	if len(shares) == 0 {
+		return Recipe{}, errors.New("letdown: the mix holds no tube")
+	}
+	base := baseOf(shares, tube)
+	piles := make([]Pile, len(shares))
+	paints := make([]film.Paint, len(shares))
+	for i, s := range shares {
+		piles[i] = pileOf(s, base)
+		paints[i] = mixed(piles[i], tube)
+	}
+	opt.PaintsPerMix = len(paints)
+	m, err := gamut.NewMixer(paints, opt)
+	if err != nil {
+		return Recipe{}, err
+	}
+	all := gamut.FullSet(len(paints)).Members()
+	found := m.Recipe(target, gamut.Mix{Paints: all}, maxTotal)
+	r := Recipe{Parts: found.Parts, Lab: found.Lab, DE: found.DE}
+	for _, i := range found.Paints {
+		r.Piles = append(r.Piles, piles[i])
+	}
+	return r, nil
+}
+
+// baseOf is the share tubes are let down in.
+func baseOf(shares []solver.Share, tube func(string) (*film.Paint, bool)) solver.Share {
+	best := slices.MaxFunc(shares, func(a, b solver.Share) int { return cmp.Compare(a.Fraction, b.Fraction) })
+	for _, s := range shares {
+		if _, white := tube(s.ID); white && s.Fraction >= whiteEnough {
+			return s
+		}
+	}
+	return best
+}
+
+// pileOf lets a tube down where its share is small and the base has room for it.
+func pileOf(s, base solver.Share) Pile {
+	once, twice := s.Fraction*(Ratio+1), s.Fraction*(Ratio+1)*(Ratio+1)
+	switch {
+	case s.ID == base.ID || s.Fraction >= few || once > base.Fraction:
+		return Pile{Tube: s.ID}
+	case once >= trace || twice > base.Fraction:
+		return Pile{Tube: s.ID, In: base.ID}
+	}
+	return Pile{Tube: s.ID, In: base.ID, Twice: true}
+}
+
+// mixed is the paint of a pile, per volume.
+func mixed(p Pile, tube func(string) (*film.Paint, bool)) film.Paint {
+	paint, _ := tube(p.Tube)
+	if p.In == "" {
+		return *paint
+	}
+	base, _ := tube(p.In)
+	strong := 1.0 / (Ratio + 1)
+	if p.Twice {
+		strong *= strong
+	}
+	var out film.Paint
+	film.Mix(&out, []film.Paint{*paint, *base}, []float64{strong, 1 - strong})
+	return out
+}
+
+// Words are the recipe with the largest part first: "12 titanium white +
+// 2 phthalo blue (1:10 in titanium white)".
+func (r Recipe) Words(name func(id string) string) string {
+	order := make([]int, len(r.Parts))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(r.Parts[b], r.Parts[a]) })
+	words := make([]string, len(order))
+	for k, i := range order {
+		p := r.Piles[i]
+		words[k] = fmt.Sprintf("%d %s", r.Parts[i], name(p.Tube))
+		switch {
+		case p.Twice:
+			words[k] += fmt.Sprintf(" (twice 1:%d in %s)", Ratio, name(p.In))
+		case p.In != "":
+			words[k] += fmt.Sprintf(" (1:%d in %s)", Ratio, name(p.In))
+		}
+	}
+	return strings.Join(words, " + ")
+}
+
+// LetsDown reports whether any pile is let down.
+func (r Recipe) LetsDown() bool {
+	return slices.ContainsFunc(r.Piles, func(p Pile) bool { return p.In != "" })
+}

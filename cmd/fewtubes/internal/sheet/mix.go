@@ -1,0 +1,81 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/letdown"
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+	"fewtubes/solver"
+)
+
+// Mix is a colour of the scene and the mix for it.
+type Mix struct {
+	Name    string
+	Target  Swatch
+	Mixed   Swatch // in the parts of the recipe
+	Recipe  string // in parts, largest first
+	LetDown bool   // the recipe lets a strong tinter down first
+	DE      float64
+	Reached bool   // by the parts
+	Words   string // how the parts miss the colour; empty when they reach it
+	area    float64
+}
+
+func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance float64) Mix {
+	parts := slices.Clone(o.Parts)
+	slices.SortStableFunc(parts, func(a, b solver.Part) int { return cmp.Compare(b.Parts, a.Parts) })
+	var used []catalog.Tube
+	var amounts []int
+	var words []string
+	for _, part := range parts {
+		used = append(used, tubes[part.ID])
+		amounts = append(amounts, part.Parts)
+		words = append(words, fmt.Sprintf("%d %s", part.Parts, lowerFirst(tubes[part.ID].Name)))
+	}
+	m := Mix{
+		Name:   o.Target,
+		Target: printed(o.Lab),
+		Mixed:  e.swatch(used, amounts),
+		Recipe: strings.Join(words, " + "),
+		DE:     o.PartsDE,
+	}
+	if o.PartsDE > o.DE+partsMayLose {
+		m.letDown(e, tubes, o)
+	}
+	m.Reached = m.DE <= tolerance
+	if !m.Reached {
+		m.Words = missWords(m.DE, m.Mixed.Lab, o.Lab)
+	}
+	return m
+}
+
+// partsMayLose is the CIEDE2000 whole parts may lose before a strong tinter is
+// let down: about the least that is seen side by side.
+const partsMayLose = 1.0
+
+// letDown takes the recipe that lets strong tinters down where it comes nearer.
+func (m *Mix) letDown(e easel, tubes map[string]catalog.Tube, o *solver.Outcome) {
+	find := func(id string) (*film.Paint, bool) {
+		t := tubes[id]
+		return &t.Paint, isWhite(&t)
+	}
+	r, err := letdown.Find(o.Lab, o.Shares, 0, gamut.Options{Surface: e.surface, Light: e.light}, find)
+	if err != nil || !r.LetsDown() || r.DE >= m.DE {
+		return
+	}
+	m.Mixed, m.DE, m.LetDown = printed(r.Lab), r.DE, true
+	m.Recipe = r.Words(func(id string) string { return lowerFirst(tubes[id].Name) })
+}
+
+// missWords says how a mix misses its colour.
+func missWords(de float64, mixed, target colour.Lab) string {
+	miss := colour.Direction(mixed, target)
+	miss.Faults = miss.Faults[:min(2, len(miss.Faults))] // a narrow column holds no more
+	return fmt.Sprintf("off by %.1f: %v", de, miss)
+}
