@@ -105,16 +105,45 @@ func distance76(p, q colour.Lab) float64 {
 	return math.Sqrt((p.L-q.L)*(p.L-q.L) + (p.A-q.A)*(p.A-q.A) + (p.B-q.B)*(p.B-q.B))
 }
 
-// nearest fills w.seeds with up to count pairs of the palette, the nearest
-// first, each pair at its nearest ratio.
-func (b *bank) nearest(w *workspace, palette Set, count int) {
-	w.seeds = w.seeds[:0]
+// collect fills w.seeds from the pairs of the palette: by turns one of the
+// nearest pairs and the nearest mix in one region of hue and chroma, which keep
+// the starts apart; at most count of each.
+func (b *bank) collect(w *workspace, palette Set, count int) {
+	w.near, w.regions = w.near[:0], [hueRegions]seed{}
+	for i := range w.regions {
+		w.regions[i].distance = float32(math.Inf(1))
+	}
 	g := newGauge(w.aim.target)
+	look := func(i, j int, labs *[len(bankRatios)][3]float32) {
+		s := g.pair(i, j, labs, &w.regions)
+		w.near = offer(w.near, s, count)
+	}
+	b.eachPair(w, palette, look)
+	w.apart = w.apart[:0]
+	for _, s := range w.regions {
+		if !math.IsInf(float64(s.distance), 0) {
+			w.begun(s)
+			s.distance = float32(w.aim.squared)
+			w.apart = offer(w.apart, s, count)
+		}
+	}
+	w.seeds = w.seeds[:0]
+	for i := range count {
+		if i < len(w.near) {
+			w.seeds = append(w.seeds, w.near[i])
+		}
+		if i < len(w.apart) {
+			w.seeds = append(w.seeds, w.apart[i])
+		}
+	}
+}
+
+func (b *bank) eachPair(w *workspace, palette Set, look func(i, j int, labs *[len(bankRatios)][3]float32)) {
 	if len(w.members) <= allPairs {
 		for n, i := range w.members {
 			row := b.row(i)
 			for _, j := range w.members[n+1:] {
-				w.offer(g.pair(i, j, &row[j]), count)
+				look(i, j, &row[j])
 			}
 		}
 		return
@@ -127,7 +156,7 @@ func (b *bank) nearest(w *workspace, palette Set, count int) {
 		row := b.row(i)
 		for _, j := range w.members {
 			if j != i {
-				w.offer(g.pair(i, j, &row[j]), count)
+				look(i, j, &row[j])
 			}
 		}
 		if done++; done == hubs {
@@ -136,21 +165,22 @@ func (b *bank) nearest(w *workspace, palette Set, count int) {
 	}
 }
 
-// offer keeps s among the nearest seeds, in order.
-func (w *workspace) offer(s seed, count int) {
-	n := len(w.seeds)
+// offer keeps s among the nearest count seeds, in order.
+func offer(seeds []seed, s seed, count int) []seed {
+	n := len(seeds)
 	if n == count {
-		if s.distance >= w.seeds[n-1].distance {
-			return
+		if s.distance >= seeds[n-1].distance {
+			return seeds
 		}
 		n--
 	} else {
-		w.seeds = append(w.seeds, s)
+		seeds = append(seeds, s)
 	}
-	for ; n > 0 && w.seeds[n-1].distance > s.distance; n-- {
-		w.seeds[n] = w.seeds[n-1]
+	for ; n > 0 && seeds[n-1].distance > s.distance; n-- {
+		seeds[n] = seeds[n-1]
 	}
-	w.seeds[n] = s
+	seeds[n] = s
+	return seeds
 }
 
 // gauge is a quadratic stand-in for CIEDE2000 around one target, for ranking.
@@ -171,13 +201,42 @@ func newGauge(t colour.Lab) gauge {
 	}
 }
 
-func (g *gauge) pair(i, j int, labs *[len(bankRatios)][3]float32) seed {
+const hueRegions = 32
+
+func hueRegion(a, b float32) int {
+	r := 0
+	switch d := a*a + b*b; {
+	case d > 900:
+		r = 8
+	case d > 200:
+		r = 16
+	case d > 30:
+		r = 24
+	}
+	if a < 0 {
+		r, a = r|1, -a
+	}
+	if b < 0 {
+		r, b = r|2, -b
+	}
+	if a < b {
+		r |= 4
+	}
+	return r
+}
+
+func (g *gauge) pair(i, j int, labs *[len(bankRatios)][3]float32, regions *[hueRegions]seed) seed {
 	best, at := float32(math.Inf(1)), 0
 	for k := range labs {
-		dl, da, db := (labs[k][0]-g.l)*g.perL, labs[k][1]-g.a, labs[k][2]-g.b
+		a, b := labs[k][1], labs[k][2]
+		dl, da, db := (labs[k][0]-g.l)*g.perL, a-g.a, b-g.b
 		c, h := g.c0*da+g.c1*db, g.h0*da+g.h1*db
-		if d := dl*dl + c*c + h*h; d < best {
+		d := dl*dl + c*c + h*h
+		if d < best {
 			best, at = d, k
+		}
+		if r := &regions[hueRegion(a, b)]; d < r.distance {
+			*r = seed{i, j, bankRatios[k], d}
 		}
 	}
 	return seed{i, j, bankRatios[at], best}

@@ -17,16 +17,16 @@ const (
 
 func (e Effort) String() string { return [...]string{"quick", "search", "verdict"}[e] }
 
-// starts is how many seeds are tried, and how often the best must have been
-// met again to stop before.
-func (e Effort) starts() (seeds, agree int) {
+// starts is how many seeds of each kind are tried, how often the best must have
+// been met again to stop before, and how many paints are then kicked into it.
+func (e Effort) starts() (seeds, agree, kicks int) {
 	switch e {
 	case Quick:
-		return 3, 2
+		return 3, 2, 0
 	case Verdict:
-		return mostSeeds, mostSeeds
+		return mostSeeds, 2 * mostSeeds, mostSeeds
 	}
-	return 16, 6
+	return 24, 8, 12
 }
 
 // Closest is the mix of the palette's paints nearest to the target in
@@ -52,39 +52,41 @@ func (m *Mixer) search(target colour.Lab, palette Set, tolerance float64, effort
 		return Mix{DE: math.Inf(1)}
 	}
 	w.run(palette, tolerance, effort)
-	return w.finish()
+	return w.finish(target)
 }
 
 // run leaves the nearest mix found in w.best.
 func (w *workspace) run(palette Set, tolerance float64, effort Effort) {
-	seeds, agree := effort.starts()
+	seeds, agree, kicks := effort.starts()
 	w.best.squared = math.Inf(1)
+	w.enough = max(met, tolerance*tolerance*(1-1e-9))
 	w.alone()
 	if w.m.limit == 1 || len(w.members) == 1 {
 		return
 	}
-	enough := max(met, tolerance*tolerance*(1-1e-9))
+	w.m.bank.collect(w, palette, seeds)
 	again := 0
-	w.m.bank.nearest(w, palette, seeds)
-	for i := range w.seeds {
-		if w.best.squared <= enough {
-			return
-		}
-		s := &w.seeds[i]
-		w.start(s)
-		switch gain := w.best.squared - w.aim.squared; {
-		case gain > 1e-3*w.aim.squared:
-			again = 0
-			w.save(&w.best)
-		case gain > -1e-3*w.aim.squared:
-			if again++; gain > 0 {
-				w.save(&w.best)
-			}
-		}
-		if again >= agree {
-			return
-		}
+	for i := 0; i < len(w.seeds) && again < agree && w.best.squared > w.enough; i++ {
+		w.begun(w.seeds[i])
+		w.settle()
+		again = w.keepBetter(again)
 	}
+	if effort != Quick {
+		w.detour()
+	}
+	w.kick(kicks)
+	w.polish()
+}
+
+// polish follows the curved valleys of far targets to their end.
+func (w *workspace) polish() {
+	if w.best.squared <= w.enough {
+		return
+	}
+	w.restore(&w.best)
+	w.descendUntil(leastGain/100, 200)
+	w.dropNothing()
+	w.keepBetter(0)
 }
 
 // alone sets best to the nearest single paint.
@@ -98,12 +100,11 @@ func (w *workspace) alone() {
 	}
 }
 
-// start settles from one seed.
-func (w *workspace) start(s *seed) {
+// begun takes up the pair of a seed.
+func (w *workspace) begun(s seed) {
 	w.list = append(w.list[:0], s.first, s.second)
 	w.amount = append(w.amount[:0], 1-s.ratio, s.ratio)
 	w.evaluate()
-	w.settle()
 }
 
 // traceShare is the share by volume below which a paint is left out, if that
@@ -115,7 +116,7 @@ const (
 
 // finish turns w.best into an answer: traces left out, paints in order, shares
 // by volume, and the colour worked out again by the plain way.
-func (w *workspace) finish() Mix {
+func (w *workspace) finish(target colour.Lab) Mix {
 	w.restore(&w.best)
 	w.dropTraces()
 	w.sort()
@@ -125,7 +126,7 @@ func (w *workspace) finish() Mix {
 	}
 	normalise(mix.Shares)
 	mix.Lab = w.m.Evaluate(mix.Paints, mix.Shares)
-	mix.DE = colour.DE2000(mix.Lab, w.aim.target)
+	mix.DE = colour.DE2000(mix.Lab, target)
 	return mix
 }
 

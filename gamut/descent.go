@@ -11,7 +11,9 @@ const (
 // Marquardt on the three residuals, amounts kept >= 0, until a step promises
 // less than leastGain or the iterations are spent. It wants here evaluated, and
 // leaves it so. Paints may end at amount 0.
-func (w *workspace) descend(iterations int) {
+func (w *workspace) descend(iterations int) { w.descendUntil(leastGain, iterations) }
+
+func (w *workspace) descendUntil(gain float64, iterations int) {
 	damping := 0.0
 	for range iterations {
 		if w.aim.squared < met {
@@ -27,7 +29,7 @@ func (w *workspace) descend(iterations int) {
 		if damping == 0 {
 			damping = 1e-3 * trace
 		}
-		if !w.advance(&damping, trace) {
+		if !w.advance(&damping, trace, gain) {
 			return
 		}
 	}
@@ -35,10 +37,10 @@ func (w *workspace) descend(iterations int) {
 
 // advance takes one step that comes nearer, damping it more until it does; false
 // when none is worth taking.
-func (w *workspace) advance(damping *float64, trace float64) bool {
+func (w *workspace) advance(damping *float64, trace, least float64) bool {
 	for range mostDamped {
 		gain := w.aim.squared - w.solveStep(max(*damping, 1e-12*trace))
-		if gain*gain < w.aim.squared*(4*leastGain*leastGain) {
+		if gain*gain < w.aim.squared*(4*least*least) {
 			return false
 		}
 		w.tryStep()
@@ -50,14 +52,22 @@ func (w *workspace) advance(damping *float64, trace float64) bool {
 			case won < 0.25*gain:
 				*damping *= 3
 			}
-			w.here, w.next = w.next, w.here
-			w.aim, w.aimNext = w.aimNext, w.aim
-			copy(w.amount, w.trial)
+			w.accept()
 			return true
+		}
+		if w.aim.fallsOff(w.aimNext) {
+			return w.slide(max(*damping, 1e-12*trace), least)
 		}
 		*damping *= 6
 	}
 	return false
+}
+
+// accept makes the mixture tried the present one.
+func (w *workspace) accept() {
+	w.here, w.next = w.next, w.here
+	w.aim, w.aimNext = w.aimNext, w.aim
+	copy(w.amount, w.trial)
 }
 
 // tryStep evaluates the amounts after the step.

@@ -35,6 +35,7 @@ func (m *Mixer) Recipe(target colour.Lab, mix Mix, maxTotal int) Recipe {
 // divider tries whole parts of a few paints.
 type divider struct {
 	m      *Mixer
+	target colour.Lab
 	aim    residual
 	paints []int
 	most   int
@@ -50,7 +51,7 @@ type divider struct {
 func newDivider(m *Mixer, target colour.Lab, paints []int, most int) *divider {
 	n := len(paints)
 	return &divider{
-		m: m, aim: newResidual(target), paints: paints, most: most,
+		m: m, target: target, aim: newResidual(target), paints: paints, most: most,
 		sums: make([]point, n+1), chosen: make([]int, 0, n), parts: make([]int, 0, n),
 	}
 }
@@ -65,7 +66,7 @@ func (d *divider) best(size int) Recipe {
 		amounts[i] = float64(n)
 	}
 	r.Lab = d.m.Evaluate(r.Paints, amounts)
-	r.DE = colour.DE2000(r.Lab, d.aim.target)
+	r.DE = colour.DE2000(r.Lab, d.target)
 	return r
 }
 

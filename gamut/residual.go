@@ -17,6 +17,8 @@ type residual struct {
 	dL      float64       // d r[0] / dL; the others do not depend on L
 	dAB     [2][2]float64 // d r[1..2] / d(a, b)
 	squared float64       // sum of squares of r
+	turn    float64       // hue of the mix from that of the target, radians
+	dTurn   [2]float64    // d turn / d(a, b)
 }
 
 // greyFloor keeps hue angles and their derivatives defined on the grey axis; it
@@ -66,6 +68,7 @@ func (f *residual) at(mix colour.Lab) {
 		turn += 2 * math.Pi
 		mean += math.Pi
 	}
+	f.turn, f.dTurn = turn, [2]float64{h2A - h1A, h2B - h1B}
 	sin, cos := math.Sincos(turn / 2)
 	root := math.Sqrt(p1 * p2)
 	dH := 2 * root * sin

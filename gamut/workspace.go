@@ -21,8 +21,11 @@ type workspace struct {
 	jac    [][3]float64
 	free   []bool
 
+	enough                   float64 // squared: a mix this near ends the search
+	kicked                   Set
 	best, kept, saved, other state
-	seeds                    []seed
+	seeds, near, apart       []seed
+	regions                  [hueRegions]seed
 }
 
 // state is a mixture set aside.
@@ -37,11 +40,11 @@ func newWorkspace(m *Mixer) *workspace {
 	room := func() state { return state{list: make([]int, 0, n), amount: make([]float64, 0, n)} }
 	return &workspace{
 		m: m, aim: new(residual), aimNext: new(residual), here: new(point), next: new(point),
-		members: make([]int, 0, len(m.paints)),
-		list:    make([]int, 0, n), amount: make([]float64, 0, n),
+		members: make([]int, 0, len(m.paints)), kicked: NewSet(len(m.paints)),
+		list: make([]int, 0, n), amount: make([]float64, 0, n),
 		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), free: make([]bool, n),
 		best: room(), kept: room(), saved: room(), other: room(),
-		seeds: make([]seed, 0, mostSeeds),
+		seeds: make([]seed, 0, 2*mostSeeds), near: make([]seed, 0, mostSeeds), apart: make([]seed, 0, hueRegions),
 	}
 }
 
