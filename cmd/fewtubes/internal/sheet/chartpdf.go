@@ -11,6 +11,7 @@ const (
 	cellHeight = 9.0 // mm of a printed swatch and of the room beside it
 	labelSize  = 7.5 // pt under a swatch
 	nameSize   = 8.5
+	headRoom   = 7.0 // mm of a heading
 )
 
 const chartFoot = "* outside what screens and printers show: printed duller than the paint. Computed colours, opaque films; judge by your own paint."
@@ -31,8 +32,8 @@ func (c *Chart) drawPalette(p *press) {
 	p.y += 16*pointMM*leading + 1
 	p.ruler()
 	p.paragraph(nameSize, fmt.Sprintf("Beside each printed colour is room to paint the same mix. Numbers are parts by volume, in the order of the names. "+
-		"v is the value, 0 black to 10 white. Lay the paint thick enough to hide the paper, let it dry, and look at both under the same daylight (colours computed for %s). "+
-		"Start with the larger, weaker part and add the strong tinter little by little.", c.Light))
+		"v is the value, 0 black to 10 white. Lay the paint thick enough to hide the paper, let it dry, and look at both under the same light; the colours are computed for %s. "+
+		"Start with the larger, weaker part and add the strong tinter little by little.", lightWords(c.Light)))
 	p.heading("The tubes")
 	for i := range c.Tubes {
 		t := &c.Tubes[i]
@@ -74,7 +75,7 @@ func (c *Chart) drawLadders(p *press) {
 		p.paragraph(nameSize, "The palette holds no white, so there are no tint ladders.")
 		return
 	}
-	p.room(2 * (cellHeight + 8))
+	p.room(headRoom + 2*(cellHeight+5.5))
 	p.heading("Tints: let down with " + lowerFirst(c.White))
 	for _, r := range c.Ladders {
 		p.drawRow(r, r.Tubes[0].Name, "parts of paint : white")
@@ -86,7 +87,7 @@ func (c *Chart) drawPairs(p *press) {
 	if len(c.Pairs) == 0 {
 		return
 	}
-	p.newPage()
+	p.room(headRoom + 3*(cellHeight+5.5))
 	p.heading("Pairs in steps")
 	for _, r := range c.Pairs {
 		p.drawRow(r, r.Tubes[0].Name, ": "+r.Tubes[1].Name)
@@ -97,7 +98,8 @@ func (c *Chart) drawGreens(p *press) {
 	if len(c.Greens) == 0 {
 		return
 	}
-	p.newPage()
+	p.y += 2
+	p.room(headRoom + 5 + float64(len(c.Greens[0].Rows))*(cellHeight+5.5))
 	p.heading("Greens")
 	switch {
 	case c.Red == "":
@@ -120,7 +122,7 @@ func (c *Chart) drawGreens(p *press) {
 		p.y += 3
 	}
 	if c.LeftOut > 0 {
-		p.paragraph(nameSize, fmt.Sprintf("%d more pairs mix to greens of less chroma and are left out here; they stand among the pairs.", c.LeftOut))
+		p.paragraph(nameSize, fmt.Sprintf("Pairs that mix to duller greens and found no room here, but stand among the pairs: %d.", c.LeftOut))
 	}
 }
 
@@ -129,8 +131,8 @@ func (p *press) drawRow(r Row, first, second string) {
 	const names = 40.0
 	height := cellHeight + 5.5
 	p.room(height)
-	p.bold(margin, p.y+0.5, names-1, nameSize, first)
-	p.text(margin, p.y+4.5, names-1, nameSize, second)
+	p.bold(margin, p.y+0.5, names-1, p.fitting("B", names-1, nameSize, first), first)
+	p.text(margin, p.y+4.5, names-1, p.fitting("", names-1, nameSize, second), second)
 	pitch := (p.inner() - names) / float64(len(r.Swatches))
 	half := (pitch - 2) / 2
 	for i, s := range r.Swatches {
@@ -141,6 +143,17 @@ func (p *press) drawRow(r Row, first, second string) {
 		p.text(x, p.y+cellHeight+0.6, pitch-1, labelSize, label)
 	}
 	p.y += height
+}
+
+// lightWords is the light in words a painter knows.
+func lightWords(name string) string {
+	switch name {
+	case "A":
+		return "lamplight (A)"
+	case "D50":
+		return "warm daylight (D50)"
+	}
+	return "daylight (" + name + ")"
 }
 
 func lowerFirst(s string) string {

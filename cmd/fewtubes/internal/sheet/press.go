@@ -115,6 +115,17 @@ func (p *press) cut(s string, w float64) string {
 	return s + "\x85"
 }
 
+// fitting is the size, at most the one given and no less than the smallest, at
+// which a line fits a width.
+func (p *press) fitting(style string, w, size float64, s string) float64 {
+	for ; size > smallest; size -= 0.5 {
+		if p.SetFont("Helvetica", style, size); p.GetStringWidth(p.latin(s)) <= w {
+			return size
+		}
+	}
+	return smallest
+}
+
 // paragraph writes wrapped text at the next block and moves below it.
 func (p *press) paragraph(size float64, s string) {
 	p.SetFont("Helvetica", "", size)
