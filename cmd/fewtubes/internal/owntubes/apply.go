@@ -1,0 +1,172 @@
+package owntubes
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// Apply is the catalogue with the file's tubes: each takes the place of the one
+// with its id, or follows at the end; or they stand alone, in the file's order,
+// where the file says so. Errors are *Error.
+func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
+	var tubes []catalog.Tube
+	if !f.Instead {
+		tubes = c.Tubes()
+	}
+	made := map[string]int{} // own tubes so far, by id: index into tubes
+	for i := range f.Tubes {
+		t, err := f.tube(i, c, func(id string) *film.Paint {
+			if k, ok := made[id]; ok {
+				return &tubes[k].Paint
+			}
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+		if _, twice := made[t.ID]; twice {
+			return nil, f.wrong(i, "id", fmt.Sprintf("%q stands twice", t.ID), "give one of them another id")
+		}
+		at := slices.IndexFunc(tubes, func(o catalog.Tube) bool { return o.ID == t.ID })
+		if at < 0 {
+			at = len(tubes)
+			tubes = append(tubes, t)
+		}
+		tubes[at], made[t.ID] = t, at
+	}
+	return catalog.New(tubes)
+}
+
+// tube makes tube i; own finds the paint of one made before it.
+func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *film.Paint) (catalog.Tube, error) {
+	e := &f.Tubes[i]
+	t := catalog.Tube{Basis: catalog.Estimated, Source: "the painter's own", Caution: defaultCaution, Density: defaultDensity, SizeML: defaultSize, Band: 1}
+	if e.Like != "" {
+		var err error
+		if t, err = c.Get(e.Like); err != nil {
+			return t, f.wrong(i, "like", err.Error(), "fewtubes tubes lists them")
+		}
+	}
+	e.override(&t)
+	if err := f.paint(i, &t, c, own); err != nil {
+		return t, err
+	}
+	if field, err := t.Check(); err != nil {
+		return t, f.wrong(i, field, err.Error(), "")
+	}
+	return t, nil
+}
+
+// Where the file does not say: a middling paint in a usual tube.
+const (
+	defaultDensity = 1.5 // g/ml
+	defaultSize    = 40  // ml
+	defaultCaution = "Read the label of the tube and its safety data sheet."
+)
+
+// override puts what the entry says in place of what the tube had.
+func (e *Tube) override(t *catalog.Tube) {
+	for _, s := range []struct {
+		from string
+		to   *string
+	}{
+		{e.Like, &t.ID}, {e.ID, &t.ID}, {e.Name, &t.Name}, {e.Source, &t.Source}, {e.Caution, &t.Caution},
+		{e.Lightfastness, &t.Lightfastness}, {e.Opacity, &t.Opacity}, {e.Drying, &t.Drying}, {string(e.Basis), (*string)(&t.Basis)},
+	} {
+		if s.from != "" {
+			*s.to = s.from
+		}
+	}
+	if t.Name == "" {
+		t.Name = t.ID
+	}
+	if e.Pigments != nil {
+		t.Pigments = slices.Clone(e.Pigments)
+	}
+	if e.Hazards != nil {
+		t.Hazards = slices.Clone(e.Hazards)
+		slices.Sort(t.Hazards)
+	}
+	if e.Density != nil {
+		t.Density = *e.Density
+	}
+	if e.SizeML != nil {
+		t.SizeML = *e.SizeML
+	}
+	if e.Price != nil {
+		t.Price = *e.Price
+	}
+	t.Have = !e.NotOwned
+}
+
+// paint fills in K and S and the basis they deserve.
+func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *film.Paint) (err error) {
+	e := &f.Tubes[i]
+	switch {
+	case e.Film != nil:
+		t.Paint = e.Film.paint()
+		if e.Basis == "" {
+			t.Basis = catalog.Fitted
+		}
+	case e.Colours != nil:
+		t.Basis = catalog.Estimated
+		return f.fromColours(i, t, c)
+	case e.Mix != nil:
+		t.Basis = catalog.Estimated
+		t.Paint, err = f.mix(i, c, own)
+	}
+	return err
+}
+
+func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
+	e := f.Tubes[i].Colours
+	masstone, err := colour.Parse(e.Masstone)
+	if err != nil {
+		return f.wrong(i, "masstone", err.Error(), "")
+	}
+	tint, err := colour.Parse(e.Tint)
+	if err != nil {
+		return f.wrong(i, "tint", err.Error(), "")
+	}
+	white := c.White()
+	if white == nil {
+		return f.wrong(i, "tint", "the catalogue has no white to make a tint with", "")
+	}
+	t.Paint, err = film.FromColours(masstone, tint, e.Parts, white, colour.D65(), film.Dry)
+	if err != nil {
+		key, msg, ok := strings.Cut(err.Error(), ": ")
+		if !ok || key != "tint" && key != "masstone" {
+			key, msg = "tint", err.Error()
+		}
+		return f.wrong(i, key, msg, "take both colours from one photograph, with a grey card in it")
+	}
+	return nil
+}
+
+func (f *File) mix(i int, c *catalog.Catalogue, own func(string) *film.Paint) (mix film.Paint, err error) {
+	var paints []film.Paint
+	var shares []float64
+	sum := 0.0
+	for _, p := range f.Tubes[i].Mix {
+		paint := own(p.Tube)
+		if paint == nil {
+			t, err := c.Get(p.Tube)
+			if err != nil {
+				return mix, f.wrong(i, "mix", err.Error(), "name a tube of the catalogue, or one earlier in this file")
+			}
+			paint = &t.Paint
+		}
+		paints, shares = append(paints, *paint), append(shares, p.Parts)
+		sum += p.Parts
+	}
+	for k := range shares {
+		shares[k] /= sum
+	}
+	film.Mix(&mix, paints, shares)
+	return mix, nil
+}

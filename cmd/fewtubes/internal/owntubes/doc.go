@@ -1,0 +1,28 @@
+// Package owntubes reads and writes the painter's own tubes: a TOML file that
+// stands beside the catalogue or instead of it.
+//
+//	format = 1
+//	catalogue = "beside"            # or "instead"
+//
+//	[[tube]]
+//	like = "ultramarine-blue"       # a tube of the catalogue with its own price
+//	price = 7.5
+//	size-ml = 37
+//	have = true                     # owned, so it costs nothing; the default
+//
+//	[[tube]]
+//	id = "marsh-green"              # from a photograph with a grey card
+//	name = "Marsh green"
+//	pigments = ["PG7", "PBr7"]
+//	masstone = "lab(31 -9 6)"
+//	tint = "lab(74 -14 7)"          # one part in nine of titanium white
+//	tint-parts = 9
+//
+//	[[tube]]
+//	id = "my-grey"                  # a mixture kept in a tube
+//	pigments = ["PB29", "PBr7"]
+//	mix = [{tube = "ultramarine-blue", parts = 3}, {tube = "burnt-sienna", parts = 2}]
+//
+// Measured tubes carry k and s with their wavelengths and the surface they were
+// fitted under.
+package owntubes

@@ -1,0 +1,53 @@
+package owntubes
+
+// document is the file as TOML has it. Pointers tell what was left out from
+// what was set to nothing.
+type document struct {
+	Format    *int64    `toml:"format"`
+	Catalogue string    `toml:"catalogue"`
+	Tube      []docTube `toml:"tube"`
+}
+
+type docTube struct {
+	ID            string   `toml:"id"`
+	Like          string   `toml:"like"`
+	Name          string   `toml:"name"`
+	Pigments      []string `toml:"pigments"`
+	Basis         string   `toml:"basis"`
+	Source        string   `toml:"source"`
+	Hazards       []string `toml:"hazards"`
+	Caution       string   `toml:"caution"`
+	Lightfastness string   `toml:"lightfastness"`
+	Opacity       string   `toml:"opacity"`
+	Drying        string   `toml:"drying"`
+	Density       *float64 `toml:"density"`
+	Price         *float64 `toml:"price"`
+	SizeML        *float64 `toml:"size-ml"`
+	Have          *bool    `toml:"have"`
+
+	Surface     *docSurface     `toml:"surface"`
+	Wavelengths *docWavelengths `toml:"wavelengths"`
+	K           []float64       `toml:"k"`
+	S           []float64       `toml:"s"`
+
+	Masstone  string   `toml:"masstone"`
+	Tint      string   `toml:"tint"`
+	TintParts *float64 `toml:"tint-parts"`
+
+	Mix []docPart `toml:"mix"`
+}
+
+type docSurface struct {
+	K1 float64 `toml:"k1"`
+	K2 float64 `toml:"k2"`
+}
+
+type docWavelengths struct {
+	Start int `toml:"start"`
+	Step  int `toml:"step"`
+}
+
+type docPart struct {
+	Tube  string  `toml:"tube"`
+	Parts float64 `toml:"parts"`
+}

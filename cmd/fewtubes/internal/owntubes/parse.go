@@ -1,0 +1,178 @@
+package owntubes
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/film"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+const (
+	format      = 1       // the only version of the file there is
+	largestFile = 4 << 20 // bytes, far beyond any box of paints
+)
+
+// Load reads a file and applies it to a catalogue. A file that cannot be read
+// gives an *fs.PathError, one that is wrong an *Error.
+func Load(path string, c *catalog.Catalogue) (*catalog.Catalogue, error) {
+	f, err := Read(path)
+	if err != nil {
+		return nil, err
+	}
+	return f.Apply(c)
+}
+
+// Read reads and checks a file, but for what only a catalogue can tell.
+func Read(path string) (*File, error) {
+	in, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	data, err := io.ReadAll(io.LimitReader(in, largestFile+1))
+	if err != nil {
+		return nil, err
+	}
+	return Parse(path, data)
+}
+
+// Parse is Read for the text of a file; name stands in the errors, each an
+// *Error.
+func Parse(name string, data []byte) (*File, error) {
+	if len(data) > largestFile {
+		return nil, &Error{File: name, Msg: "over 4 MB is no file of tubes", Remedy: "name a .toml file"}
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // some editors on Windows put it there
+	var d document
+	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
+	if err := dec.Decode(&d); err != nil {
+		return nil, decodeError(name, err)
+	}
+	f := &File{name: name, at: indexLines(data)}
+	if d.Format == nil || *d.Format != format {
+		return nil, &Error{File: name, Line: f.at["format"], Field: "format", Msg: "the format is missing or not known here", Remedy: "begin the file with format = 1"}
+	}
+	switch d.Catalogue {
+	case "", "beside":
+	case "instead":
+		f.Instead = true
+	default:
+		return nil, &Error{File: name, Line: f.at["catalogue"], Field: "catalogue", Msg: fmt.Sprintf("%q is neither beside nor instead", d.Catalogue), Remedy: "write one of them"}
+	}
+	if len(d.Tube) == 0 {
+		return nil, &Error{File: name, Msg: "there is no tube in it", Remedy: `add one under [[tube]], such as like = "titanium-white"`}
+	}
+	for i := range d.Tube {
+		if err := f.take(i, &d.Tube[i]); err != nil {
+			return nil, err
+		}
+	}
+	return f, nil
+}
+
+// decodeError puts what the TOML decoder found wrong into our words.
+func decodeError(name string, err error) error {
+	var strict *toml.StrictMissingError
+	if errors.As(err, &strict) && len(strict.Errors) > 0 {
+		line, _ := strict.Errors[0].Position()
+		return &Error{File: name, Line: line, Field: strings.Join(strict.Errors[0].Key(), "."), Msg: "unknown key", Remedy: "correct or remove it"}
+	}
+	var wrong *toml.DecodeError
+	if errors.As(err, &wrong) {
+		line, _ := wrong.Position()
+		return &Error{File: name, Line: line, Field: strings.Join(wrong.Key(), "."), Msg: strings.TrimPrefix(wrong.Error(), "toml: ")}
+	}
+	return &Error{File: name, Msg: strings.TrimPrefix(err.Error(), "toml: ")}
+}
+
+// take adds tube i of the document.
+func (f *File) take(i int, d *docTube) error {
+	f.Tubes = append(f.Tubes, Tube{
+		ID: d.ID, Like: d.Like, Name: strings.TrimSpace(d.Name), Pigments: d.Pigments, Basis: catalog.Basis(d.Basis),
+		Source: d.Source, Hazards: d.Hazards, Caution: d.Caution, Lightfastness: d.Lightfastness, Opacity: d.Opacity,
+		Drying: d.Drying, Density: d.Density, SizeML: d.SizeML, NotOwned: d.Have != nil && !*d.Have,
+	})
+	t := &f.Tubes[i]
+	if d.ID == "" && d.Like == "" {
+		return f.wrong(i, "", "it has no id", `write id = "a-name-of-your-own", or like = "a-catalogue-id"`)
+	}
+	if p := d.Price; p != nil {
+		if !(*p >= 0 && *p <= 1e6) {
+			return f.wrong(i, "price", fmt.Sprintf("%v is no price", *p), "write currency units such as 12.5")
+		}
+		cents := int(math.Round(*p * 100))
+		t.Price = &cents
+	}
+	for _, q := range []struct {
+		key string
+		v   *float64
+		top float64
+	}{{"density", d.Density, 25}, {"size-ml", d.SizeML, 1e5}} {
+		if q.v != nil && !(*q.v > 0 && *q.v <= q.top) {
+			return f.wrong(i, q.key, fmt.Sprintf("%v is out of range", *q.v), fmt.Sprintf("write a number over 0, at most %g", q.top))
+		}
+	}
+	return f.takePaint(i, d)
+}
+
+// takePaint reads whichever of the ways to give a paint the tube uses.
+func (f *File) takePaint(i int, d *docTube) error {
+	t := &f.Tubes[i]
+	ways := 0
+	for _, used := range []bool{d.Like != "", d.K != nil || d.S != nil, d.Masstone != "" || d.Tint != "", len(d.Mix) > 0} {
+		if used {
+			ways++
+		}
+	}
+	if ways != 1 {
+		return f.wrong(i, "", "its paint must be given in one way", "write like, or k and s, or masstone and tint, or mix")
+	}
+	switch {
+	case d.K != nil || d.S != nil:
+		return f.takeFilm(i, d)
+	case d.Masstone != "" || d.Tint != "":
+		t.Colours = &Colours{d.Masstone, d.Tint, defaultTintParts}
+		if d.TintParts != nil {
+			t.Colours.Parts = *d.TintParts
+		}
+		if d.Masstone == "" || d.Tint == "" {
+			return f.wrong(i, "", "masstone and tint are both needed", `write them as in masstone = "lab(40 -5 20)"`)
+		}
+	}
+	for _, p := range d.Mix {
+		if !(p.Parts > 0 && p.Parts <= 1e6) {
+			return f.wrong(i, "mix", fmt.Sprintf("%v parts of %q", p.Parts, p.Tube), "write parts over 0")
+		}
+		t.Mix = append(t.Mix, Part(p))
+	}
+	return nil
+}
+
+// defaultTintParts of white to one of the tube, as in the catalogue's swatches.
+const defaultTintParts = catalog.SwatchParts
+
+func (f *File) takeFilm(i int, d *docTube) error {
+	if d.Surface == nil || d.Wavelengths == nil {
+		return f.wrong(i, "k", "k and s need their wavelengths and the surface they were fitted under",
+			"write wavelengths = {start = 380, step = 20} and surface = {k1 = 0.03, k2 = 0.65}")
+	}
+	s := film.Surface(*d.Surface)
+	if s != film.Dry {
+		return f.wrong(i, "surface", fmt.Sprintf("K and S fitted under k1 %g, k2 %g do not hold under k1 %g, k2 %g", s.K1, s.K2, film.Dry.K1, film.Dry.K2),
+			"fit the readings again with fewtubes measure")
+	}
+	t := &f.Tubes[i]
+	t.Film = &Film{Surface: s, Start: d.Wavelengths.Start, Step: d.Wavelengths.Step, K: d.K, S: d.S}
+	if key, msg := t.Film.check(); msg != "" {
+		return f.wrong(i, key, msg, "")
+	}
+	return nil
+}
