@@ -33,21 +33,22 @@ func (e Effort) starts() (seeds, agree, kicks int) {
 // CIEDE2000, of at most PaintsPerMix paints. The palette must hold a paint. The
 // answer does not depend on the order of paints, or on what was asked before.
 func (m *Mixer) Closest(target colour.Lab, palette Set, effort Effort) Mix {
-	return m.search(target, palette, 0, effort)
+	return m.search(target, palette, m.limit, 0, effort)
 }
 
 // Within reports whether the palette reaches the target within a tolerance in
 // CIEDE2000, with a mix that does or else the nearest. It stops at the first
 // that does; the verdict is that of Closest with the same effort.
 func (m *Mixer) Within(target colour.Lab, palette Set, tolerance float64, effort Effort) (Mix, bool) {
-	mix := m.search(target, palette, tolerance, effort)
+	mix := m.search(target, palette, m.limit, tolerance, effort)
 	return mix, mix.DE <= tolerance
 }
 
-func (m *Mixer) search(target colour.Lab, palette Set, tolerance float64, effort Effort) Mix {
+func (m *Mixer) search(target colour.Lab, palette Set, limit int, tolerance float64, effort Effort) Mix {
 	w := m.pool.Get().(*workspace)
 	defer m.pool.Put(w)
 	w.begin(target, palette)
+	w.limit = min(limit, m.limit)
 	if len(w.members) == 0 {
 		return Mix{DE: math.Inf(1)}
 	}
@@ -61,7 +62,7 @@ func (w *workspace) run(palette Set, tolerance float64, effort Effort) {
 	w.best.squared = math.Inf(1)
 	w.enough = max(met, tolerance*tolerance*(1-1e-9))
 	w.alone()
-	if w.m.limit == 1 || len(w.members) == 1 {
+	if w.limit == 1 || len(w.members) == 1 {
 		return
 	}
 	w.m.bank.collect(w, palette, seeds)

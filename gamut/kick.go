@@ -41,7 +41,7 @@ func (w *workspace) kick(count int) {
 		w.evaluate()
 		w.descend(fullLook)
 		w.dropNothing()
-		if len(w.list) > w.m.limit {
+		if len(w.list) > w.limit {
 			w.leaveOneOut()
 		}
 		w.settle()

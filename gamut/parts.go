@@ -2,6 +2,7 @@ package gamut
 
 import (
 	"math"
+	"slices"
 
 	"fewtubes/gamut/colour"
 )
@@ -14,113 +15,132 @@ const DefaultPartsTotal = 20
 const worthAPaint = 0.25
 
 // Recipe is mix in small whole parts by volume, at most maxTotal together (0:
-// 20), with the difference of those parts to the target. Every way to divide
-// the parts among the paints of the mix, or some of them, is tried; the fewest
-// paints come first, and one more must gain a quarter of a unit.
+// 20; 255 at most), with the difference of those parts to the target. Up to three paints
+// every division is tried; with more, those that the slopes at the best amounts
+// favour. Paints whose absence costs less than a quarter of a unit are left
+// out.
 func (m *Mixer) Recipe(target colour.Lab, mix Mix, maxTotal int) Recipe {
+	if len(mix.Paints) == 0 {
+		return Recipe{DE: math.Inf(1)}
+	}
 	if maxTotal <= 0 {
 		maxTotal = DefaultPartsTotal
 	}
-	d := newDivider(m, target, mix.Paints, maxTotal)
+	maxTotal = min(maxTotal, len(logs)-1)
+	w := m.pool.Get().(*workspace)
+	defer m.pool.Put(w)
+	w.begin(target, nil)
+	s := shortener{w: w, target: target, most: maxTotal, seen: map[string]bool{}}
+	s.try(mix.Paints)
+	return s.fewest()
+}
+
+// shortener tries the paints of a mix and then fewer and fewer of them.
+type shortener struct {
+	w      *workspace
+	target colour.Lab
+	most   int
+	seen   map[string]bool
+	found  []Recipe
+	least  float64 // DE of the best found
+}
+
+// try divides the paints into parts and goes on without each of them, as long
+// as free amounts of what is left could still be good enough.
+func (s *shortener) try(paints []int) {
+	key := keyOf(paints)
+	if s.seen[key] {
+		return
+	}
+	s.seen[key] = true
+	amounts, free := s.w.fit(paints)
+	if len(s.found) > 0 && free > s.least+worthAPaint {
+		return
+	}
+	if len(paints) <= s.most {
+		r := s.divide(paints, amounts)
+		if len(s.found) == 0 || r.DE < s.least {
+			s.least = r.DE
+		}
+		s.found = append(s.found, r)
+	}
+	if len(paints) == 1 {
+		return
+	}
+	for i := range paints {
+		s.try(slices.Delete(slices.Clone(paints), i, i+1))
+	}
+}
+
+// fewest is the recipe of fewest paints that is good enough.
+func (s *shortener) fewest() Recipe {
 	best := Recipe{DE: math.Inf(1)}
-	for size := 1; size <= min(len(mix.Paints), maxTotal); size++ {
-		r := d.best(size)
-		if r.DE < best.DE-worthAPaint {
+	for _, r := range s.found {
+		if r.DE > s.least+worthAPaint {
+			continue
+		}
+		if n := len(best.Paints); n == 0 || len(r.Paints) < n || (len(r.Paints) == n && r.DE < best.DE) {
 			best = r
 		}
 	}
 	return best
 }
 
-// divider tries whole parts of a few paints.
-type divider struct {
-	m      *Mixer
-	target colour.Lab
-	aim    residual
-	paints []int
-	most   int
-	sums   []point // by depth: what the paints chosen so far sum to
-	chosen []int   // indices into paints
-	parts  []int
-
-	squared   float64
-	bestPaint []int
-	bestParts []int
-}
-
-func newDivider(m *Mixer, target colour.Lab, paints []int, most int) *divider {
-	n := len(paints)
-	return &divider{
-		m: m, target: target, aim: newResidual(target), paints: paints, most: most,
-		sums: make([]point, n+1), chosen: make([]int, 0, n), parts: make([]int, 0, n),
+func (s *shortener) divide(paints []int, amounts []float64) Recipe {
+	m := s.w.m
+	d := divider{aim: newResidual(s.target), optics: &m.optics, most: s.most}
+	for _, p := range paints {
+		d.paint = append(d.paint, m.bands[p])
+		d.volume = append(d.volume, m.scale[p])
 	}
-}
-
-// best is the nearest recipe of exactly size paints.
-func (d *divider) best(size int) Recipe {
-	d.squared = math.Inf(1)
-	d.choose(0, size, d.most)
-	r := Recipe{Paints: append([]int(nil), d.bestPaint...), Parts: append([]int(nil), d.bestParts...)}
-	amounts := make([]float64, len(r.Parts))
-	for i, n := range r.Parts {
-		amounts[i] = float64(n)
+	if len(paints) > mostExhaustive {
+		d.model(amounts)
 	}
-	r.Lab = d.m.Evaluate(r.Paints, amounts)
-	r.DE = colour.DE2000(r.Lab, d.target)
+	parts := d.best()
+	r := Recipe{Paints: slices.Clone(paints), Parts: parts}
+	r.Lab = m.Evaluate(r.Paints, floats(parts))
+	r.DE = colour.DE2000(r.Lab, s.target)
 	return r
 }
 
-// choose takes one paint more, from the given one on, in every number of parts
-// that leaves enough for the rest.
-func (d *divider) choose(from, size, left int) {
-	if size == 0 {
-		d.weigh()
-		return
-	}
-	depth := len(d.chosen)
-	for i := from; i+size <= len(d.paints); i++ {
-		p := d.paints[i]
-		d.chosen = append(d.chosen, p)
-		next := &d.sums[depth+1]
-		next.sum = d.sums[depth].sum
-		for n := 1; n <= left-size+1; n++ {
-			next.add(&d.m.bands[p], d.m.scale[p])
-			d.parts = append(d.parts, n)
-			d.choose(i+1, size-1, left-n)
-			d.parts = d.parts[:depth]
+// fit is the nearest mix of exactly these paints, from equal scaled amounts and
+// from what is in them now: scaled amounts and CIEDE2000.
+func (w *workspace) fit(paints []int) (amounts []float64, de float64) {
+	amounts = make([]float64, len(paints))
+	least := math.Inf(1)
+	for _, lean := range [...]int{-1, 0, len(paints) - 1} {
+		w.list = append(w.list[:0], paints...)
+		w.amount = w.amount[:0]
+		for i := range paints {
+			a := 1.0
+			if i == lean {
+				a = 8
+			}
+			w.amount = append(w.amount, a)
 		}
-		d.chosen = d.chosen[:depth]
+		normalise(w.amount)
+		w.evaluate()
+		w.descend(fullLook)
+		if w.aim.squared < least {
+			least = w.aim.squared
+			copy(amounts, w.amount)
+		}
 	}
+	return amounts, math.Sqrt(least)
 }
 
-// weigh compares the parts chosen with the best so far. Those with a common
-// factor have been, or will be, met in smaller parts.
-func (d *divider) weigh() {
-	if commonFactor(d.parts) > 1 {
-		return
+func keyOf(paints []int) string {
+	key := make([]byte, 0, 2*len(paints))
+	for _, p := range paints {
+		key = append(key, byte(p), byte(p>>8))
 	}
-	p := &d.sums[len(d.chosen)]
-	p.colour(&d.m.optics)
-	d.aim.lightness(p.lab.L)
-	if d.aim.r[0]*d.aim.r[0] >= d.squared {
-		return
-	}
-	if d.aim.at(p.lab); d.aim.squared < d.squared {
-		d.squared = d.aim.squared
-		d.bestPaint = append(d.bestPaint[:0], d.chosen...)
-		d.bestParts = append(d.bestParts[:0], d.parts...)
-	}
+	return string(key)
 }
 
-func commonFactor(parts []int) int {
-	g := 0
-	for _, n := range parts {
-		for n != 0 {
-			g, n = n, g%n
-		}
-		if g == 1 {
-			return 1
-		}
+func floats(parts []int) []float64 {
+	out := make([]float64, len(parts))
+	for i, n := range parts {
+		out[i] = float64(n)
 	}
-	return g
+	return out
 }

@@ -66,7 +66,7 @@ func (w *workspace) admit(p int) bool {
 	w.list, w.amount = append(w.list, p), append(w.amount, 0)
 	w.descend(fullLook)
 	w.dropNothing()
-	if len(w.list) > w.m.limit {
+	if len(w.list) > w.limit {
 		w.leaveOneOut()
 	}
 	if w.aim.squared > w.saved.squared-leastEntry/10 {

@@ -12,6 +12,7 @@ type workspace struct {
 	next    *point // the one tried
 	slopes  slopes
 	members []int // the palette
+	limit   int   // paints in the mix at most
 
 	// The support: paints in play and their scaled amounts, summing to 1.
 	list   []int
@@ -51,6 +52,7 @@ func newWorkspace(m *Mixer) *workspace {
 func (w *workspace) begin(target colour.Lab, palette Set) {
 	*w.aim = newResidual(target)
 	*w.aimNext = *w.aim
+	w.limit = w.m.limit
 	w.members = w.members[:0]
 	for i := range w.m.paints {
 		if palette.Has(i) {

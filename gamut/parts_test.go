@@ -1,0 +1,82 @@
+package gamut
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"fewtubes/gamut/colour"
+)
+
+// bruteParts is the best difference of any division into at most most parts
+// among exactly these paints, by the plain way.
+func bruteParts(m *Mixer, target colour.Lab, paints []int, most int) float64 {
+	best := math.Inf(1)
+	amounts := make([]float64, len(paints))
+	var rec func(i, left int)
+	rec = func(i, left int) {
+		if i == len(paints) {
+			best = min(best, colour.DE2000(m.Evaluate(paints, amounts), target))
+			return
+		}
+		for n := 1; n <= left-(len(paints)-i-1); n++ {
+			amounts[i] = float64(n)
+			rec(i+1, left-n)
+		}
+	}
+	rec(0, most)
+	return best
+}
+
+// bruteRecipe is the rule of Recipe over every subset of the paints.
+func bruteRecipe(m *Mixer, target colour.Lab, paints []int, most int) (size int, de float64) {
+	bySize := make([]float64, len(paints)+1)
+	for k := 1; k <= len(paints); k++ {
+		bySize[k] = math.Inf(1)
+		eachSupport(paints, k, func(s []int) { bySize[k] = min(bySize[k], bruteParts(m, target, s, most)) })
+	}
+	least := math.Inf(1)
+	for _, d := range bySize[1:] {
+		least = min(least, d)
+	}
+	for k, d := range bySize {
+		if k > 0 && d <= least+worthAPaint {
+			return k, d
+		}
+	}
+	return 0, least
+}
+
+// Up to three paints no division is better; four may lose a little.
+func TestRecipeAgainstBruteForce(t *testing.T) {
+	m := acrylicMixer(t)
+	rng := rand.New(rand.NewPCG(41, 42))
+	lost, worst := 0, 0.0
+	for k := range 60 {
+		n := 2 + k%3
+		paints := randomPalette(m.Len(), n, n, rng)
+		target := randomMix(m, paints, rng)
+		mix := m.Closest(target, SetOf(m.Len(), paints...), Search)
+		most := 20
+		if len(mix.Paints) == 4 {
+			most = 14
+		}
+		r := m.Recipe(target, mix, most)
+		size, de := bruteRecipe(m, target, mix.Paints, most)
+		loss := r.DE - de
+		if len(r.Paints) > size {
+			loss = max(loss, 0)
+		}
+		if len(mix.Paints) <= 3 && (loss > 1e-9 || len(r.Paints) > size) {
+			t.Errorf("%v: %+v, best %d paints at %.4f", target, r, size, de)
+		}
+		if loss > 0.05 {
+			lost++
+		}
+		worst = max(worst, loss)
+	}
+	t.Logf("%d of 60 lose over 0.05, worst %.3f", lost, worst)
+	if lost > 2 || worst > 0.3 {
+		t.Error("four paints lose too much to the shortlist")
+	}
+}
