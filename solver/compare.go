@@ -66,7 +66,7 @@ func (s *Session) compared(n Named) (Compared, error) {
 	if err != nil {
 		return Compared{}, err
 	}
-	c := Compared{Name: n.Name, Palette: n.Palette, Hazards: s.hazards(set), Volume: s.Volume(n.Palette.Tubes)}
+	c := Compared{Name: n.Name, Palette: n.Palette, Hazards: s.hazards(set), Volume: s.mixing.mixer.Volume(set)}
 	area, whole := 0.0, 0.0
 	for t, o := range n.Palette.Targets {
 		whole += s.problem.Targets[t].Area

@@ -3,7 +3,9 @@ package solver
 import (
 	"context"
 	"fmt"
+	"math/bits"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"fewtubes/catalog"
@@ -47,11 +49,13 @@ func smallProblem(t testing.TB, seed uint64, tubes int) Problem {
 	return p
 }
 
-// reachTable says for every subset of a dozen tubes which targets it reaches, by
-// the mixer's verdict on each set that a mix can be made of and monotony.
+// reachTable says for every subset of a dozen tubes which targets it reaches. The
+// mixer is asked about subsets in order of their number of tubes, smallest and
+// largest in turn, and only where monotony leaves it open: a set that holds a
+// reaching set reaches, a set within a missing set misses.
 type reachTable struct {
 	n     int
-	reach []uint // bit t: target t
+	reach []uint // by subset; bit t: target t
 }
 
 func newReachTable(t testing.TB, p *Problem) *reachTable {
@@ -62,25 +66,47 @@ func newReachTable(t testing.TB, p *Problem) *reachTable {
 	}
 	n := len(p.Tubes)
 	out := &reachTable{n, make([]uint, 1<<n)}
-	sets := subsets(n)
-	for s := 1; s < 1<<n; s++ {
-		for i := range n {
-			if s>>i&1 == 1 {
-				out.reach[s] |= out.reach[s&^(1<<i)]
+	bySize := make([][]int, n+1)
+	for s := range 1 << n {
+		size := bits.OnesCount(uint(s))
+		bySize[size] = append(bySize[size], s)
+	}
+	for target := range p.Targets {
+		state := make([]int8, 1<<n) // 1: reaches, -1: misses
+		for low, high := 1, n; low <= high; low, high = low+1, high-1 {
+			for _, s := range append(slices.Clone(bySize[high]), bySize[low]...) {
+				if state[s] != 0 {
+					continue
+				}
+				_, ok := m.within(target, gamut.Set{uint64(s)}, p.Targets[target].Tolerance, search)
+				spread(state, s, n, ok)
 			}
 		}
-		if sets[s].Len() > m.mixer.PaintsPerMix() {
-			continue
-		}
-		for target := range p.Targets {
-			if out.reach[s]>>target&1 == 0 {
-				if _, ok := m.within(target, sets[s], p.Targets[target].Tolerance, search); ok {
-					out.reach[s] |= 1 << target
-				}
+		for s := range state {
+			if state[s] == 1 {
+				out.reach[s] |= 1 << target
 			}
 		}
 	}
 	return out
+}
+
+// spread marks every set that follows from one verdict.
+func spread(state []int8, s, n int, reaches bool) {
+	if reaches {
+		rest := (1<<n - 1) &^ s
+		for more := rest; ; more = (more - 1) & rest {
+			state[s|more] = 1
+			if more == 0 {
+				return
+			}
+		}
+	}
+	for less := s; less > 0; less = (less - 1) & s {
+		if state[less] == 0 {
+			state[less] = -1
+		}
+	}
 }
 
 // smallest is the least size of a set that reaches all that the whole does.
@@ -88,7 +114,7 @@ func (r *reachTable) smallest() (size int, reachable uint) {
 	reachable = r.reach[1<<r.n-1]
 	size = r.n
 	for s, reached := range r.reach {
-		if n := gamut.Set([]uint64{uint64(s)}).Len(); reached == reachable && n < size {
+		if n := bits.OnesCount(uint(s)); reached == reachable && n < size {
 			size = n
 		}
 	}

@@ -13,7 +13,7 @@ import (
 // curve and every swap is that of brute force over all subsets.
 func TestCurveAndSwapsEqualBruteForce(t *testing.T) {
 	for seed := range uint64(40) {
-		p := smallProblem(t, 100+seed, 8)
+		p := smallProblem(t, 100+seed, 7)
 		p.MostPalettes, p.MaxPartsTotal = 1, 6
 		s, err := NewSession(p)
 		if err != nil {
