@@ -151,3 +151,16 @@ func TestOddNames(t *testing.T) {
 		checkReadable(t, pdf, A4)
 	})
 }
+
+// Zinc white is known to make films brittle; the class is told.
+func TestHandoutZincWhite(t *testing.T) {
+	p, palette := class(t, 1)
+	p.Tubes = append(p.Tubes, tubes(t, "zinc-white")...)
+	if order := strings.Join(NewHandout("Marsh", p, palette).Order, " "); strings.Contains(order, "brittle") {
+		t.Error("no zinc white in the palette, yet the order of work warns of it")
+	}
+	palette.Tubes = append([]string{"zinc-white"}, palette.Tubes...)
+	if order := strings.Join(NewHandout("Marsh", p, palette).Order, " "); !strings.Contains(order, "brittle") {
+		t.Error("the order of work does not warn of zinc white")
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/letdown"
 )
 
@@ -80,6 +81,9 @@ func (h *Handout) drying() []string {
 		words += " Most of this palette dries slowly: keep the first layers thin and give them time."
 	case len(slow) > 0:
 		words += fmt.Sprintf(" Slow driers belong in the last, or thin: %s.", strings.Join(slow, ", "))
+	}
+	if slices.ContainsFunc(h.Tubes, func(t catalog.Tube) bool { return slices.Contains(t.Pigments, "PW4") }) {
+		words += " Zinc white can make a film brittle over the years: keep it out of the lower layers and of thick ones."
 	}
 	return []string{words}
 }
