@@ -45,7 +45,7 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 // tube makes tube i; own finds the paint of one made before it.
 func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *film.Paint) (catalog.Tube, error) {
 	e := &f.Tubes[i]
-	t := catalog.Tube{Basis: catalog.Estimated, Source: "the painter's own", Caution: defaultCaution, Density: defaultDensity, SizeML: defaultSize, Band: 1}
+	t := catalog.Tube{Basis: catalog.Estimated, Source: e.origin(), Caution: defaultCaution, Density: defaultDensity, SizeML: defaultSize, Band: 1}
 	if e.Like != "" {
 		var err error
 		if t, err = c.Get(e.Like); err != nil {
@@ -60,6 +60,17 @@ func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *film.Paint) (
 		return t, f.wrong(i, field, err.Error(), "")
 	}
 	return t, nil
+}
+
+// origin is the source of an entry that names none.
+func (e *Tube) origin() string {
+	switch {
+	case e.Film != nil:
+		return "the painter's own readings"
+	case e.Colours != nil:
+		return "two colours the painter gave"
+	}
+	return "the painter's own mixture"
 }
 
 // Where the file does not say: a middling paint in a usual tube.
