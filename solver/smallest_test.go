@@ -146,26 +146,33 @@ func TestSmallestEqualsBruteForceOnPaints(t *testing.T) {
 				t.Errorf("case %d: %s beyond reach: %v", seed, target.Name, beyond)
 			}
 		}
-		checkListed(t, seed, &p, table, a)
+		checkListed(t, seed, &p, reachable, a)
 	}
 	t.Logf("sizes %v", sizes)
 }
 
-// checkListed looks every listed palette up in the table.
-func checkListed(t *testing.T, seed uint64, p *Problem, table *reachTable, a *Answer) {
+// checkListed mixes every share of every listed palette again.
+func checkListed(t *testing.T, seed uint64, p *Problem, reachable uint, a *Answer) {
 	t.Helper()
-	_, reachable := table.smallest()
+	tube := func(id string) *catalog.Tube {
+		return &p.Tubes[slices.IndexFunc(p.Tubes, func(x catalog.Tube) bool { return x.ID == id })]
+	}
 	for _, palette := range a.Palettes {
-		s := 0
-		for i := range p.Tubes {
-			for _, id := range palette.Tubes {
-				if p.Tubes[i].ID == id {
-					s |= 1 << i
+		if len(palette.Tubes) != a.Minimum.Tubes {
+			t.Errorf("case %d: %v is not of the smallest size", seed, palette.Tubes)
+		}
+		for i, o := range palette.Targets {
+			if reachable>>i&1 == 0 {
+				continue
+			}
+			for _, share := range o.Shares {
+				if !slices.Contains(palette.Tubes, share.ID) {
+					t.Errorf("case %d: %s is not in %v", seed, share.ID, palette.Tubes)
 				}
 			}
-		}
-		if table.reach[s] != reachable {
-			t.Errorf("case %d: %v reaches %b of %b", seed, palette.Tubes, table.reach[s], reachable)
+			if de := colour.DE2000(seen(p, tube, o.Shares), p.Targets[i].Lab); !(de <= p.Targets[i].Tolerance) {
+				t.Errorf("case %d: %v comes to %v of %v", seed, palette.Tubes, de, p.Targets[i].Tolerance)
+			}
 		}
 	}
 }
