@@ -1,0 +1,167 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"io"
+	"net/http"
+	"path"
+	"strings"
+	"sync"
+
+	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/sample"
+	"fewtubes/gamut/colour"
+)
+
+const (
+	shownSize  = 1600 // longer side, pixels, of the picture on the page
+	mostPhotos = 16   // held in memory
+)
+
+// dropped is a photograph the page was given.
+type dropped struct {
+	ID, Name string
+	data     []byte         // as it came
+	picture  *photo.Picture // at the size it is shown
+	once     [2]sync.Once
+	jpeg     [2][]byte // in colour, in greys
+	sampling func() (*photo.Picture, error)
+}
+
+func newDropped(id, name string, data []byte) (*dropped, error) {
+	picture, err := photo.Decode(name, data, shownSize)
+	if err != nil {
+		return nil, err
+	}
+	d := &dropped{ID: id, Name: name, data: data, picture: picture}
+	// Sampled at the size the sample command uses, so that both find the same colours.
+	d.sampling = sync.OnceValues(func() (*photo.Picture, error) { return photo.Decode(name, data, sample.WorkingSize) })
+	return d, nil
+}
+
+// photoStore keeps the photographs used last, by the hash of their bytes.
+type photoStore struct {
+	mu    sync.Mutex
+	byID  map[string]*dropped
+	order []string // least recently used first
+}
+
+func newPhotoStore() *photoStore { return &photoStore{byID: map[string]*dropped{}} }
+
+func (s *photoStore) put(d *dropped) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.byID[d.ID] == nil {
+		s.byID[d.ID] = d
+		s.order = append(s.order, d.ID)
+	}
+	for len(s.order) > mostPhotos {
+		delete(s.byID, s.order[0])
+		s.order = s.order[1:]
+	}
+}
+
+func (s *photoStore) get(id string) (*dropped, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	d := s.byID[id]
+	if d == nil {
+		return nil, &trouble{http.StatusNotFound, "the page no longer holds this photograph: drop it again"}
+	}
+	for i, other := range s.order {
+		if other == id {
+			s.order = append(append(s.order[:i:i], s.order[i+1:]...), id)
+			break
+		}
+	}
+	return d, nil
+}
+
+// addPhoto takes the bytes of a photograph; its name comes in the query and is
+// only ever shown, never opened.
+func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
+	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostUpload))
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	name := plainName(r.URL.Query().Get("name"))
+	sum := sha256.Sum256(data)
+	id := hex.EncodeToString(sum[:8])
+	d, err := s.photos.get(id)
+	if err != nil {
+		release, err := s.turn(r.Context())
+		if err != nil {
+			return
+		}
+		d, err = newDropped(id, name, data)
+		release()
+		if err != nil {
+			fail(w, badRequest(err))
+			return
+		}
+		s.photos.put(d)
+	}
+	writeJSON(w, map[string]any{
+		"id": id, "file": name, "width": d.picture.W, "height": d.picture.H, "notes": append([]string{}, d.picture.Notes...),
+	})
+}
+
+// plainName keeps the last part of a file name and no control characters.
+func plainName(name string) string {
+	name = path.Base(strings.ReplaceAll(name, `\`, "/"))
+	name = strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return -1
+		}
+		return r
+	}, name)
+	if name == "" || name == "." || name == "/" {
+		return "photograph"
+	}
+	if runes := []rune(name); len(runes) > 80 {
+		name = string(runes[len(runes)-80:])
+	}
+	return name
+}
+
+func (s *Server) showPhoto(w http.ResponseWriter, r *http.Request) {
+	d, err := s.photos.get(r.PathValue("id"))
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	w.Header().Set("Content-Type", "image/jpeg")
+	w.Header().Set("Cache-Control", "private, max-age=31536000, immutable")
+	_, _ = w.Write(d.shown(r.URL.Query().Has("greys")))
+}
+
+// shown is the picture as JPEG in sRGB, or its values: L* as equal channels.
+func (d *dropped) shown(greys bool) []byte {
+	which := 0
+	if greys {
+		which = 1
+	}
+	d.once[which].Do(func() {
+		p := d.picture
+		img := image.NewRGBA(image.Rect(0, 0, p.W, p.H))
+		for i, px := range p.Pix {
+			c := px.SRGB()
+			if greys {
+				c = colour.Lab{L: px.Lab().L}.SRGB()
+			}
+			rgb := c.RGB8()
+			img.SetRGBA(i%p.W, i/p.W, color.RGBA{rgb[0], rgb[1], rgb[2], 255})
+		}
+		var b bytes.Buffer
+		if jpeg.Encode(&b, img, &jpeg.Options{Quality: 90}) == nil {
+			d.jpeg[which] = b.Bytes()
+		}
+	})
+	return d.jpeg[which]
+}

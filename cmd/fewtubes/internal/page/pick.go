@@ -1,0 +1,114 @@
+package page
+
+import (
+	"fmt"
+	"math"
+	"net/http"
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut/colour"
+)
+
+// swatch is a colour as the page shows it.
+type swatch struct {
+	Colour string `json:"colour"` // as a scene file writes it
+	Hex    string `json:"hex"`
+	Words  string `json:"words"`
+	Value  string `json:"value"` // 0 black to 10 white
+}
+
+func newSwatch(c colour.Lab) swatch {
+	c = colour.Lab{L: tenth(c.L), A: tenth(c.A), B: tenth(c.B)}
+	return swatch{
+		Colour: fmt.Sprintf("lab(%.1f %.1f %.1f)", c.L, c.A, c.B),
+		Hex:    report.Hex(c), Words: colour.Name(c).String(), Value: report.Value(c.L),
+	}
+}
+
+func tenth(v float64) float64 { return math.Round(v*10)/10 + 0 }
+
+type pickRequest struct {
+	Photo  string        `json:"photo"`
+	X      float64       `json:"x"` // fractions of the picture
+	Y      float64       `json:"y"`
+	Radius float64       `json:"radius"` // of its width
+	Values *values.Curve `json:"values"` // the curve the other colours were moved by
+}
+
+// pick averages a round patch of a photograph.
+func (s *Server) pick(w http.ResponseWriter, r *http.Request) {
+	var q pickRequest
+	if err := readJSON(w, r, &q); err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	d, err := s.photos.get(q.Photo)
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	lab := average(d.picture, q.X, q.Y, q.Radius).Lab()
+	if q.Values != nil && q.Values.Check() == nil {
+		lab.L = q.Values.At(lab.L)
+	}
+	writeJSON(w, newSwatch(lab))
+}
+
+// average is the mean light within the circle, at least the pixel under its centre.
+func average(p *photo.Picture, x, y, radius float64) colour.LinearRGB {
+	clamp := func(v float64, n int) int { return min(max(int(v*float64(n)), 0), n-1) }
+	cx, cy := clamp(x, p.W), clamp(y, p.H)
+	rad := min(max(radius, 0), 0.25) * float64(p.W)
+	reach := int(rad)
+	var sum colour.LinearRGB
+	n := 0.0
+	for py := max(0, cy-reach); py <= min(p.H-1, cy+reach); py++ {
+		for px := max(0, cx-reach); px <= min(p.W-1, cx+reach); px++ {
+			if math.Hypot(float64(px-cx), float64(py-cy)) > rad && (px != cx || py != cy) {
+				continue
+			}
+			c := p.At(px, py)
+			sum.R, sum.G, sum.B, n = sum.R+c.R, sum.G+c.G, sum.B+c.B, n+1
+		}
+	}
+	return colour.LinearRGB{R: sum.R / n, G: sum.G / n, B: sum.B / n}
+}
+
+// colours reads what was typed: a colour a line or parted by semicolons, each
+// with an optional name before an equals sign.
+func (s *Server) colours(w http.ResponseWriter, r *http.Request) {
+	var q struct {
+		Text string `json:"text"`
+	}
+	if err := readJSON(w, r, &q); err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	type typed struct {
+		swatch
+		Name string `json:"name"`
+	}
+	out := []typed{}
+	lines := strings.FieldsFunc(q.Text, func(r rune) bool { return r == '\n' || r == ';' })
+	for i, line := range lines {
+		name, notation, named := strings.Cut(line, "=")
+		if !named {
+			name, notation = "", line
+		}
+		if notation = strings.TrimSpace(notation); notation == "" {
+			continue
+		}
+		lab, err := colour.Parse(notation)
+		if err != nil {
+			fail(w, badRequest(fmt.Errorf("line %d: %w", i+1, err)))
+			return
+		}
+		t := typed{newSwatch(lab), strings.TrimSpace(name)}
+		t.Colour = notation
+		out = append(out, t)
+	}
+	writeJSON(w, out)
+}

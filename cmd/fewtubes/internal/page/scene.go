@@ -1,0 +1,221 @@
+package page
+
+import (
+	"fmt"
+	"io"
+	"net/http"
+
+	"fewtubes/cmd/fewtubes/internal/sample"
+	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut/colour"
+	"fewtubes/solver"
+)
+
+// state is a scene as the page holds it in its address.
+type state struct {
+	Title     string        `json:"title"`
+	Tolerance float64       `json:"tolerance"`
+	Light     string        `json:"light"`
+	Limits    stateLimits   `json:"limits"`
+	Photos    []statePhoto  `json:"photos"`
+	Targets   []stateTarget `json:"targets"`
+}
+
+type stateLimits struct {
+	MaxTubes     int        `json:"maxTubes,omitempty"`
+	Budget       *float64   `json:"budget,omitempty"`
+	Avoid        []string   `json:"avoid,omitempty"`
+	Keep         []string   `json:"keep,omitempty"`
+	Never        []string   `json:"never,omitempty"`
+	Only         []string   `json:"only,omitempty"`
+	Own          []string   `json:"own,omitempty"`
+	AtMostOne    [][]string `json:"atMostOne,omitempty"`
+	PaintsPerMix int        `json:"paintsPerMix,omitempty"`
+	Prefer       string     `json:"prefer,omitempty"`
+}
+
+type statePhoto struct {
+	Name    string        `json:"name"`
+	File    string        `json:"file"`
+	ID      string        `json:"id,omitempty"` // where the page holds it
+	Targets int           `json:"targets,omitempty"`
+	Planes  []string      `json:"planes,omitempty"`
+	Values  *values.Curve `json:"values,omitempty"`
+}
+
+type stateTarget struct {
+	Name      string     `json:"name"`
+	Colour    string     `json:"colour"`
+	Hex       string     `json:"hex,omitempty"`
+	Words     string     `json:"words,omitempty"`
+	Value     string     `json:"value,omitempty"`
+	Plane     string     `json:"plane,omitempty"`
+	Area      float64    `json:"area"`
+	Tolerance float64    `json:"tolerance,omitempty"`
+	At        *stateSpot `json:"at,omitempty"`
+}
+
+type stateSpot struct {
+	Photo  string  `json:"photo"`
+	X      float64 `json:"x"`
+	Y      float64 `json:"y"`
+	Radius float64 `json:"radius"`
+}
+
+// scene checks the state and makes it what the commands work on.
+func (s *state) scene() (scene.Scene, error) {
+	out := scene.Scene{Title: s.Title, Tolerance: s.Tolerance, Light: s.Light}
+	l := s.Limits
+	out.Limits = scene.Limits{
+		MaxTubes: l.MaxTubes, Budget: l.Budget, Avoid: l.Avoid, Keep: l.Keep, Never: l.Never, Only: l.Only,
+		Own: l.Own, AtMostOne: l.AtMostOne, PaintsPerMix: l.PaintsPerMix, Prefer: solver.Preference(l.Prefer),
+	}
+	for _, p := range s.Photos {
+		made := scene.Photo{Name: p.Name, File: p.File, Targets: p.Targets, Values: p.Values}
+		for _, text := range p.Planes {
+			band, err := scene.ParsePlaneBand(text)
+			if err != nil {
+				return out, err
+			}
+			made.Planes = append(made.Planes, band)
+		}
+		out.Photos = append(out.Photos, made)
+	}
+	for _, t := range s.Targets {
+		lab, err := colour.Parse(t.Colour)
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", t.Name, err)
+		}
+		made := scene.Target{Name: t.Name, Colour: t.Colour, Lab: lab, Plane: t.Plane, Area: t.Area, Tolerance: t.Tolerance}
+		if t.At != nil {
+			made.At = &scene.Spot{Photo: t.At.Photo, X: t.At.X, Y: t.At.Y, Radius: t.At.Radius}
+		}
+		out.Targets = append(out.Targets, made)
+	}
+	return out, out.Check()
+}
+
+// newState is a scene as the page shows it.
+func newState(sc *scene.Scene) state {
+	l := sc.Limits
+	out := state{Title: sc.Title, Tolerance: sc.Tolerance, Light: sc.Light, Photos: []statePhoto{}, Targets: []stateTarget{}}
+	out.Limits = stateLimits{
+		MaxTubes: l.MaxTubes, Budget: l.Budget, Avoid: l.Avoid, Keep: l.Keep, Never: l.Never, Only: l.Only,
+		Own: l.Own, AtMostOne: l.AtMostOne, PaintsPerMix: l.PaintsPerMix, Prefer: string(l.Prefer),
+	}
+	for _, p := range sc.Photos {
+		made := statePhoto{Name: p.Name, File: p.File, Targets: p.Targets, Values: p.Values}
+		for _, b := range p.Planes {
+			made.Planes = append(made.Planes, b.String())
+		}
+		out.Photos = append(out.Photos, made)
+	}
+	for _, t := range sc.Targets {
+		look := newSwatch(t.Lab)
+		made := stateTarget{Name: t.Name, Colour: t.Colour, Hex: look.Hex, Words: look.Words, Value: look.Value,
+			Plane: t.Plane, Area: t.Area, Tolerance: t.Tolerance}
+		if t.At != nil {
+			made.At = &stateSpot{t.At.Photo, t.At.X, t.At.Y, t.At.Radius}
+		}
+		out.Targets = append(out.Targets, made)
+	}
+	return out
+}
+
+// open reads a scene file that was dropped on the page.
+func (s *Server) open(w http.ResponseWriter, r *http.Request) {
+	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostText))
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	sc, err := scene.Parse(plainName(r.URL.Query().Get("name")), data)
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	writeJSON(w, newState(&sc))
+}
+
+// save is the state as a scene file.
+func (s *Server) save(w http.ResponseWriter, r *http.Request) {
+	var q struct {
+		Scene    state  `json:"scene"`
+		Original string `json:"original"` // the file it was opened from, comments and all
+	}
+	if err := readJSON(w, r, &q); err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	sc, err := q.Scene.scene()
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	w.Header().Set("Content-Type", "application/toml")
+	_, _ = w.Write(scene.Format(sc))
+}
+
+// mostSuggested is more than anyone lays out.
+const mostSuggested = 60
+
+// suggest samples the photographs as the sample command does.
+func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
+	var q struct {
+		Photos    []statePhoto `json:"photos"`
+		Targets   int          `json:"targets"`
+		Planes    []string     `json:"planes"`
+		FitValues bool         `json:"fitValues"`
+	}
+	if err := readJSON(w, r, &q); err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	if q.Targets < 1 || q.Targets > mostSuggested || len(q.Photos) == 0 {
+		fail(w, badRequest(fmt.Errorf("ask for 1 to %d colours of at least one photograph", mostSuggested)))
+		return
+	}
+	o := sample.Options{Targets: q.Targets, FitValues: q.FitValues}
+	for _, text := range q.Planes {
+		band, err := scene.ParsePlaneBand(text)
+		if err != nil {
+			fail(w, badRequest(err))
+			return
+		}
+		o.Planes = append(o.Planes, band)
+	}
+	var held []*dropped
+	for _, p := range q.Photos {
+		d, err := s.photos.get(p.ID)
+		if err != nil {
+			fail(w, err)
+			return
+		}
+		held = append(held, d)
+	}
+	release, err := s.turn(r.Context())
+	if err != nil {
+		return
+	}
+	defer release()
+	var sources []sample.Source
+	for i, d := range held {
+		picture, err := d.sampling()
+		if err != nil {
+			fail(w, badRequest(err))
+			return
+		}
+		sources = append(sources, sample.Source{Name: q.Photos[i].Name, File: q.Photos[i].File, Picture: picture})
+	}
+	sc, err := sample.Sample(sources, o)
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	out := newState(&sc)
+	for i := range out.Photos {
+		out.Photos[i].ID = q.Photos[i].ID
+	}
+	writeJSON(w, out)
+}

@@ -1,0 +1,43 @@
+// The mixing table: a colour to mix, a pile to look at or to correct, and a
+// sheet to practise on, all with one palette.
+import { state } from "./state.js";
+import { byId, colourIn, say } from "./dom.js";
+import { postJSON } from "./server.js";
+
+export function setUpTable() {
+  byId("mix-form").addEventListener("submit", (e) => {
+    e.preventDefault();
+    show("/mix", { palette: palette(), colour: byId("mix-colour").value });
+  });
+  byId("pile-form").addEventListener("submit", (e) => {
+    e.preventDefault();
+    const pile = byId("pile-parts").value;
+    if (e.submitter?.dataset.do === "correct") {
+      show("/correct", { palette: palette(), have: pile, want: byId("pile-want").value, seen: byId("pile-seen").value });
+    } else show("/pile", { pile });
+  });
+  byId("mix-palette").addEventListener("change", link);
+}
+
+const palette = () => byId("mix-palette").value.split(",").map((t) => t.trim()).filter(Boolean);
+
+export function paletteChanged(tubes) {
+  byId("mix-palette").value = tubes.join(", ");
+  link();
+}
+
+function link() {
+  byId("chart-link").href = `/chart.pdf?palette=${encodeURIComponent(palette().join(","))}`;
+}
+
+async function show(path, body) {
+  try {
+    const { html } = await (await postJSON(path, { ...body, light: state().light })).json();
+    const parsed = new DOMParser().parseFromString(html, "text/html");
+    byId("mixed").replaceChildren(...parsed.body.childNodes);
+    colourIn(byId("mixed"));
+    say("");
+  } catch (err) {
+    say(err.message);
+  }
+}

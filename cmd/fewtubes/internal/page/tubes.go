@@ -1,0 +1,35 @@
+package page
+
+import (
+	"net/http"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// tubeCard is a tube as the page lists it.
+type tubeCard struct {
+	report.TubeLine
+	Masstone string `json:"masstone"` // #rrggbb
+	Tint     string `json:"tint"`
+	Hue      string `json:"hue"` // of the tint, in a word
+	Words    string `json:"words"`
+	Value    string `json:"value"`
+}
+
+// tubes lists the catalogue and the classes a painter may avoid.
+func (s *Server) tubes(w http.ResponseWriter, _ *http.Request) {
+	doc := report.NewCatalogue(s.stock.Tubes(), film.Dry, colour.D65())
+	cards := make([]tubeCard, len(doc.Tubes))
+	for i, t := range doc.Tubes {
+		masstone, tint := t.Lab.Colour(), t.TintLab.Colour()
+		hue := colour.Name(tint).Hue
+		if colour.Name(tint).Chroma == "grey" || hue == "" {
+			hue = "neutral"
+		}
+		cards[i] = tubeCard{t.TubeLine, report.Hex(masstone), report.Hex(tint), hue, colour.Name(masstone).String(), report.Value(masstone.L)}
+	}
+	writeJSON(w, map[string]any{"tubes": cards, "classes": catalog.Classes(), "safety": report.SafetyNote})
+}
