@@ -57,11 +57,3 @@ func sceneArgument(c *cli.Context) (string, error) {
 	}
 	return "", userError("%s takes one scene file: %q is one too many", c.Command.Name, c.Args().Get(1))
 }
-
-// choose puts the question to the solver with a sign of life on a terminal.
-// When it is cut short, both the answer so far and the error are set.
-func (q *question) choose(c *cli.Context) (*solver.Answer, error) {
-	sign := spin(c.App.ErrWriter, "choosing tubes")
-	defer sign.done()
-	return solver.Choose(c.Context, q.problem, sign.choosing)
-}

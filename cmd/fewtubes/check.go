@@ -36,12 +36,18 @@ func check(c *cli.Context) error {
 	}
 	done := working(c.App.ErrWriter, "mixing")
 	palette, missed, err := session.Check(ids, q.problem.Limits.Own)
+	var learned *report.Learned
+	if err == nil {
+		learned, err = q.learnToKeep(c, session, &palette)
+	}
 	done()
 	if err != nil {
 		return err
 	}
 	q.words.Limits = nil // the palette stands as it is
-	if err := show(c, report.NewCheck(q.words, &q.problem, palette, missed)); err != nil {
+	doc := report.NewCheck(q.words, &q.problem, palette, missed)
+	doc.Teach(learned)
+	if err := show(c, doc); err != nil {
 		return err
 	}
 	if len(missed) > 0 {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/report"
@@ -24,11 +25,25 @@ func choose(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	answer, cut := q.choose(c)
-	if answer == nil {
-		return cut
+	session, err := solver.NewSession(q.problem)
+	if err != nil {
+		return err
 	}
-	if err := show(c, report.NewChoice(q.words, &q.problem, answer)); err != nil {
+	sign := spin(c.App.ErrWriter, "choosing tubes")
+	answer, cut := session.Choose(c.Context, q.problem.Limits, q.problem.Prefer, sign.choosing)
+	var learned *report.Learned
+	if cut == nil && len(answer.Palettes) > 0 {
+		learned, err = q.learnAll(c, session, answer)
+	}
+	sign.done()
+	if answer == nil || err != nil {
+		return errors.Join(cut, err)
+	}
+	doc := report.NewChoice(q.words, &q.problem, answer)
+	if learned != nil {
+		doc.Teach(learned)
+	}
+	if err := show(c, doc); err != nil {
 		return err
 	}
 	if cut != nil {

@@ -39,12 +39,12 @@ func compare(c *cli.Context) error {
 		return userError("compare takes two to six palettes, not %d: give --palette NAME=ID,ID more than once, or a limit such as --avoid cadmium", n)
 	}
 	sign := spin(c.App.ErrWriter, "comparing palettes")
-	named, err := q.compare(c, given, limits, sign.choosing)
+	compared, err := q.compare(c, given, limits, sign.choosing)
 	sign.done()
 	if err != nil {
 		return err
 	}
-	doc := report.NewComparison(q.words, &q.problem, named)
+	doc := report.NewComparison(q.words, &q.problem, compared)
 	if err := show(c, doc); err != nil {
 		return err
 	}
@@ -113,31 +113,28 @@ func (q *question) columns(given int, limits *solver.Limits) int {
 
 // compare fills the columns from one session, so that what is found out for one
 // serves the others.
-func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.Limits, tell func(solver.Progress)) ([]report.Named, error) {
+func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.Limits, tell func(solver.Progress)) (*solver.Comparison, error) {
 	session, err := solver.NewSession(q.problem)
 	if err != nil {
 		return nil, err
 	}
-	var out []report.Named
-	add := func(name string, p solver.Palette) {
-		out = append(out, report.Named{Name: name, Palette: p, Volume: session.Volume(p.Tubes)})
-	}
+	var named []solver.Named
 	for _, g := range given {
 		p, _, err := session.Check(g.ids, q.problem.Limits.Own)
 		if err != nil {
 			return nil, err
 		}
-		add(g.name, p)
+		named = append(named, solver.Named{Name: g.name, Palette: p})
 	}
 	choose := func(name string, l *solver.Limits) error {
 		a, err := session.Choose(c.Context, *l, q.problem.Prefer, tell)
-		if err != nil {
+		switch {
+		case err != nil:
 			return err
-		}
-		if len(a.Palettes) == 0 {
+		case len(a.Palettes) == 0:
 			return userError("%s: no tube is allowed under these limits", name)
 		}
-		add(name, a.Palettes[0])
+		named = append(named, solver.Named{Name: name, Palette: a.Palettes[0]})
 		return nil
 	}
 	if q.columns(len(given), limits) > 0 {
@@ -146,11 +143,12 @@ func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.
 		}
 	}
 	if limits != nil {
-		if err := choose(difference(report.LimitWords(limits), report.LimitWords(&q.problem.Limits)), limits); err != nil {
+		name := difference(report.LimitWords(limits), report.LimitWords(&q.problem.Limits))
+		if err := choose(name, limits); err != nil {
 			return nil, err
 		}
 	}
-	return out, nil
+	return session.Compare(named)
 }
 
 // difference is what the limits of the flags add to those of the scene.

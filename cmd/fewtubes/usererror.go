@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/solver"
 )
@@ -37,6 +38,7 @@ func asMistake(err error) error {
 	case errors.As(err, new(*mistake)):
 		return err
 	case errors.As(err, new(*scene.Error)),
+		errors.As(err, new(*owntubes.Error)),
 		errors.As(err, new(*catalog.UnknownTube)),
 		errors.As(err, new(*solver.InputError)),
 		errors.As(err, new(*solver.UnknownError)),

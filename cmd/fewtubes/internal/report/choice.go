@@ -28,8 +28,8 @@ type Choice struct {
 	Needs        []Need     `json:"needs"`
 	Missed       []Miss     `json:"missed"`
 	Conflict     []string   `json:"conflict"`
-	Fragile      []Fragile  `json:"fragile"` // of the best palette
 	Tubes        []TubeLine `json:"tubes"`
+	Lessons                 // of the best palette
 
 	problem *solver.Problem
 	areas   []float64 // of the targets, for the page
@@ -63,6 +63,7 @@ type Target struct {
 	Shares    Shares     `json:"shares"`
 	Parts     Parts      `json:"parts"`
 	PartsDE   Hundredths `json:"parts_de"`
+	LetDown   *LetDown   `json:"let_down,omitempty"`
 }
 
 // Need says that a target takes one of these tubes.
@@ -100,13 +101,11 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	for i := range a.Palettes {
 		c.Palettes = append(c.Palettes, c.palette(&a.Palettes[i]))
 	}
-	for _, n := range a.Needs {
-		need := Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof}
-		need.BestDE = shownDE(n.BestDE, c.toleranceOf(n.Target), false)
-		c.Needs = append(c.Needs, need)
+	if len(a.Palettes) > 0 {
+		c.letDown(&c.Palettes[0])
 	}
-	if len(c.Palettes) > 0 {
-		c.Fragile = c.fragile(c.Palettes[0])
+	for _, n := range a.Needs {
+		c.Needs = append(c.Needs, c.need(n))
 	}
 	c.addMisses(a.Unreachable, true)
 	c.addMisses(a.Missed, false)
@@ -114,17 +113,15 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	return c
 }
 
-// NewCheck builds the document of a check: one palette as it stands.
+// NewCheck builds the document of a check: one palette as it stands, and what
+// it misses.
 func NewCheck(scene Scene, p *solver.Problem, palette solver.Palette, missed []solver.Miss) *Choice {
-	c := newChoice(schemaCheck, scene, p)
-	c.Status = string(solver.AllReached)
+	a := &solver.Answer{Status: solver.AllReached, Palettes: []solver.Palette{palette}, Missed: missed}
 	if len(missed) > 0 {
-		c.Status = string(solver.SomeMissed)
+		a.Status = solver.SomeMissed
 	}
-	c.Palettes = append(c.Palettes, c.palette(&palette))
-	c.Fragile = c.fragile(c.Palettes[0])
-	c.addMisses(missed, false)
-	c.Tubes = c.tubeLines()
+	c := NewChoice(scene, p, a)
+	c.Schema = schemaCheck
 	return c
 }
 
@@ -141,7 +138,7 @@ func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 		Needs:        []Need{},
 		Missed:       []Miss{},
 		Conflict:     []string{},
-		Fragile:      []Fragile{},
+		Lessons:      emptyLessons(),
 		problem:      p,
 	}
 	for _, t := range p.Targets {
@@ -185,6 +182,10 @@ func worstShown(p *solver.Palette, rows []Target) Hundredths {
 		}
 	}
 	return nearestHundredth(p.WorstDE)
+}
+
+func (c *Choice) need(n solver.Need) Need {
+	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, BestDE: shownDE(n.BestDE, c.toleranceOf(n.Target), false)}
 }
 
 func (c *Choice) addMisses(misses []solver.Miss, unreachable bool) {
@@ -287,9 +288,11 @@ func (p Parts) Recipe(name func(string) string) string {
 func (s Shares) Percents(name func(string) string) string {
 	sorted := slices.Clone(s)
 	slices.SortStableFunc(sorted, func(a, b solver.Share) int { return cmp.Compare(b.Fraction, a.Fraction) })
-	words := make([]string, len(sorted))
-	for i, share := range sorted {
-		words[i] = Millionths(share.Fraction).Percent() + " " + name(share.ID)
+	var words []string
+	for _, share := range sorted {
+		if share.Fraction >= unseen {
+			words = append(words, Millionths(share.Fraction).Percent()+" "+name(share.ID))
+		}
 	}
 	return strings.Join(words, ", ")
 }

@@ -175,30 +175,20 @@ func TestPageStandsAlone(t *testing.T) {
 	}
 }
 
-func TestFragile(t *testing.T) {
+func TestMindsAndLeans(t *testing.T) {
 	c := fixture()
-	row := func(name string, de Hundredths, reached bool, share float64) Target {
-		return Target{Name: name, DE: de, Tolerance: 2, Reached: reached, Shares: Shares{{ID: "titanium-white", Fraction: 1 - share}, {ID: "deep-blue", Fraction: share}}}
-	}
-	got := c.fragile(Palette{Targets: []Target{
-		row("sound", 1.69, true, 0.02),
-		row("edge", 1.7, true, 0.5),
-		row("just out", 2.3, false, 0.5),
-		row("far out", 2.31, false, 0.5),
-		row("trace", 0.5, true, 0.0199),
+	c.Teach(&Learned{Fragile: []solver.Fragile{
+		{Target: "wet mud", Why: solver.OnAHair, By: 0.25},
+		{Target: "wet mud", Why: solver.OnATrace, Tube: "deep-blue", By: 0.0199},
+		{Target: "samphire", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.4},
+		{Target: "low cloud", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.1},
 	}})
-	want := []string{
-		"edge: reached by a hair (ΔE00 1.70 of 2.00)",
-		"just out: missed by a hair (ΔE00 2.30 of 2.00)",
-		"trace: only a trace of deep blue (1.99 %)",
+	minds, leans := c.Minds(), c.Leans()
+	if len(minds) != 1 || minds[0].Sentence() != "wet mud: within reach by only 0.25, 1.99\u00a0% of deep blue" {
+		t.Errorf("minds %+v", minds)
 	}
-	if len(got) != len(want) {
-		t.Fatalf("%v, want %v", got, want)
-	}
-	for i, f := range got {
-		if f.Sentence() != want[i] {
-			t.Errorf("%q, want %q", f.Sentence(), want[i])
-		}
+	if len(leans) != 1 || leans[0].Tube != "cool green" || len(leans[0].Targets) != 2 {
+		t.Errorf("leans %+v", leans)
 	}
 }
 

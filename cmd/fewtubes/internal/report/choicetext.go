@@ -23,8 +23,7 @@ func (c *Choice) Text(s Style) string {
 	c.writeMisses(&b, s)
 	c.writeNeeds(&b, s)
 	c.writeOthers(&b, s)
-	c.writeFragile(&b, s)
-	c.writeLeans(&b, s, best)
+	c.writeLessons(&b, s)
 	c.writeCautions(&b, s, best)
 	return b.String()
 }
@@ -83,10 +82,11 @@ func (t TubeLine) priceWords() string {
 }
 
 func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
-	heading(b, s, fmt.Sprintf("The mixes, worst ΔE00 %s, mean %s (in brackets: in whole parts; x: out of reach)", p.WorstDE, p.MeanDE))
+	heading(b, s, fmt.Sprintf("The mixes, worst ΔE00 %s, mean %s (in brackets: as mixed in parts; x: out of reach)", p.WorstDE, p.MeanDE))
 	name := widest(p.Targets, func(t Target) string { return t.Name })
 	de := widest(p.Targets, func(t Target) string { return t.DE.String() })
-	parts := widest(p.Targets, func(t Target) string { return t.PartsDE.String() })
+	parts := widest(p.Targets, func(t Target) string { return t.recipeDE().String() })
+	letsDown := false
 	for _, t := range p.Targets {
 		mark := " "
 		if !t.Reached {
@@ -94,14 +94,36 @@ func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
 		}
 		lead := "  " + row(
 			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.MixLab.Colour(), 3),
-			mark+" "+pad(t.Name, name), pad(t.DE.String(), -de), pad("("+t.PartsDE.String()+")", -parts-2)) + "  "
-		itself := func(id string) string { return id }
-		recipe := t.Parts.Recipe(itself)
-		if t.Coarse() {
-			recipe += "; too coarse, by volume: " + t.Shares.Percents(itself)
-		}
+			mark+" "+pad(t.Name, name), pad(t.DE.String(), -de), pad("("+t.recipeDE().String()+")", -parts-2)) + "  "
+		recipe := t.recipe(func(id string) string { return id })
 		b.WriteString(s.wrapAfter(lead, recipe))
+		letsDown = letsDown || t.LetDown != nil
 	}
+	if letsDown {
+		b.WriteString(s.wrap("  ", 2, letDownNote))
+	}
+}
+
+// recipe is the best recipe there is, in words: plain parts, or strong paints let
+// down first where plain parts spoil the mix. Where neither will do it says so
+// and gives the volumes.
+func (t Target) recipe(name func(string) string) string {
+	if t.LetDown != nil {
+		return t.LetDown.recipe.Words(name)
+	}
+	out := t.Parts.Recipe(name)
+	if t.Coarse() {
+		out += "; too coarse, by volume: " + t.Shares.Percents(name)
+	}
+	return out
+}
+
+// recipeDE is the difference that recipe gives.
+func (t Target) recipeDE() Hundredths {
+	if t.LetDown != nil {
+		return t.LetDown.DE
+	}
+	return t.PartsDE
 }
 
 func (c *Choice) writeMisses(b *strings.Builder, s Style) {
@@ -118,10 +140,22 @@ func (c *Choice) writeNeeds(b *strings.Builder, s Style) {
 	if len(c.Needs) == 0 {
 		return
 	}
-	heading(b, s, "Why these")
-	for _, n := range c.Needs {
+	heading(b, s, "Why not fewer")
+	if line := c.DisjointSentence(); line != "" {
+		b.WriteString(s.wrap("  ", 2, line))
+	}
+	for _, n := range c.ShownNeeds() {
 		b.WriteString(s.wrap("  ", 4, c.NeedSentence(n)+"."))
 	}
+}
+
+// ShownNeeds are the needs that prove the minimum by eye where there are such,
+// else those the solver used.
+func (c *Choice) ShownNeeds() []Need {
+	if len(c.Disjoint) > 0 {
+		return c.Disjoint
+	}
+	return c.Needs
 }
 
 // mostOthers palettes are listed on a terminal; the JSON holds them all.
@@ -149,27 +183,6 @@ func (c *Choice) othersWords() string {
 		return "more than " + n
 	}
 	return n
-}
-
-func (c *Choice) writeFragile(b *strings.Builder, s Style) {
-	if len(c.Fragile) == 0 {
-		return
-	}
-	heading(b, s, "Mixes to mind")
-	for _, f := range c.Fragile {
-		b.WriteString(s.wrap("  ", 4, f.Sentence()))
-	}
-}
-
-func (c *Choice) writeLeans(b *strings.Builder, s Style, p Palette) {
-	leans := c.Estimated(p)
-	if len(leans) == 0 {
-		return
-	}
-	heading(b, s, "Leaning on an estimated tube (its strength may be off by a factor of two: try these mixes first)")
-	for _, l := range leans {
-		b.WriteString(s.wrap("  ", 4, l.Tube+": "+strings.Join(l.Targets, ", ")))
-	}
 }
 
 func (c *Choice) writeCautions(b *strings.Builder, s Style, p Palette) {

@@ -4,21 +4,31 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"fewtubes/solver"
 )
 
-func fixtureComparison() *Comparison {
+func fixtureComparison(t *testing.T) *Comparison {
 	p := fixtureProblem()
-	return NewComparison(Scene{Title: "Salt marsh at ebb tide", Tolerance: 6}, p, []Named{
-		{Name: "all five", Palette: fixturePalette(p, 0, 1, 2, 3, 4), Volume: 120345.6},
-		{Name: "no cadmium", Palette: fixturePalette(p, 0, 2, 3, 4), Volume: 90000},
+	session, err := solver.NewSession(*p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	compared, err := session.Compare([]solver.Named{
+		{Name: "all five", Palette: fixturePalette(p, 0, 1, 2, 3, 4)},
+		{Name: "no cadmium", Palette: fixturePalette(p, 0, 2, 3, 4)},
 	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return NewComparison(Scene{Title: "Salt marsh at ebb tide", Tolerance: 6}, p, compared)
 }
 
 func TestComparisonKeys(t *testing.T) {
 	var doc struct {
 		Palettes []map[string]any
 	}
-	decode(t, fixtureComparison(), &doc)
+	decode(t, fixtureComparison(t), &doc)
 	for _, key := range []string{"name", "tubes", "price", "reached", "area_reached", "worst_de", "mean_de", "greens_worst_de"} {
 		if _, ok := doc.Palettes[0][key]; !ok {
 			t.Errorf("no %q", key)
@@ -28,7 +38,7 @@ func TestComparisonKeys(t *testing.T) {
 
 // Reached areas, greens and differences follow from the rows.
 func TestComparisonAddsUp(t *testing.T) {
-	c := fixtureComparison()
+	c := fixtureComparison(t)
 	p := fixtureProblem()
 	for _, q := range c.Palettes {
 		reached, area, green := 0, 0.0, Hundredths(0)
@@ -51,7 +61,7 @@ func TestComparisonAddsUp(t *testing.T) {
 }
 
 func TestComparisonSameNumbers(t *testing.T) {
-	c := fixtureComparison()
+	c := fixtureComparison(t)
 	page, err := c.HTML()
 	if err != nil {
 		t.Fatal(err)

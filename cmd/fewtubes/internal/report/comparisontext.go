@@ -33,7 +33,7 @@ func (c *Comparison) Traits() []trait {
 		line("worst ΔE00", func(p Compared) string { return p.WorstDE.String() }),
 		line("mean ΔE00", func(p Compared) string { return p.MeanDE.String() }),
 	}
-	if slices.ContainsFunc(c.Palettes[0].Targets, func(t Target) bool { return isGreen(t.Lab.Colour()) }) {
+	if slices.ContainsFunc(c.Palettes, func(p Compared) bool { return p.GreensWorstDE > 0 }) {
 		out = append(out, line("worst green ΔE00", func(p Compared) string { return p.GreensWorstDE.String() }))
 	}
 	if c.Palettes[0].Volume > 0 {

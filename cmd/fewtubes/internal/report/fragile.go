@@ -2,47 +2,68 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+
+	"fewtubes/solver"
 )
 
-// Fragile is a mix that a small error of hand or model can spoil.
-type Fragile struct {
-	Target  string   `json:"target"`
-	Reasons []string `json:"reasons"`
+// Mind is a mix that a small error of hand or model can spoil, and why.
+type Mind struct {
+	Target  string
+	Reasons []string
 }
 
-const (
-	hair      = 0.3  // of CIEDE2000, between a difference and its tolerance
-	thinShare = 0.02 // of the volume: too little to measure with a knife
-)
+// unseen is a share that no digit shows.
+const unseen = 0.00005
 
-// fragile lists the mixes of a palette whose verdict hangs on a hair or that
-// take a trace of a paint.
-func (c *Choice) fragile(p Palette) []Fragile {
-	out := []Fragile{}
-	for _, t := range p.Targets {
-		var reasons []string
-		switch gap := nearestHundredth(float64(t.Tolerance - t.DE)); {
-		case t.Reached && gap <= hair:
-			reasons = append(reasons, fmt.Sprintf("reached by a hair (ΔE00 %s of %s)", t.DE, t.Tolerance))
-		case !t.Reached && gap >= -hair:
-			reasons = append(reasons, fmt.Sprintf("missed by a hair (ΔE00 %s of %s)", t.DE, t.Tolerance))
+// Minds puts what is fragile in words, by target; what leans on an estimate is
+// in Leans.
+func (c *Choice) Minds() []Mind {
+	var out []Mind
+	for _, f := range c.Fragile {
+		if f.Why == string(solver.OnAnEstimate) {
+			continue
 		}
-		var traces []string
-		for _, s := range t.Shares {
-			if s.Fraction > 0 && s.Fraction < thinShare {
-				traces = append(traces, fmt.Sprintf("%s (%s)", c.name(s.ID), Millionths(s.Fraction).Percent()))
-			}
+		if f.Why == string(solver.OnATrace) && f.By < unseen {
+			continue
 		}
-		if len(traces) > 0 {
-			reasons = append(reasons, "only a trace of "+listed(traces, "and"))
+		if len(out) == 0 || out[len(out)-1].Target != f.Target {
+			out = append(out, Mind{Target: f.Target})
 		}
-		if len(reasons) > 0 {
-			out = append(out, Fragile{t.Name, reasons})
+		last := &out[len(out)-1]
+		if f.Why == string(solver.OnAHair) {
+			last.Reasons = append(last.Reasons, fmt.Sprintf("within reach by only %s", digits(float64(f.By), 2)))
+			continue
 		}
+		last.Reasons = append(last.Reasons, fmt.Sprintf("%s of %s", f.By.Percent(), c.name(f.Tube)))
 	}
 	return out
 }
 
 // Sentence is the entry in one line.
-func (f Fragile) Sentence() string { return f.Target + ": " + strings.Join(f.Reasons, "; ") }
+func (m Mind) Sentence() string { return m.Target + ": " + strings.Join(m.Reasons, ", ") }
+
+// Lean is a tube whose film constants are estimated and the colours that are
+// reached with it.
+type Lean struct {
+	Tube    string
+	Targets []string
+}
+
+// Leans lists what the best palette owes to estimated tubes, by tube.
+func (c *Choice) Leans() []Lean {
+	var out []Lean
+	for _, f := range c.Fragile {
+		if f.Why != string(solver.OnAnEstimate) {
+			continue
+		}
+		i := slices.IndexFunc(out, func(l Lean) bool { return l.Tube == c.name(f.Tube) })
+		if i < 0 {
+			i = len(out)
+			out = append(out, Lean{Tube: c.name(f.Tube)})
+		}
+		out[i].Targets = append(out[i].Targets, f.Target)
+	}
+	return out
+}

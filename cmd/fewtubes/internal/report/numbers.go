@@ -26,8 +26,9 @@ func (m Millionths) MarshalJSON() ([]byte, error) {
 	return strconv.AppendFloat(nil, math.Round(float64(m)*1e6)/1e6, 'f', -1, 64), nil
 }
 
-// Percent is a fraction in percent with two decimals.
-func (m Millionths) Percent() string { return digits(float64(m)*100, 2) + " %" }
+// Percent is a fraction in percent with two decimals, held together by a hard
+// blank.
+func (m Millionths) Percent() string { return digits(float64(m)*100, 2) + "\u00a0%" }
 
 func (c Cents) String() string { return digits(float64(c)/100, 2) }
 

@@ -15,10 +15,11 @@ import (
 var templateFiles embed.FS
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css":    styleSheet,
-	"join":   strings.Join,
-	"safety": func() string { return SafetyNote },
-	"fill":   inlineFill,
+	"css":         styleSheet,
+	"join":        strings.Join,
+	"letDownNote": func() string { return letDownNote },
+	"safety":      func() string { return SafetyNote },
+	"fill":        inlineFill,
 }).ParseFS(templateFiles, "templates/*.html"))
 
 func styleSheet() (template.CSS, error) {
@@ -45,7 +46,7 @@ type choicePage struct {
 	OthersWords string
 	PriceWords  string
 	AnyMissed   bool
-	Leans       []Lean
+	LetsDown    bool // a recipe lets a paint down
 	CautionList []Caution
 	Ladder      template.HTML
 	Plot        template.HTML
@@ -65,7 +66,7 @@ type rowSwatch struct {
 	TargetHex, MixHex   string
 	OffScreen           bool
 	Recipe              string
-	ByVolume            string // where the parts are too coarse
+	RecipeDE            Hundredths
 	Blocks              []partBlocks
 	MissWords           string
 }
@@ -104,10 +105,10 @@ func (c *Choice) fillPage(p *choicePage) {
 	for i, t := range best.Targets {
 		p.Rows = append(p.Rows, c.rowSwatch(i, t))
 		p.AnyMissed = p.AnyMissed || !t.Reached
+		p.LetsDown = p.LetsDown || t.LetDown != nil
 	}
 	p.Ladder = ladder(best.Targets)
 	p.Plot = c.plot(best)
-	p.Leans = c.Estimated(*best)
 	p.CautionList = c.Cautions(*best)
 	c.fillOthers(p)
 }
@@ -161,13 +162,12 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 		Words: colour.Name(lab).String(), Value: Value(lab.L), Word: Judgement(t.DE),
 		TargetHex: hex(lab), MixHex: hex(mix),
 		OffScreen: !lab.SRGB().Displayable() || !mix.SRGB().Displayable(),
-		Recipe:    t.Parts.Recipe(c.name),
+		Recipe:    t.recipe(c.name), RecipeDE: t.recipeDE(),
 	}
-	if t.Coarse() {
-		row.ByVolume = t.Shares.Percents(c.name)
-	}
-	for _, part := range t.Parts {
-		row.Blocks = append(row.Blocks, partBlocks{hex(c.masstone(part.ID)), make([]struct{}, part.Parts)})
+	for _, pile := range t.piles() {
+		paint := c.paint(pile)
+		seen := paint.Masstone(c.problem.Surface)
+		row.Blocks = append(row.Blocks, partBlocks{hex(c.problem.Light.Lab(&seen)), make([]struct{}, pile.Parts)})
 	}
 	for _, m := range c.Missed {
 		if m.Target == t.Name {

@@ -2,10 +2,8 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"fewtubes/catalog"
 	"fewtubes/solver"
 )
 
@@ -97,30 +95,6 @@ func (c *Choice) MissSentence(m Miss) string {
 // missWords is MissSentence where the difference is shown already.
 func (c *Choice) missWords(m Miss) string {
 	_, out, _ := strings.Cut(c.MissSentence(m), ": ")
-	return out
-}
-
-// Lean is a tube whose film constants are estimated and the colours mixed with it.
-type Lean struct {
-	Tube    string
-	Targets []string
-}
-
-// Estimated lists what a palette's answer owes to estimated tubes.
-func (c *Choice) Estimated(p Palette) []Lean {
-	var out []Lean
-	for _, id := range p.Tubes {
-		if t := c.tube(id); t == nil || t.Basis != catalog.Estimated {
-			continue
-		}
-		lean := Lean{Tube: c.name(id)}
-		for _, target := range p.Targets {
-			if slices.ContainsFunc(target.Shares, func(s solver.Share) bool { return s.ID == id && s.Fraction > 0 }) {
-				lean.Targets = append(lean.Targets, target.Name)
-			}
-		}
-		out = append(out, lean)
-	}
 	return out
 }
 

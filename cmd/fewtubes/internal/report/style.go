@@ -61,7 +61,7 @@ func (s Style) wrap(first string, indent int, text string) string {
 	b.WriteString(first)
 	at := uniseg.StringWidth(first)
 	start := true
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' }) { // a hard blank holds
 		w := uniseg.StringWidth(word)
 		switch {
 		case start:

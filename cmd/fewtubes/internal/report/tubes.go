@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
@@ -135,7 +136,7 @@ func whiteOf(tubes []catalog.Tube) *film.Paint {
 		switch {
 		case slices.Equal(tubes[i].Pigments, []string{"PW6"}):
 			return &tubes[i].Paint
-		case found == nil && len(tubes[i].Pigments) == 1 && tubes[i].Pigments[0][:2] == "PW":
+		case found == nil && isWhite(&tubes[i]):
 			found = &tubes[i].Paint
 		}
 	}
@@ -143,6 +144,11 @@ func whiteOf(tubes []catalog.Tube) *film.Paint {
 		found = flatWhite()
 	}
 	return found
+}
+
+// isWhite reports whether a tube holds white pigments only.
+func isWhite(t *catalog.Tube) bool {
+	return len(t.Pigments) > 0 && !slices.ContainsFunc(t.Pigments, func(p string) bool { return !strings.HasPrefix(p, "PW") })
 }
 
 // flatWhite stands in where no tube is white: it scatters 1 and absorbs next to

@@ -1,0 +1,242 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"fewtubes/solver"
+)
+
+// Lessons are what the solver can say about the best palette beyond its mixes.
+// Each part may be missing.
+type Lessons struct {
+	Why         []Reason     `json:"why"`
+	Disjoint    []Need       `json:"disjoint_needs"` // as many as the minimum, no tube in two of them
+	Swaps       []Swap       `json:"swaps"`
+	Addition    *Addition    `json:"addition,omitempty"`
+	Spare       *Spare       `json:"spare,omitempty"`
+	Fragile     []Fragile    `json:"fragile"`
+	SecondLight *SecondLight `json:"second_light,omitempty"`
+}
+
+// Reason is a tube and what would be lost without it.
+type Reason struct {
+	Tube    string `json:"tube"`
+	Targets []Loss `json:"targets"`
+}
+
+// Loss is a target and how near one comes without the tube.
+type Loss struct {
+	Target string     `json:"target"`
+	BestDE Hundredths `json:"best_de"`
+}
+
+// Swap is a tube and what could stand in for it with everything still reached.
+type Swap struct {
+	Tube     string    `json:"tube"`
+	StandIns []StandIn `json:"stand_ins"`
+}
+
+// StandIn is a tube and what the palette comes to with it.
+type StandIn struct {
+	Tube    string     `json:"tube"`
+	WorstDE Hundredths `json:"worst_de"`
+	MeanDE  Hundredths `json:"mean_de"`
+	Price   Cents      `json:"price"`
+}
+
+// Addition is the one tube that would help most.
+type Addition struct {
+	Tube    string     `json:"tube"`
+	Reached []string   `json:"reached"`
+	MeanDE  Hundredths `json:"mean_de"`
+	Price   Cents      `json:"price"`
+}
+
+// Spare is the tube that could best stay at home.
+type Spare struct {
+	Tube   string     `json:"tube"`
+	Lost   []Loss     `json:"lost"`
+	MeanDE Hundredths `json:"mean_de"`
+}
+
+// Fragile is a target whose reach may not hold at the easel: why is hair,
+// estimated or trace.
+type Fragile struct {
+	Target string     `json:"target"`
+	Why    string     `json:"why"`
+	Tube   string     `json:"tube,omitempty"`
+	By     Millionths `json:"by"` // tolerance less difference, or the share
+}
+
+// SecondLight is how the mixes change from the light of the scene to another.
+type SecondLight struct {
+	Light  string   `json:"light"`
+	Apart  []string `json:"apart"` // the two targets whose shifts are most unlike
+	Drifts []Drift  `json:"drifts"`
+}
+
+// Drift is the change of one mix, each colour against its light's own white.
+type Drift struct {
+	Target string     `json:"target"`
+	From   Lab        `json:"from"`
+	To     Lab        `json:"to"`
+	DE     Hundredths `json:"de"`
+	Words  string     `json:"words"`
+}
+
+// Learned is what the solver found for the lessons; what is nil is left out.
+type Learned struct {
+	Why         []solver.Reason
+	Disjoint    []solver.Need
+	Swaps       []solver.Swap
+	Addition    *solver.Addition
+	Spare       *solver.Spare
+	Fragile     []solver.Fragile
+	SecondLight string
+	Drifts      []solver.Drift
+	Apart       [2]int
+}
+
+// Teach adds lessons to the document.
+func (c *Choice) Teach(l *Learned) {
+	for _, r := range l.Why {
+		c.Why = append(c.Why, Reason{r.Tube, c.losses(r.Targets)})
+	}
+	for _, n := range l.Disjoint {
+		c.Disjoint = append(c.Disjoint, c.need(n))
+	}
+	for _, s := range l.Swaps {
+		swap := Swap{Tube: s.Tube, StandIns: []StandIn{}}
+		for _, in := range s.StandIns {
+			swap.StandIns = append(swap.StandIns, StandIn{in.Tube, nearestHundredth(in.WorstDE), nearestHundredth(in.MeanDE), Cents(in.Price)})
+		}
+		c.Swaps = append(c.Swaps, swap)
+	}
+	if a := l.Addition; a != nil {
+		c.Addition = &Addition{a.Tube, a.Reached, nearestHundredth(a.MeanDE), Cents(a.Price)}
+	}
+	if s := l.Spare; s != nil {
+		c.Spare = &Spare{s.Tube, c.losses(s.Lost), nearestHundredth(s.MeanDE)}
+	}
+	for _, f := range l.Fragile {
+		c.Fragile = append(c.Fragile, Fragile{f.Target, string(f.Why), f.Tube, Millionths(f.By)})
+	}
+	if len(l.Drifts) > 0 {
+		c.SecondLight = secondLight(l)
+	}
+}
+
+func (c *Choice) losses(lost []solver.Loss) []Loss {
+	out := []Loss{}
+	for _, l := range lost {
+		out = append(out, Loss{l.Target, shownDE(l.BestDE, c.toleranceOf(l.Target), false)})
+	}
+	return out
+}
+
+func secondLight(l *Learned) *SecondLight {
+	s := &SecondLight{Light: l.SecondLight, Apart: []string{}, Drifts: []Drift{}}
+	for _, d := range l.Drifts {
+		s.Drifts = append(s.Drifts, Drift{d.Target, shownLab(d.From), shownLab(d.To), nearestHundredth(d.Miss.DE), d.Miss.String()})
+	}
+	if l.Apart[0] != l.Apart[1] {
+		s.Apart = []string{l.Drifts[l.Apart[0]].Target, l.Drifts[l.Apart[1]].Target}
+	}
+	return s
+}
+
+// emptyLessons has lists where lists are promised.
+func emptyLessons() Lessons {
+	return Lessons{Why: []Reason{}, Disjoint: []Need{}, Swaps: []Swap{}, Fragile: []Fragile{}}
+}
+
+// WhySentence says what a tube is there for.
+func (c *Choice) WhySentence(r Reason) string {
+	if len(r.Targets) == 0 {
+		return "no colour needs it alone; with another tube gone it would be needed"
+	}
+	var words []string
+	for i, t := range r.Targets {
+		if i == mostTold {
+			words = append(words, fmt.Sprintf("%d more", len(r.Targets)-i))
+			break
+		}
+		words = append(words, fmt.Sprintf("%s (%s)", t.Target, t.BestDE))
+	}
+	return strings.Join(words, ", ")
+}
+
+// DisjointSentence is the proof a painter can follow, or nothing.
+func (c *Choice) DisjointSentence() string {
+	n := len(c.Disjoint)
+	if n < 2 {
+		return ""
+	}
+	return fmt.Sprintf("These %s needs ask for %s different tubes, since no tube answers two of them.", spelled(n), spelled(n))
+}
+
+// mostTold are named for each tube; the JSON holds them all.
+const mostTold = 5
+
+// SwapSentence says what could stand in for a tube and what it costs.
+func (c *Choice) SwapSentence(s Swap) string {
+	if len(s.StandIns) == 0 {
+		return "nothing can stand in for it"
+	}
+	var words []string
+	for i, in := range s.StandIns {
+		if i == mostTold {
+			words = append(words, fmt.Sprintf("%d more", len(s.StandIns)-i))
+			break
+		}
+		words = append(words, fmt.Sprintf("%s (worst %s, mean %s, price %s)", c.name(in.Tube), in.WorstDE, in.MeanDE, in.Price))
+	}
+	return strings.Join(words, ", ")
+}
+
+// Advice says which tube would help most and which could stay at home.
+func (c *Choice) Advice() []string {
+	var out []string
+	if a := c.Addition; a != nil && len(a.Reached) > 0 {
+		out = append(out, fmt.Sprintf("The one tube that would help most is %s (%s): it brings %s within reach.", c.name(a.Tube), a.Price, listed(a.Reached, "and")))
+	} else if a != nil {
+		out = append(out, fmt.Sprintf("No single tube brings another colour within reach; %s (%s) would bring the mean to %s.", c.name(a.Tube), a.Price, a.MeanDE))
+	}
+	if s := c.Spare; s != nil && len(s.Lost) == 0 {
+		out = append(out, fmt.Sprintf("%s could stay at home: nothing is lost without it.", capital(c.name(s.Tube))))
+	} else if s != nil {
+		var lost []string
+		for _, l := range s.Lost {
+			lost = append(lost, fmt.Sprintf("%s (%s)", l.Target, l.BestDE))
+		}
+		out = append(out, fmt.Sprintf("If one has to stay at home, let it be %s: that loses %s.", c.name(s.Tube), listed(lost, "and")))
+	}
+	return out
+}
+
+// LightSentence names the two mixes whose relation changes most.
+func (c *Choice) LightSentence() string {
+	s := c.SecondLight
+	if s == nil || len(s.Apart) != 2 {
+		return ""
+	}
+	var words []string
+	for _, name := range s.Apart {
+		for _, d := range s.Drifts {
+			if d.Target == name {
+				words = append(words, fmt.Sprintf("%s moves by ΔE00 %s (%s)", name, d.DE, asShift(d.Words)))
+			}
+		}
+	}
+	return fmt.Sprintf("From light %s to light %s the mixes drift apart: %s. Judge the values of these two by the light the picture will hang in.",
+		c.Light, s.Light, strings.Join(words, ", while "))
+}
+
+// asShift turns the words of a miss into those of a change.
+func asShift(words string) string {
+	return strings.NewReplacer("too much chroma", "stronger", "not enough chroma", "weaker",
+		"too dark", "darker", "too light", "lighter", "too warm", "warmer", "too cool", "cooler",
+		"too red", "redder", "too yellow", "yellower", "too green", "greener", "too violet", "more violet",
+		"about right", "hardly").Replace(words)
+}

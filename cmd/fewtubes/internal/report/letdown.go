@@ -1,0 +1,85 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+
+	"fewtubes/cmd/fewtubes/internal/letdown"
+	"fewtubes/gamut"
+	"fewtubes/gamut/film"
+)
+
+// LetDown is a recipe in whole parts that lets strong paints down first, given
+// where plain parts are too coarse.
+type LetDown struct {
+	Piles []Pile     `json:"piles"`
+	DE    Hundredths `json:"de"`
+
+	recipe letdown.Recipe
+}
+
+// Pile is an ingredient: a tube, or a tube let down once or twice, one part in
+// ten of another.
+type Pile struct {
+	Tube  string `json:"tube"`
+	In    string `json:"in,omitempty"`
+	Times int    `json:"times"` // let down: 0, 1 or 2
+	Parts int    `json:"parts"`
+}
+
+// letDownNote says how a recipe with let-down paints is read.
+const letDownNote = "Where a recipe says 1:10, let the strong paint down first: one part of it in ten of the paint named; twice means one part of that pile in ten once more."
+
+// letDown adds recipes to the mixes of a palette that whole parts spoil.
+func (c *Choice) letDown(p *Palette) {
+	opt := gamut.Options{Surface: c.problem.Surface, Light: c.problem.Light}
+	find := func(id string) (*film.Paint, bool) {
+		t := c.tube(id)
+		return &t.Paint, isWhite(t)
+	}
+	for i := range p.Targets {
+		t := &p.Targets[i]
+		if !t.Coarse() {
+			continue
+		}
+		r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, find)
+		if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
+			continue // the plain recipe stands with the difference it has
+		}
+		out := &LetDown{DE: shownDE(r.DE, float64(t.Tolerance), r.DE <= float64(t.Tolerance)), recipe: r}
+		for k, pile := range r.Piles {
+			q := Pile{Tube: pile.Tube, In: pile.In, Parts: r.Parts[k]}
+			switch {
+			case pile.Twice:
+				q.Times = 2
+			case pile.In != "":
+				q.Times = 1
+			}
+			out.Piles = append(out.Piles, q)
+		}
+		t.LetDown = out
+	}
+}
+
+// paint is what a pile of the recipe is: a tube, or a tube let down.
+func (c *Choice) paint(p Pile) film.Paint {
+	out := c.tube(p.Tube).Paint
+	for range p.Times {
+		strong := out
+		film.Mix(&out, []film.Paint{strong, c.tube(p.In).Paint}, []float64{1, letdown.Ratio})
+	}
+	return out
+}
+
+// piles are the ingredients of the recipe shown, largest part first.
+func (t Target) piles() []Pile {
+	var out []Pile
+	for _, p := range t.Parts {
+		out = append(out, Pile{Tube: p.ID, Parts: p.Parts})
+	}
+	if t.LetDown != nil {
+		out = slices.Clone(t.LetDown.Piles)
+	}
+	slices.SortStableFunc(out, func(a, b Pile) int { return cmp.Compare(b.Parts, a.Parts) })
+	return out
+}
