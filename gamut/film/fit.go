@@ -39,12 +39,17 @@ type FitOptions struct {
 	Spread float64
 	// Noise is the expected error of a reading in L* units per band.
 	Noise float64
-	Light *colour.Light // for the residuals; D65 when nil
+	// Outlier is the CIEDE2000 miss at which a reading counts half; the fit is
+	// repeated with such weights. 0: every reading counts in full.
+	Outlier float64
+	Light   *colour.Light // for the residuals; D65 when nil
+	Start   *Fitted       // of nearly the same readings and the same paints, to begin from; may be nil
+	Quick   bool          // leaves out the errors of K and S, which cost as much as the fit
 }
 
 // DefaultFit is what the catalogue was fitted with, but for the anchor.
 func DefaultFit() FitOptions {
-	return FitOptions{Surface: Dry, Anchor: NoAnchor, Smoothness: 0.5, Spread: 0.3, Noise: 0.2}
+	return FitOptions{Surface: Dry, Anchor: NoAnchor, Smoothness: 0.5, Spread: 0.3, Noise: 0.2, Outlier: 3}
 }
 
 // Floors and ceilings of K and S, on the scale where the anchor scatters 1 or,
@@ -61,6 +66,9 @@ type Fitted struct {
 	Residuals  []Residual         // one per reading, in the order given
 	Thickness  map[string]float64 // of the films of unknown thickness, by Reading.Film
 	Iterations int
+
+	x     []float64 // the unknowns and the names of their films, for FitOptions.Start
+	films []string
 }
 
 // FittedPaint is one paint with what is known about it.
@@ -119,6 +127,11 @@ func Fit(ctx context.Context, readings []Reading, paints int, opt FitOptions) (*
 	if err := f.solve(ctx); err != nil {
 		return nil, err
 	}
+	if opt.Outlier > 0 {
+		if err := f.discountOutliers(ctx); err != nil {
+			return nil, err
+		}
+	}
 	return f.result()
 }
 
@@ -129,7 +142,7 @@ func checkReadings(readings []Reading, paints int, opt *FitOptions) error {
 	if len(readings) == 0 || paints < 1 {
 		return fmt.Errorf("%w: there are no readings", ErrReadings)
 	}
-	if opt.Anchor >= paints || opt.Smoothness <= 0 || opt.Spread <= 0 || opt.Noise <= 0 {
+	if opt.Anchor >= paints || opt.Smoothness <= 0 || opt.Spread <= 0 || opt.Noise <= 0 || opt.Outlier < 0 {
 		return fmt.Errorf("%w: options out of range", ErrReadings)
 	}
 	used := make([]bool, paints)

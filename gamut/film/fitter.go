@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"fewtubes/gamut/colour"
 )
@@ -34,6 +35,7 @@ type fitter struct {
 	unit     []float64 // of each reading: thickness before its unknown factor; 0 opaque
 	covered  [][2]int  // of each paint: first and last band read
 	x        []float64
+	weight   []float64 // of each reading
 	rounds   int
 }
 
@@ -76,6 +78,11 @@ func (f *fitter) readBands() {
 				}
 			}
 		}
+		weight := r.Weight
+		if weight == 0 {
+			weight = 1
+		}
+		f.weight = append(f.weight, weight)
 		f.amounts, f.inside = append(f.amounts, share), append(f.inside, backing)
 	}
 }
@@ -158,6 +165,21 @@ func (f *fitter) start() {
 			f.x[f.logK(p, b)] = s + math.Log(Ratio(r))
 		}
 	}
+	f.startFrom(f.opt.Start)
+}
+
+// startFrom takes over the unknowns of an earlier fit of the same shape.
+func (f *fitter) startFrom(old *Fitted) {
+	n := f.bandUnknowns()
+	if old == nil || len(old.x)-len(old.films) != n {
+		return
+	}
+	copy(f.x[:n], old.x)
+	for k, name := range f.films {
+		if i := slices.Index(old.films, name); i >= 0 {
+			f.x[n+k] = old.x[n+i]
+		}
+	}
 }
 
 // nearestBand is the measured band closest to b, the lower one on a tie.
@@ -175,8 +197,25 @@ func nearestBand(have *[colour.Bands]bool, b int) int {
 
 const (
 	maxRounds = 200
-	settled   = 1e-7 // relative fall of the sum of squares that ends the fit
+	settled   = 1e-6 // relative fall of the sum of squares that ends the fit
 )
+
+// discountOutliers repeats the fit with weights 1 / (1 + (miss/outlier)^2), so
+// that one misweighed patch does not bend its paints (iteratively reweighted
+// least squares with Cauchy's weight, Holland & Welsch, Comm. Stat. A6:813, 1977).
+func (f *fitter) discountOutliers(ctx context.Context) error {
+	given := slices.Clone(f.weight)
+	for range 3 {
+		for i, r := range f.residuals() {
+			miss := r.DE / f.opt.Outlier
+			f.weight[i] = given[i] / (1 + miss*miss)
+		}
+		if err := f.solve(ctx); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
 // solve runs Levenberg-Marquardt (Marquardt, J. SIAM 11:431, 1963).
 func (f *fitter) solve(ctx context.Context) error {
@@ -184,7 +223,8 @@ func (f *fitter) solve(ctx context.Context) error {
 	trial := make([]float64, len(f.x))
 	damping := 1e-2
 	cost := f.assemble(f.x, sys)
-	for f.rounds = 1; f.rounds <= maxRounds; f.rounds++ {
+	for range maxRounds {
+		f.rounds++
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -242,10 +282,7 @@ func (f *fitter) assemble(x []float64, sys *normal) float64 {
 // addReading adds the L* residuals of one reading.
 func (f *fitter) addReading(i int, x []float64, sys *normal) float64 {
 	r := &f.readings[i]
-	weight := 1 / f.opt.Noise
-	if r.Weight > 0 {
-		weight *= math.Sqrt(r.Weight)
-	}
+	weight := math.Sqrt(f.weight[i]) / f.opt.Noise
 	index := make([]int, 0, 2*f.paints+1)
 	slope := make([]float64, 0, 2*f.paints+1)
 	cost := 0.0

@@ -13,7 +13,7 @@ var factorOfTwo = math.Log(2)
 
 // result reads the paints, residuals and uncertainties out of a finished fit.
 func (f *fitter) result() (*Fitted, error) {
-	out := &Fitted{Surface: f.opt.Surface, Paints: make([]FittedPaint, f.paints), Thickness: map[string]float64{}, Iterations: f.rounds}
+	out := &Fitted{Surface: f.opt.Surface, Paints: make([]FittedPaint, f.paints), Thickness: map[string]float64{}, Iterations: f.rounds, x: f.x, films: f.films}
 	for k, name := range f.films {
 		out.Thickness[name] = middlingFilm * math.Exp(f.x[f.bandUnknowns()+k])
 	}
@@ -117,6 +117,9 @@ func (f *fitter) judge(out *Fitted) error {
 		}
 		slices.Sort(des)
 		paint.MedianDE, paint.MaxDE = median(des), des[len(des)-1]
+		if f.opt.Quick {
+			continue
+		}
 		first, last := f.covered[p][0], f.covered[p][1]
 		for b := range colour.Bands {
 			near := min(max(b, first), last)
