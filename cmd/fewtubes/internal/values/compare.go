@@ -38,7 +38,7 @@ type Comparison struct {
 }
 
 // CompareSize is the longer side, pixels, that pictures are compared at.
-const CompareSize = 900
+const CompareSize = 600
 
 // Compare aligns the painting to the reference, matches the exposures and
 // measures each zone.

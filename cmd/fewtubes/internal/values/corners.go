@@ -73,13 +73,12 @@ func (q Quad) area() (a float64) {
 // the photograph.
 func Corners(p *photo.Picture) (Quad, bool) {
 	const (
-		like    = 7.0  // CIEDE2000 from the ground
 		least   = 0.15 // of the photograph
 		fullest = 0.985
 		filled  = 0.95 // of the four-cornered shape
 	)
-	ground, even := rim(p)
-	if !even {
+	ground, like := rim(p)
+	if like > 10 { // CIEDE2000; no even ground
 		return Whole, false
 	}
 	isGround := make([]bool, len(p.Pix))
@@ -133,8 +132,10 @@ func beside(i, w, h int) (out [4]int) {
 	return out
 }
 
-// rim is the colour of the outermost pixels, and whether most are alike.
-func rim(p *photo.Picture) (ground colour.Lab, even bool) {
+// rim is the colour of the outermost pixels, and the CIEDE2000 within which a
+// pixel is like it: a little more than nearly all of the rim keeps, so that a
+// sky only somewhat like the ground is not taken for it.
+func rim(p *photo.Picture) (ground colour.Lab, like float64) {
 	var edge []colour.Lab
 	for x := range p.W {
 		edge = append(edge, p.At(x, 0).Lab(), p.At(x, p.H-1).Lab())
@@ -142,26 +143,21 @@ func rim(p *photo.Picture) (ground colour.Lab, even bool) {
 	for y := range p.H {
 		edge = append(edge, p.At(0, y).Lab(), p.At(p.W-1, y).Lab())
 	}
-	middle := func(of func(colour.Lab) float64) float64 {
+	order := func(share float64, of func(colour.Lab) float64) float64 {
 		v := make([]float64, len(edge))
 		for i, c := range edge {
 			v[i] = of(c)
 		}
 		slices.Sort(v)
-		return v[len(v)/2]
+		return v[int(share*float64(len(v)-1))]
 	}
 	ground = colour.Lab{
-		L: middle(func(c colour.Lab) float64 { return c.L }),
-		A: middle(func(c colour.Lab) float64 { return c.A }),
-		B: middle(func(c colour.Lab) float64 { return c.B }),
+		L: order(0.5, func(c colour.Lab) float64 { return c.L }),
+		A: order(0.5, func(c colour.Lab) float64 { return c.A }),
+		B: order(0.5, func(c colour.Lab) float64 { return c.B }),
 	}
-	alike := 0
-	for _, c := range edge {
-		if colour.DE2000(c, ground) < 8 {
-			alike++
-		}
-	}
-	return ground, alike > len(edge)*9/10
+	spread := order(0.97, func(c colour.Lab) float64 { return colour.DE2000(c, ground) })
+	return ground, 4 + 1.3*spread
 }
 
 // largestPatch lists the pixels of the largest connected part of a mask.

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"fewtubes/cmd/fewtubes/internal/recession"
+	"fewtubes/cmd/fewtubes/internal/scene"
+
+	"github.com/urfave/cli/v2"
+)
+
+func recessionCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "recession",
+		Usage:     "whether the colours of a scene step back with distance",
+		ArgsUsage: "SCENE.toml",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write an adjusted copy of the scene to `FILE`"},
+			forceFlag(),
+		},
+		Action: checkRecession,
+	}
+}
+
+func checkRecession(c *cli.Context) error {
+	if c.NArg() != 1 {
+		return userError("recession: give one scene, as in fewtubes recession scene.toml")
+	}
+	path, out := c.Args().First(), c.String("output")
+	if err := checkOutput(out, c.Bool("force"), path); err != nil {
+		return err
+	}
+	s, err := scene.Read(path)
+	if err != nil {
+		return err
+	}
+	stdout := c.App.Writer
+	warnings := recession.Check(s.Targets)
+	for _, w := range warnings {
+		fmt.Fprintf(stdout, "Usually %s, but %s\n", w.Rule, w.Words)
+	}
+	if len(warnings) == 0 {
+		fmt.Fprintln(stdout, "The planes step back as air makes them.")
+	} else {
+		fmt.Fprintln(stdout, "These are habits of painters, not laws: the motif may have it otherwise.")
+	}
+	if out == "" {
+		return nil
+	}
+	adjusted, moved := recession.Adjusted(s)
+	adjusted.Photos = pathsFrom(s.Photos, path, out)
+	for _, m := range moved {
+		fmt.Fprintf(stdout, "%s: value %.1f to %.1f, chroma %.0f to %.0f\n", m.Name, m.From.L/10, m.To.L/10, m.From.LCh().C, m.To.LCh().C)
+	}
+	return writeOutput(out, scene.Format(adjusted))
+}
+
+// pathsFrom names the photographs of one scene file as another would.
+func pathsFrom(photos []scene.Photo, from, to string) []scene.Photo {
+	out := append([]scene.Photo(nil), photos...)
+	for i := range out {
+		if file := filepath.FromSlash(out[i].File); !filepath.IsAbs(file) {
+			out[i].File = relativeTo(to, filepath.Join(filepath.Dir(from), file))
+		}
+	}
+	return out
+}

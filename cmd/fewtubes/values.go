@@ -1,0 +1,254 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	"image/png"
+	"math"
+	"strconv"
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/values"
+
+	"github.com/urfave/cli/v2"
+)
+
+func valuesCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "values",
+		Usage:     "compare the values of a painting with those of its reference",
+		ArgsUsage: "REFERENCE PAINTING",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "corners", Usage: "the painting's `CORNERS` in its photograph, top left, top right, bottom right, bottom left, as fractions: \"0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9\" (looked for when left out)"},
+			&cli.StringFlag{Name: "grid", Value: "4x3", Usage: "zones, `COLUMNSxROWS`"},
+			&cli.IntFlag{Name: "levels", Value: 4, Usage: "flat `VALUES` in the plan, 3 to 5"},
+			&cli.StringFlag{Name: "painting-card", Usage: "grey card beside the painting, `X,Y,RADIUS` in fractions"},
+			&cli.StringFlag{Name: "reference-card", Usage: "grey card in the reference, `X,Y,RADIUS` in fractions"},
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "draw both side by side into `FILE`.png"},
+			&cli.BoolFlag{Name: "json", Usage: "print JSON", DisableDefaultText: true},
+			forceFlag(),
+		},
+		Action: compareValues,
+	}
+}
+
+func compareValues(c *cli.Context) error {
+	if c.NArg() != 2 {
+		return userError("values: give two photographs, the reference and the painting, as in fewtubes values reference.jpg painting.jpg")
+	}
+	options, err := valuesOptions(c)
+	if err != nil {
+		return err
+	}
+	out := c.String("output")
+	if out != "" && !strings.HasSuffix(strings.ToLower(out), ".png") {
+		return userError("%s: the picture is a PNG, name the file something.png", out)
+	}
+	if err := checkOutput(out, c.Bool("force"), c.Args().Slice()...); err != nil {
+		return err
+	}
+	var pictures [2]*photo.Picture
+	for i := range pictures {
+		if pictures[i], err = photo.Open(c.Args().Get(i), values.CompareSize); err != nil {
+			return photoError(err)
+		}
+		for _, note := range pictures[i].Notes {
+			fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", c.Args().Get(i), note)
+		}
+	}
+	compared, err := values.Compare(pictures[0], pictures[1], options)
+	if err != nil {
+		return userError("%w", err)
+	}
+	if c.Bool("json") {
+		err = printJSON(c, valuesDocument(compared, options))
+	} else {
+		_, err = fmt.Fprint(c.App.Writer, valuesText(compared, options))
+	}
+	if err != nil || out == "" {
+		return err
+	}
+	return writePNG(out, compared.Board())
+}
+
+func valuesOptions(c *cli.Context) (o values.Options, err error) {
+	columns, rows, ok := strings.Cut(c.String("grid"), "x")
+	o.Columns, _ = strconv.Atoi(columns)
+	o.Rows, _ = strconv.Atoi(rows)
+	if !ok || o.Columns < 1 || o.Columns > 12 || o.Rows < 1 || o.Rows > 12 {
+		return o, userError("--grid %s: write columns and rows from 1 to 12, as in 4x3", c.String("grid"))
+	}
+	if o.Levels = c.Int("levels"); o.Levels < 3 || o.Levels > 5 {
+		return o, userError("--levels %d: a value plan has 3 to 5 flat values", o.Levels)
+	}
+	if text := c.String("corners"); text != "" {
+		q, err := values.ParseQuad(text)
+		if err != nil {
+			return o, userError("--corners: %w", err)
+		}
+		o.Corners = &q
+	}
+	if o.PaintingCard, err = cardFlag(c, "painting-card"); err != nil {
+		return o, err
+	}
+	if o.ReferenceCard, err = cardFlag(c, "reference-card"); err != nil {
+		return o, err
+	}
+	if o.ReferenceCard != nil && o.PaintingCard == nil {
+		return o, userError("--reference-card needs --painting-card: a card on one side only does not match exposures")
+	}
+	return o, nil
+}
+
+func cardFlag(c *cli.Context, name string) (*values.Card, error) {
+	text := c.String(name)
+	if text == "" {
+		return nil, nil
+	}
+	card, err := values.ParseCard(text)
+	if err != nil {
+		return nil, userError("--%s: %w", name, err)
+	}
+	return &card, nil
+}
+
+// valuesJSON is the document of values --json; values are L*, 0..100.
+type valuesJSON struct {
+	Schema   string             `json:"schema"`
+	Columns  int                `json:"columns"`
+	Rows     int                `json:"rows"`
+	Zones    []zoneJSON         `json:"zones"`
+	Plan     []levelJSON        `json:"plan"`
+	Corners  [4][2]tenThousands `json:"corners"` // of the painting in its photograph
+	Found    bool               `json:"corners_found"`
+	Exposure string             `json:"exposure"` // card or percentiles
+	Stops    tenThousands       `json:"stops"`    // the painting's photograph was brightened by
+}
+
+type zoneJSON struct {
+	Row        int               `json:"row"`
+	Column     int               `json:"column"`
+	Reference  report.Hundredths `json:"reference"`
+	Painting   report.Hundredths `json:"painting"`
+	Difference report.Hundredths `json:"difference"`
+}
+
+type levelJSON struct {
+	Value     report.Hundredths `json:"value"`
+	Reference tenThousands      `json:"reference_share"`
+	Painting  tenThousands      `json:"painting_share"`
+}
+
+// tenThousands is a number written to four decimals.
+type tenThousands float64
+
+func (v tenThousands) MarshalJSON() ([]byte, error) {
+	return strconv.AppendFloat(nil, math.Round(float64(v)*1e4)/1e4+0, 'f', -1, 64), nil
+}
+
+func valuesDocument(v *values.Comparison, o values.Options) valuesJSON {
+	d := valuesJSON{Schema: "fewtubes/values/1", Columns: o.Columns, Rows: o.Rows, Found: v.CornersFound,
+		Exposure: exposureWord(v), Stops: tenThousands(math.Log2(v.Gain))}
+	for _, z := range v.Zones {
+		a, b := hundredth(z.Reference), hundredth(z.Painting)
+		d.Zones = append(d.Zones, zoneJSON{z.Row + 1, z.Column + 1, report.Hundredths(a), report.Hundredths(b), report.Hundredths(hundredth(b - a))})
+	}
+	for k, level := range v.Plan.Levels {
+		d.Plan = append(d.Plan, levelJSON{report.Hundredths(hundredth(level)), tenThousands(v.ReferenceShares[k]), tenThousands(v.PaintingShares[k])})
+	}
+	for i, p := range v.Corners {
+		d.Corners[i] = [2]tenThousands{tenThousands(p.X), tenThousands(p.Y)}
+	}
+	return d
+}
+
+func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
+
+// shown rounds to the one decimal that is printed, never to minus nothing.
+func shown(v float64) float64 { return math.Round(v*10)/10 + 0 }
+
+func exposureWord(v *values.Comparison) string {
+	if v.ByCard {
+		return "card"
+	}
+	return "percentiles"
+}
+
+func valuesText(v *values.Comparison, o values.Options) string {
+	var b strings.Builder
+	b.WriteString(alignmentSentence(v, o))
+	fmt.Fprintf(&b, "Exposures matched by %s: the painting's photograph %+.1f stops.\n", map[bool]string{true: "the grey card", false: "percentiles"}[v.ByCard], shown(math.Log2(v.Gain)))
+	b.WriteString("\nValues, 0 black to 10 white: reference, painting, difference\n")
+	for r := range o.Rows {
+		for k := range o.Columns {
+			z := v.Zones[r*o.Columns+k]
+			fmt.Fprintf(&b, "  %4.1f %4.1f %+4.1f", z.Reference/10, z.Painting/10, shown(z.Difference()/10))
+		}
+		b.WriteByte('\n')
+	}
+	b.WriteByte('\n')
+	b.WriteString(zoneSentences(v, o))
+	b.WriteString("\nIn flat values: value, part of the reference, of the painting\n")
+	for k := len(v.Plan.Levels) - 1; k >= 0; k-- {
+		fmt.Fprintf(&b, "  %4.1f  %3.0f %%  %3.0f %%\n", v.Plan.Levels[k]/10, 100*v.ReferenceShares[k], 100*v.PaintingShares[k])
+	}
+	return b.String()
+}
+
+func alignmentSentence(v *values.Comparison, o values.Options) string {
+	switch {
+	case o.Corners != nil:
+		return "The painting lies between the corners given.\n"
+	case v.CornersFound:
+		var at []string
+		for _, p := range v.Corners {
+			at = append(at, fmt.Sprintf("%.3f,%.3f", p.X, p.Y))
+		}
+		return fmt.Sprintf("The painting was found at %s; --corners corrects that.\n", strings.Join(at, " "))
+	}
+	return "The painting is taken to fill its photograph; --corners says where it lies.\n"
+}
+
+// tells is the difference in L* from which a zone gets a sentence: half a value
+// step (common practice, no source).
+const tells = 5.0
+
+func zoneSentences(v *values.Comparison, o values.Options) string {
+	var b strings.Builder
+	for _, z := range v.Zones {
+		d := z.Difference()
+		if math.Abs(d) < tells {
+			continue
+		}
+		word := "too light"
+		if d < 0 {
+			word = "too dark"
+		}
+		fmt.Fprintf(&b, "Row %d, column %d: %s by %.1f.\n", z.Row+1, z.Column+1, word, math.Abs(d)/10)
+	}
+	if b.Len() == 0 {
+		return fmt.Sprintf("No zone is off by as much as %.1f.\n", tells/10)
+	}
+	return b.String()
+}
+
+func printJSON(c *cli.Context, document any) error {
+	text, err := report.JSON(document)
+	if err != nil {
+		return err
+	}
+	_, err = c.App.Writer.Write(text)
+	return err
+}
+
+func writePNG(path string, img image.Image) error {
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		return errors.Join(errors.New("drawing the values"), err)
+	}
+	return writeOutput(path, b.Bytes())
+}
