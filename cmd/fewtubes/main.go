@@ -44,6 +44,8 @@ func commands() []*cli.Command {
 		compareCommand(),
 		tubesCommand(),
 		sampleCommand(),
+		valuesCommand(),
+		recessionCommand(),
 		chartCommand(),
 		handoutCommand(),
 		packCommand(),
