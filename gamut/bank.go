@@ -14,7 +14,7 @@ import (
 type bank struct {
 	m    *Mixer
 	rows []bankRow
-	rank []int // all paints, most different from one another first
+	rank func() []int // all paints, most different from one another first
 }
 
 type bankRow struct {
@@ -40,7 +40,7 @@ type seed struct {
 }
 
 func newBank(m *Mixer) *bank {
-	return &bank{m: m, rows: make([]bankRow, len(m.paints)), rank: rankByDifference(m)}
+	return &bank{m: m, rows: make([]bankRow, len(m.paints)), rank: sync.OnceValue(func() []int { return rankByDifference(m) })}
 }
 
 func (b *bank) row(i int) [][len(bankRatios)][3]float32 {
@@ -149,7 +149,7 @@ func (b *bank) eachPair(w *workspace, palette Set, look func(i, j int, labs *[le
 		return
 	}
 	done := 0
-	for _, i := range b.rank {
+	for _, i := range b.rank() {
 		if !palette.Has(i) {
 			continue
 		}

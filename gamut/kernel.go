@@ -149,3 +149,23 @@ func (d *slopes) by(paint *bands) (j [3]float64) {
 	}
 	return [3]float64{j0 + h0, j1 + h1, j2 + h2}
 }
+
+// towards is the slope of half the squared difference by K and S of the
+// mixture: one scalar product with a paint tells whether it would help.
+func (d *slopes) towards(r [3]float64, sum *bands) {
+	for b := range sum.k {
+		sum.k[b] = r[0]*d[0].k[b] + r[1]*d[1].k[b] + r[2]*d[2].k[b]
+		sum.s[b] = r[0]*d[0].s[b] + r[1]*d[1].s[b] + r[2]*d[2].s[b]
+	}
+}
+
+func (p *bands) dot(q *bands) float64 {
+	var even, odd, even2, odd2 float64
+	for b := 0; b < len(p.k); b += 2 {
+		even += p.k[b] * q.k[b]
+		odd += p.k[b+1] * q.k[b+1]
+		even2 += p.s[b] * q.s[b]
+		odd2 += p.s[b+1] * q.s[b+1]
+	}
+	return even + odd + even2 + odd2
+}

@@ -35,13 +35,11 @@ func (w *workspace) settle() {
 // target, or -1.
 func (w *workspace) entering() int {
 	w.slopes.fill(w.here, &w.m.optics, w.aim)
+	w.slopes.towards(w.aim.r, &w.lean)
 	best, most := -1, leastEntry
 	for _, p := range w.members {
-		if w.inSupport(p) {
-			continue
-		}
-		j := w.slopes.by(&w.m.bands[p])
-		if g := dot(j, w.aim.r); g < 0 {
+		if g := w.lean.dot(&w.m.bands[p]); g < 0 && !w.inSupport(p) {
+			j := w.slopes.by(&w.m.bands[p])
 			if pull := g * g / dot(j, j); pull > most {
 				best, most = p, pull
 			}

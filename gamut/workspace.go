@@ -11,6 +11,7 @@ type workspace struct {
 	here    *point // the accepted mixture
 	next    *point // the one tried
 	slopes  slopes
+	lean    bands // of the squared difference, by K and S
 	members []int // the palette
 	limit   int   // paints in the mix at most
 
