@@ -75,6 +75,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /open", s.open)
 	mux.HandleFunc("POST /save", s.save)
 	mux.HandleFunc("POST /answer", s.answer)
+	mux.HandleFunc("GET /chart.pdf", s.chart)
 	return s.guard(mux)
 }
 

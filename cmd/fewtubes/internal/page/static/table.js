@@ -27,7 +27,7 @@ export function paletteChanged(tubes) {
 }
 
 function link() {
-  byId("chart-link").href = `/chart.pdf?palette=${encodeURIComponent(palette().join(","))}`;
+  byId("chart-link").href = `/chart.pdf?paper=A4&palette=${encodeURIComponent(palette().join(","))}`;
 }
 
 async function show(path, body) {

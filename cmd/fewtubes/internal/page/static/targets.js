@@ -63,8 +63,8 @@ function row(t, i) {
   const remove = el("button", { type: "button", "aria-label": `remove ${t.name}`, onclick: () => change((s) => { s.targets.splice(i, 1); }) }, "Remove");
   const labelled = (label, node) => el("td", { "data-label": label }, node);
   return el("tr", {},
-    el("td", {}, el("span", { className: "mount" }, el("span", { className: "sw", fill: t.hex, title: t.colour }))),
-    el("td", {}, el("span", { className: "soft" }, `${i + 1} `), input("name", "name", { maxLength: 80 }, (v) => v.trim())),
+    el("td", { className: "chip" }, el("span", { className: "no" }, String(i + 1)), el("span", { className: "mount" }, el("span", { className: "sw", fill: t.hex, title: t.colour }))),
+    el("td", { className: "wide" }, input("name", "name", { maxLength: 80 }, (v) => v.trim())),
     labelled("value", t.value ?? ""),
     labelled("plane", plane),
     labelled("area", input("area", "area", { type: "number", min: 0, step: "any", className: "num" }, (v) => Math.max(Number(v) || 0, 0))),

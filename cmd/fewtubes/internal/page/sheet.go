@@ -1,0 +1,57 @@
+package page
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/sheet"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// mostCharted keeps a sheet to what a person would paint.
+const mostCharted = 13
+
+// chart is the practice sheet of a palette as PDF.
+func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
+	tubes, err := s.palette(strings.Split(r.URL.Query().Get("palette"), ","))
+	if err == nil && (len(tubes) < 2 || len(tubes) > mostCharted) {
+		err = fmt.Errorf("a practice sheet takes 2 to %d tubes", mostCharted)
+	}
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	paper, err := sheet.ParsePaper(r.URL.Query().Get("paper"))
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	release, err := s.turn(r.Context())
+	if err != nil {
+		return
+	}
+	defer release()
+	pdf, err := sheet.NewChart("Practice chart", tubes, colour.D65(), film.Dry).PDF(paper)
+	if err != nil {
+		fail(w, &trouble{http.StatusInternalServerError, err.Error()})
+		return
+	}
+	w.Header().Set("Content-Type", "application/pdf")
+	w.Header().Set("Content-Disposition", `attachment; filename="practice-chart.pdf"`)
+	_, _ = w.Write(pdf)
+}
+
+// palette finds tubes by id.
+func (s *Server) palette(ids []string) (out []catalog.Tube, err error) {
+	for _, id := range ids {
+		tube, err := s.stock.Get(strings.TrimSpace(id))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, tube)
+	}
+	return out, nil
+}
