@@ -42,6 +42,7 @@ func commands() []*cli.Command {
 		chooseCommand(),
 		checkCommand(),
 		compareCommand(),
+		curveCommand(),
 		tubesCommand(),
 		sampleCommand(),
 		valuesCommand(),

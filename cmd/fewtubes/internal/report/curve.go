@@ -34,29 +34,15 @@ type CurvePoint struct {
 	Knee      bool       `json:"knee"`
 }
 
-// Held is a palette and the tolerance it holds, CIEDE2000.
-type Held struct {
-	Tolerance float64
-	Palette   []string
-	Price     int // hundredths of a currency unit
-	Proof     string
-}
-
 const schemaCurve = "fewtubes curve 1"
 
-// NewCurve builds the document from points of growing size and of growing
-// price. leftOut names the targets outside the fixed set.
-func NewCurve(scene Scene, p *solver.Problem, points, prices []Held, leftOut []string) *Curve {
+// NewCurve builds the document of a curve.
+func NewCurve(scene Scene, p *solver.Problem, curve *solver.Curve) *Curve {
 	c := newChoice(schemaCurve, scene, p)
 	out := &Curve{
 		Schema: c.Schema, Title: c.Title, Light: c.Light, Limits: c.Limits,
-		Targets: []string{}, LeftOut: append([]string{}, leftOut...),
-		Points: curvePoints(points), Prices: curvePoints(prices), choice: c,
-	}
-	for _, t := range p.Targets {
-		if len(without([]string{t.Name}, leftOut)) == 1 {
-			out.Targets = append(out.Targets, t.Name)
-		}
+		Targets: append([]string{}, curve.Targets...), LeftOut: append([]string{}, curve.LeftOut...),
+		Points: curvePoints(curve.Points), Prices: curvePoints(curve.Prices), choice: c,
 	}
 	for _, list := range [][]CurvePoint{out.Points, out.Prices} {
 		markKnees(list)
@@ -68,12 +54,12 @@ func NewCurve(scene Scene, p *solver.Problem, points, prices []Held, leftOut []s
 	return out
 }
 
-func curvePoints(held []Held) []CurvePoint {
+func curvePoints(points []solver.Point) []CurvePoint {
 	out := []CurvePoint{}
-	for _, h := range held {
+	for _, p := range points {
 		// Rounded up: the palette does hold what is shown.
-		tolerance := Hundredths(math.Ceil(h.Tolerance*100-1e-6) / 100)
-		out = append(out, CurvePoint{Tubes: len(h.Palette), Tolerance: tolerance, Palette: h.Palette, Price: Cents(h.Price), Proof: h.Proof})
+		tolerance := Hundredths(math.Ceil(p.Tolerance*100-1e-6) / 100)
+		out = append(out, CurvePoint{Tubes: p.Tubes, Tolerance: tolerance, Palette: p.Palette, Price: Cents(p.Price), Proof: p.Proof})
 	}
 	return out
 }

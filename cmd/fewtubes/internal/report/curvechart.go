@@ -18,9 +18,54 @@ var (
 	rule = color.Gray{0xdc}
 )
 
-// Chart draws the tightest tolerance against the number of tubes, or against
-// the price, in the format "svg" or "png".
-func (c *Curve) Chart(format string, byPrice bool) ([]byte, error) {
+// One panel of the chart.
+const (
+	panelWidth  = 15 * vg.Centimeter
+	panelHeight = 9.5 * vg.Centimeter
+	margin      = 0.4 * vg.Centimeter
+)
+
+// Chart draws the tightest tolerance against the number of tubes and, where it
+// is known, against the price, side by side, in the format "svg" or "png".
+func (c *Curve) Chart(format string) ([]byte, error) {
+	panels := []bool{false}
+	if len(c.Prices) > 0 {
+		panels = append(panels, true)
+	}
+	canvas, err := draw.NewFormattedCanvas(vg.Length(len(panels))*panelWidth, panelHeight, format)
+	if err != nil {
+		return nil, err
+	}
+	whole := draw.New(canvas)
+	for i, byPrice := range panels {
+		p, err := c.panel(byPrice)
+		if err != nil {
+			return nil, err
+		}
+		left := vg.Length(i) * panelWidth
+		p.Draw(draw.Crop(whole, left+margin, left+panelWidth-whole.Max.X-margin, margin, -margin))
+	}
+	var b bytes.Buffer
+	_, err = canvas.WriteTo(&b)
+	return b.Bytes(), err
+}
+
+// panelSVG is one panel as a drawing of its own.
+func (c *Curve) panelSVG(byPrice bool) ([]byte, error) {
+	p, err := c.panel(byPrice)
+	if err != nil {
+		return nil, err
+	}
+	w, err := p.WriterTo(panelWidth, panelHeight, "svg")
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	_, err = w.WriteTo(&b)
+	return b.Bytes(), err
+}
+
+func (c *Curve) panel(byPrice bool) (*plot.Plot, error) {
 	p := plot.New()
 	p.Y.Label.Text = "tightest tolerance held, ΔE00"
 	p.X.Label.Text = "tubes"
@@ -33,20 +78,12 @@ func (c *Curve) Chart(format string, byPrice bool) ([]byte, error) {
 	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
 		axis.Color, axis.Tick.Color, axis.Tick.Label.Color, axis.Label.TextStyle.Color = soft, soft, soft, ink
 		axis.Padding = vg.Points(8)
+		axis.Label.TextStyle.Font.Variant, axis.Tick.Label.Font.Variant = "Sans", "Sans"
 	}
 	if !byPrice {
 		p.X.Tick.Marker = wholeTicks(points)
 	}
-	if err := addCurve(p, points, byPrice); err != nil {
-		return nil, err
-	}
-	w, err := p.WriterTo(15*vg.Centimeter, 9.5*vg.Centimeter, format)
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	_, err = w.WriteTo(&b)
-	return b.Bytes(), err
+	return p, addCurve(p, points, byPrice)
 }
 
 func addCurve(p *plot.Plot, points []CurvePoint, byPrice bool) error {
@@ -88,6 +125,9 @@ func addCurve(p *plot.Plot, points []CurvePoint, byPrice bool) error {
 	words, err := plotter.NewLabels(plotter.XYLabels{XYs: knees, Labels: labels})
 	if err != nil {
 		return err
+	}
+	for i := range words.TextStyle {
+		words.TextStyle[i].Font.Variant = "Sans"
 	}
 	words.Offset = vg.Point{X: vg.Points(6), Y: vg.Points(6)}
 	p.Add(marks, words)

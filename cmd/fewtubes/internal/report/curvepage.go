@@ -27,7 +27,7 @@ func (c *Curve) HTML() ([]byte, error) {
 		if len(list) == 0 {
 			continue
 		}
-		svg, err := c.Chart("svg", i == 1)
+		svg, err := c.panelSVG(i == 1)
 		if err != nil {
 			return nil, err
 		}
