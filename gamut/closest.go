@@ -26,7 +26,7 @@ func (e Effort) starts() (seeds, agree, kicks int) {
 	case Verdict:
 		return mostSeeds, 2 * mostSeeds, mostSeeds
 	}
-	return 24, 8, 12
+	return 24, 12, 12
 }
 
 // Closest is the mix of the palette's paints nearest to the target in
