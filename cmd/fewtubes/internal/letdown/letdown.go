@@ -31,7 +31,7 @@ const Ratio = 10
 
 // Recipe is a mix in whole parts of piles.
 type Recipe struct {
-	Piles []Pile // in the order of the shares it was found for
+	Piles []Pile // in the order of mixing, see gamut.MixingOrder
 	Parts []int
 	Lab   colour.Lab
 	DE    float64 // CIEDE2000 to the target
@@ -42,48 +42,88 @@ const (
 	few = 1.0 / 15
 	// trace is the share a pile must come to; less is let down twice.
 	trace = 1.0 / 25
+	// enough is what parts may lose against free amounts, CIEDE2000.
+	enough = 1.0
 	// whiteEnough is the share of a white from which tubes are let down in it, so
-	// that one pile serves many mixes; else it is the paint of the largest share.
+	// that one pile serves many mixes; else the largest share is tried first.
 	whiteEnough = 0.15
 )
 
 // Find looks for the recipe of a mix, at most maxTotal parts (0: 20) of its
-// tubes, those of a small share let down. tube finds a tube's paint and whether
-// it is a white.
+// tubes, those of a small share let down, the piles in the order of mixing. The
+// bases are tried in turn until parts lose less than enough; else the nearest
+// stands. tube finds a tube's paint and whether it is a white.
 func Find(target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Options, tube func(id string) (paint *film.Paint, white bool)) (Recipe, error) {
 	if len(shares) == 0 {
 		return Recipe{}, errors.New("letdown: the mix holds no tube")
 	}
-	base := baseOf(shares, tube)
+	paints, amounts := make([]film.Paint, len(shares)), make([]float64, len(shares))
+	for i, s := range shares {
+		paint, _ := tube(s.ID)
+		paints[i], amounts[i] = *paint, s.Fraction
+	}
+	opt.PaintsPerMix = len(shares)
+	m, err := gamut.NewMixer(paints, opt)
+	if err != nil {
+		return Recipe{}, err
+	}
+	all := gamut.FullSet(len(shares)).Members()
+	free := colour.DE2000(m.Evaluate(all, amounts), target)
+	var best Recipe
+	for _, base := range bases(shares, tube) {
+		r, err := findIn(base, target, shares, maxTotal, opt, tube)
+		if err != nil {
+			return Recipe{}, err
+		}
+		if best.Piles == nil || r.DE < best.DE {
+			best = r
+		}
+		if best.DE <= free+enough {
+			break
+		}
+	}
+	return best, nil
+}
+
+// findIn lets tubes down in one base.
+func findIn(base solver.Share, target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Options, tube func(string) (*film.Paint, bool)) (Recipe, error) {
 	piles := make([]Pile, len(shares))
 	paints := make([]film.Paint, len(shares))
 	for i, s := range shares {
 		piles[i] = pileOf(s, base)
 		paints[i] = mixed(piles[i], tube)
 	}
-	opt.PaintsPerMix = len(paints)
 	m, err := gamut.NewMixer(paints, opt)
 	if err != nil {
 		return Recipe{}, err
 	}
-	all := gamut.FullSet(len(paints)).Members()
-	found := m.Recipe(target, gamut.Mix{Paints: all}, maxTotal)
-	r := Recipe{Parts: found.Parts, Lab: found.Lab, DE: found.DE}
-	for _, i := range found.Paints {
-		r.Piles = append(r.Piles, piles[i])
+	found := m.Recipe(target, gamut.Mix{Paints: gamut.FullSet(len(paints)).Members()}, maxTotal)
+	r := Recipe{Lab: found.Lab, DE: found.DE}
+	volumes := make([]float64, len(found.Parts))
+	for i, n := range found.Parts {
+		volumes[i] = float64(n)
+	}
+	for _, step := range m.MixingOrder(found.Paints, volumes) {
+		r.Piles = append(r.Piles, piles[step.Paint])
+		r.Parts = append(r.Parts, int(step.Amount))
 	}
 	return r, nil
 }
 
-// baseOf is the share tubes are let down in.
-func baseOf(shares []solver.Share, tube func(string) (*film.Paint, bool)) solver.Share {
-	best := slices.MaxFunc(shares, func(a, b solver.Share) int { return cmp.Compare(a.Fraction, b.Fraction) })
-	for _, s := range shares {
+// bases are the shares tubes may be let down in: whites of some size first,
+// then the largest share, then the others.
+func bases(shares []solver.Share, tube func(string) (*film.Paint, bool)) []solver.Share {
+	rank := func(s solver.Share) int {
 		if _, white := tube(s.ID); white && s.Fraction >= whiteEnough {
-			return s
+			return 0
 		}
+		return 1
 	}
-	return best
+	out := slices.Clone(shares)
+	slices.SortStableFunc(out, func(a, b solver.Share) int {
+		return cmp.Or(rank(a)-rank(b), cmp.Compare(b.Fraction, a.Fraction))
+	})
+	return out
 }
 
 // pileOf lets a tube down where its share is small and the base has room for it.
