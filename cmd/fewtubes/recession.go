@@ -24,10 +24,11 @@ func recessionCommand() *cli.Command {
 }
 
 func checkRecession(c *cli.Context) error {
-	if c.NArg() != 1 {
-		return userError("recession: give one scene, as in fewtubes recession scene.toml")
+	path, err := sceneArgument(c)
+	if err != nil {
+		return err
 	}
-	path, out := c.Args().First(), c.String("output")
+	out := c.String("output")
 	if err := checkOutput(out, c.Bool("force"), path); err != nil {
 		return err
 	}
@@ -50,9 +51,7 @@ func checkRecession(c *cli.Context) error {
 	}
 	adjusted, moved := recession.Adjusted(s)
 	adjusted.Photos = pathsFrom(s.Photos, path, out)
-	for _, m := range moved {
-		fmt.Fprintf(stdout, "%s: value %.1f to %.1f, chroma %.0f to %.0f\n", m.Name, m.From.L/10, m.To.L/10, m.From.LCh().C, m.To.LCh().C)
-	}
+	printMoved(stdout, moved)
 	return writeOutput(out, scene.Format(adjusted))
 }
 

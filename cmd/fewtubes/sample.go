@@ -30,6 +30,7 @@ func sampleCommand() *cli.Command {
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the scene to `FILE`"},
 			&cli.StringSliceFlag{Name: "plane", Usage: "a plane and its heights from the top, `PLANE=FROM:TO`, such as distance=0:0.35; may be given several times"},
 			&cli.BoolFlag{Name: "fit-values", Value: true, Usage: "move the values of each photograph into what paint shows"},
+			pointsFlag(),
 			&cli.BoolFlag{Name: "as-seen", Usage: "leave the values as they are in the photograph", DisableDefaultText: true},
 			forceFlag(),
 		},
@@ -56,7 +57,7 @@ func samplePhotos(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprint(c.App.Writer, sampledText(&s, terminalStyle(c.App.Writer)))
+	fmt.Fprint(c.App.Writer, sampledText(&s, options.Curve != nil, terminalStyle(c.App.Writer)))
 	if out == "" {
 		fmt.Fprintln(c.App.ErrWriter, "Nothing was written: -o scene.toml keeps these colours as a scene.")
 		return nil
@@ -68,6 +69,12 @@ func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 	o = sample.Options{Targets: c.Int("targets"), FitValues: c.Bool("fit-values") && !c.Bool("as-seen")}
 	if o.Targets < 1 || o.Targets > mostTargets {
 		return o, userError("--targets %d: give a number from 1 to %d", o.Targets, mostTargets)
+	}
+	if o.Curve, err = pointsOf(c); err != nil {
+		return o, err
+	}
+	if o.Curve != nil && c.Bool("as-seen") {
+		return o, userError("sample takes --points or --as-seen, not both")
 	}
 	for _, text := range flagList(c, "plane") {
 		band, err := scene.ParsePlaneBand(text)
@@ -140,7 +147,7 @@ func sceneTitle(names []string) string {
 	return title
 }
 
-func sampledText(s *scene.Scene, style report.Style) string {
+func sampledText(s *scene.Scene, byHand bool, style report.Style) string {
 	var items []report.Sampled
 	for _, t := range s.Targets {
 		item := report.Sampled{Name: t.Name, Lab: t.Lab, Area: t.Area}
@@ -155,17 +162,20 @@ func sampledText(s *scene.Scene, style report.Style) string {
 	var b strings.Builder
 	b.WriteString(report.SampledText(items, style))
 	for _, p := range s.Photos {
-		b.WriteString(valuesSentence(p.Name, p.Values))
+		b.WriteString(valuesSentence(p.Name, p.Values, byHand))
 	}
 	return b.String()
 }
 
 // valuesSentence says what was done to the values of a photograph.
-func valuesSentence(name string, c *values.Curve) string {
-	if c == nil {
+func valuesSentence(name string, c *values.Curve, byHand bool) string {
+	switch {
+	case c == nil:
 		return fmt.Sprintf("Values of %s: as seen.\n", name)
+	case byHand:
+		return fmt.Sprintf("Values of %s: moved by the points %s.\n", name, c.Points())
 	}
-	return fmt.Sprintf("Values of %s: %.1f to %.1f moved to %.1f to %.1f, what paint shows; %.1f becomes %.1f (--as-seen leaves them).\n",
+	return fmt.Sprintf("Values of %s: %.1f to %.1f moved to %.1f to %.1f, what paint shows; %.1f becomes %.1f (--as-seen leaves them, --points sets them).\n",
 		name, c.From[0]/10, c.From[2]/10, c.To[0]/10, c.To[2]/10, c.From[1]/10, c.To[1]/10)
 }
 

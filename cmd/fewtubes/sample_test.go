@@ -53,7 +53,7 @@ func TestSampleCommand(t *testing.T) {
 			t.Errorf("%q is not in the table", target.Name)
 		}
 	}
-	if !strings.Contains(stdout, "--as-seen leaves them") && !strings.Contains(stdout, "as seen") {
+	if !strings.Contains(stdout, "--as-seen leaves them, --points sets them") && !strings.Contains(stdout, "as seen") {
 		t.Error("nothing is said of the values")
 	}
 	first, _ := os.ReadFile("marsh.toml")
@@ -98,6 +98,8 @@ func TestSampleMistakes(t *testing.T) {
 		{[]string{picture, "--plane", "sky"}, "is not a plane and its heights"},
 		{[]string{picture, "--plane", "front=0:1"}, `unknown plane "front", use foreground, middle, distance or sky`},
 		{[]string{picture, "--plane", "sky=0.5:0.2"}, "do not run downwards"},
+		{[]string{picture, "--points", "1:2,3:4"}, "three points are wanted, 2 found; write it as in"},
+		{[]string{picture, "--points", "0:2,5:5,10:9.7", "--as-seen"}, "not both"},
 		{[]string{picture, "-o", "none/s.toml"}, "there is no folder none"},
 		{[]string{picture, "-o", picture, "--force"}, "is also read from"},
 	} {

@@ -1,18 +1,11 @@
 package recession
 
 import (
-	"fmt"
 	"math"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
 )
-
-// Moved is a target that Adjusted changed.
-type Moved struct {
-	Name     string
-	From, To colour.Lab
-}
 
 // margin is a little less than what Check lets pass, as the adjusted colours are
 // rounded.
@@ -23,28 +16,17 @@ const margin = slack - 0.5
 // its darks are lifted, its chroma is scaled down, its colours are turned
 // towards blue. The foreground and the sky stay as they are, and so does a
 // ground that lies too low, which is a matter of the motif.
-func Adjusted(s scene.Scene) (scene.Scene, []Moved) {
-	before := s.Targets
-	if len(Check(before)) == 0 {
+func Adjusted(s scene.Scene) (scene.Scene, []scene.Moved) {
+	if len(Check(s.Targets)) == 0 {
 		return s, nil
 	}
-	s.Targets = append([]scene.Target(nil), before...)
-	for i := range planes(s.Targets) {
+	targets := append([]scene.Target(nil), s.Targets...)
+	for i := range planes(targets) {
 		if i > 0 {
-			stepBack(s.Targets, i)
+			stepBack(targets, i)
 		}
 	}
-	var moved []Moved
-	for i := range s.Targets {
-		t := &s.Targets[i]
-		if t.Lab == before[i].Lab {
-			continue
-		}
-		t.Lab = colour.Lab{L: tenth(t.Lab.L), A: tenth(t.Lab.A), B: tenth(t.Lab.B)}
-		t.Colour = fmt.Sprintf("lab(%.1f %.1f %.1f)", t.Lab.L, t.Lab.A, t.Lab.B)
-		moved = append(moved, Moved{t.Name, before[i].Lab, t.Lab})
-	}
-	return s, moved
+	return scene.Recoloured(s, func(i int, _ colour.Lab) colour.Lab { return targets[i].Lab })
 }
 
 // stepBack changes plane i, counted from near, to lie behind the one before it.
@@ -119,5 +101,3 @@ func cool(targets []scene.Target, p *plane, by float64) {
 		}
 	}
 }
-
-func tenth(v float64) float64 { return math.Round(v*10)/10 + 0 }

@@ -3,6 +3,7 @@ package sample
 import (
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/cmd/fewtubes/internal/values"
 )
 
 // WorkingSize is the longer side, pixels, to which pictures are averaged before
@@ -14,6 +15,7 @@ type Options struct {
 	Targets   int               // how many colours, over all pictures; >= 1
 	Planes    []scene.PlaneBand // the same for every picture; may be empty
 	FitValues bool              // move values into what paint can show
+	Curve     *values.Curve     // move them by this instead; may be nil
 }
 
 // Source is a picture and what it is called.

@@ -21,7 +21,10 @@ func look(s Source, o Options) *view {
 	for i, p := range s.Picture.Pix {
 		v.lab[i] = p.Lab()
 	}
-	if o.FitValues {
+	switch {
+	case o.Curve != nil:
+		v.curve = o.Curve
+	case o.FitValues:
 		v.curve = rounded(v.paintRange())
 	}
 	for i := range v.lab {
