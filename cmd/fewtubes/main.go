@@ -45,6 +45,7 @@ func commands() []*cli.Command {
 		curveCommand(),
 		tubesCommand(),
 		sampleCommand(),
+		fitCommand(),
 		valuesCommand(),
 		recessionCommand(),
 		chartCommand(),
