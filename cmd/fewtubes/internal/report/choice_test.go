@@ -2,13 +2,10 @@ package report
 
 import (
 	"encoding/json"
-	"math"
 	"regexp"
 	"strings"
 	"testing"
 
-	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -84,66 +81,6 @@ func TestSameNumberEverywhere(t *testing.T) {
 		}
 		if !inText || !strings.Contains(string(page), n[1]) {
 			t.Errorf("%s: in text %v, on page %v", n[0], inText, strings.Contains(string(page), n[1]))
-		}
-	}
-}
-
-// mix_lab follows from the shares and the tubes document alone. The colour is
-// computed here from the decoded JSON with the formulas of the schema.
-func TestMixFromJSONAlone(t *testing.T) {
-	const tolerance = 0.02
-	p := fixtureProblem()
-	var tubes struct {
-		Surface struct{ K1, K2 float64 }
-		Weights struct {
-			X, Y, Z []float64
-			White   []float64
-		}
-		Tubes []struct {
-			ID   string
-			K, S []float64
-		}
-	}
-	var choice struct {
-		Palettes []struct {
-			Targets []struct {
-				Name   string
-				Shares map[string]float64
-				MixLab []float64 `json:"mix_lab"`
-			}
-		}
-	}
-	decode(t, NewCatalogue(p.Tubes, film.Dry, colour.D65()), &tubes)
-	decode(t, fixture(), &choice)
-	cube := func(v float64) float64 {
-		if v > 216.0/24389 {
-			return math.Cbrt(v)
-		}
-		return (24389.0/27*v + 16) / 116
-	}
-	for _, palette := range choice.Palettes {
-		for _, target := range palette.Targets {
-			var xyz [3]float64
-			for band := range tubes.Weights.X {
-				var k, s float64
-				for _, tube := range tubes.Tubes {
-					k += target.Shares[tube.ID] * tube.K[band]
-					s += target.Shares[tube.ID] * tube.S[band]
-				}
-				q := k / s
-				inside := 1 + q - math.Sqrt(q*q+2*q)
-				k1, k2 := tubes.Surface.K1, tubes.Surface.K2
-				seen := k1 + (1-k1)*(1-k2)*inside/(1-k2*inside)
-				xyz[0] += tubes.Weights.X[band] * seen
-				xyz[1] += tubes.Weights.Y[band] * seen
-				xyz[2] += tubes.Weights.Z[band] * seen
-			}
-			fx, fy, fz := cube(xyz[0]/tubes.Weights.White[0]), cube(xyz[1]/tubes.Weights.White[1]), cube(xyz[2]/tubes.Weights.White[2])
-			for i, got := range []float64{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)} {
-				if math.Abs(got-target.MixLab[i]) > tolerance {
-					t.Errorf("%s: coordinate %d is %.4f from the shares, %.2f in mix_lab", target.Name, i, got, target.MixLab[i])
-				}
-			}
 		}
 	}
 }

@@ -18,17 +18,17 @@ type LetDown struct {
 	recipe letdown.Recipe
 }
 
-// Pile is an ingredient: a tube, or a tube let down once or twice, one part in
-// ten of another.
+// Pile is an ingredient: a tube, or a tube let down once or twice in another.
 type Pile struct {
 	Tube  string `json:"tube"`
 	In    string `json:"in,omitempty"`
-	Times int    `json:"times"` // let down: 0, 1 or 2
+	Times int    `json:"times"`           // let down: 0, 1 or 2
+	Ratio int    `json:"ratio,omitempty"` // parts of In to one of Tube, each time
 	Parts int    `json:"parts"`
 }
 
 // letDownNote says how a recipe with let-down paints is read.
-const letDownNote = "Where a recipe says 1:10, let the strong paint down first: one part of it in ten of the paint named; twice means one part of that pile in ten once more."
+const letDownNote = "Where a recipe says 1:10 or 1:5, let the strong paint down first: one part of it in ten, or five, of the paint named; twice means one part of that pile in as many once more."
 
 // letDown adds recipes to the mixes of a palette that whole parts spoil.
 func (c *Choice) letDown(p *Palette) {
@@ -48,7 +48,7 @@ func (c *Choice) letDown(p *Palette) {
 		}
 		out := &LetDown{DE: shownDE(r.DE, float64(t.Tolerance), r.DE <= float64(t.Tolerance)), recipe: r}
 		for k, pile := range r.Piles {
-			q := Pile{Tube: pile.Tube, In: pile.In, Parts: r.Parts[k]}
+			q := Pile{Tube: pile.Tube, In: pile.In, Ratio: pile.Ratio, Parts: r.Parts[k]}
 			switch {
 			case pile.Twice:
 				q.Times = 2
@@ -66,7 +66,7 @@ func (c *Choice) paint(p Pile) film.Paint {
 	out := c.tube(p.Tube).Paint
 	for range p.Times {
 		strong := out
-		film.Mix(&out, []film.Paint{strong, c.tube(p.In).Paint}, []float64{1, letdown.Ratio})
+		film.Mix(&out, []film.Paint{strong, c.tube(p.In).Paint}, []float64{1, float64(p.Ratio)})
 	}
 	return out
 }

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+const recomputeScene = `format = 1
+title = "Ebb"
+tolerance = 4
+[limits]
+only = ["titanium-white", "yellow-ochre", "burnt-sienna", "ultramarine-blue", "phthalo-green-blue-shade", "quinacridone-magenta"]
+[[target]]
+name = "wet mud"
+colour = "lab(40 4 12)"
+[[target]]
+name = "creek"
+colour = "lab(55 -3 -8)"
+[[target]]
+name = "low cloud"
+colour = "lab(80 0 -2)"
+[[target]]
+name = "samphire"
+colour = "lab(46 -12 26)"
+[[target]]
+name = "sea lavender"
+colour = "lab(52 16 -14)"
+[[target]]
+name = "buoy"
+colour = "lab(52 68 58)"
+`
+
+// Every mix_lab of choose --json follows from tubes --json alone. The colour is
+// computed here from the decoded JSON: Duncan 1940, Kubelka & Munk 1931,
+// Saunderson 1942 and CIE 015, as the schema spells them out.
+func TestMixFromJSONAlone(t *testing.T) {
+	const tolerance = 0.02
+	scene := filepath.Join(t.TempDir(), "scene.toml")
+	if err := os.WriteFile(scene, []byte(recomputeScene), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var tubes struct {
+		Surface struct{ K1, K2 float64 }
+		Weights struct{ X, Y, Z, White []float64 }
+		Tubes   []struct {
+			ID   string
+			K, S []float64
+		}
+	}
+	var choice struct {
+		Palettes []struct {
+			Targets []struct {
+				Name   string
+				Shares map[string]float64
+				MixLab []float64 `json:"mix_lab"`
+			}
+		}
+	}
+	answerOf(t, &tubes, "tubes", "--json")
+	answerOf(t, &choice, "choose", scene, "--json")
+	cube := func(v float64) float64 {
+		if v > 216.0/24389 {
+			return math.Cbrt(v)
+		}
+		return (24389.0/27*v + 16) / 116
+	}
+	checked := 0
+	for _, palette := range choice.Palettes {
+		for _, target := range palette.Targets {
+			var xyz [3]float64
+			for band := range tubes.Weights.X {
+				var k, s float64
+				for _, tube := range tubes.Tubes {
+					k += target.Shares[tube.ID] * tube.K[band]
+					s += target.Shares[tube.ID] * tube.S[band]
+				}
+				q := k / s
+				inside := 1 + q - math.Sqrt(q*q+2*q)
+				k1, k2 := tubes.Surface.K1, tubes.Surface.K2
+				seen := k1 + (1-k1)*(1-k2)*inside/(1-k2*inside)
+				xyz[0] += tubes.Weights.X[band] * seen
+				xyz[1] += tubes.Weights.Y[band] * seen
+				xyz[2] += tubes.Weights.Z[band] * seen
+			}
+			white := tubes.Weights.White
+			fx, fy, fz := cube(xyz[0]/white[0]), cube(xyz[1]/white[1]), cube(xyz[2]/white[2])
+			for i, got := range []float64{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)} {
+				checked++
+				if !(math.Abs(got-target.MixLab[i]) <= tolerance) {
+					t.Errorf("%s: coordinate %d is %.4f from the shares, %.2f in mix_lab", target.Name, i, got, target.MixLab[i])
+				}
+			}
+		}
+	}
+	if checked < 18 {
+		t.Errorf("only %d coordinates checked", checked)
+	}
+}
+
+// answerOf runs a command and decodes what it prints.
+func answerOf(t *testing.T, into any, args ...string) {
+	t.Helper()
+	var stdout, stderr bytes.Buffer
+	if code := run(context.Background(), append([]string{"fewtubes"}, args...), &stdout, &stderr); code != exitAnswered {
+		t.Fatalf("%v: exit code %d, %s", args, code, &stderr)
+	}
+	if err := json.Unmarshal(stdout.Bytes(), into); err != nil {
+		t.Fatalf("%v: %v", args, err)
+	}
+}
+
+// A run that is cancelled says so in one line and has an exit code of its own.
+func TestInterrupted(t *testing.T) {
+	scene := filepath.Join(t.TempDir(), "scene.toml")
+	if err := os.WriteFile(scene, []byte(recomputeScene), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	var stdout, stderr bytes.Buffer
+	code := run(ctx, []string{"fewtubes", "choose", scene}, &stdout, &stderr)
+	if code != exitInterrupted || stderr.String() != "fewtubes: stopped\n" {
+		t.Errorf("exit code %d, stderr %q", code, &stderr)
+	}
+}
