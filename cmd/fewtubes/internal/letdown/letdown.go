@@ -2,7 +2,7 @@
 // strong tinter.
 //
 // Twenty parts cannot hold half a part. Painters let the strong tinter down
-// first: one part of it in ten of a weak paint makes a pile that is measured in
+// first: one part of it in ten, or five, of a weak paint makes a pile that is measured in
 // whole parts; a trace of a trace is let down twice.
 package letdown
 
@@ -23,11 +23,13 @@ import (
 type Pile struct {
 	Tube  string // id
 	In    string // id of the paint it is let down in; empty: as it comes from the tube
+	Ratio int    // parts of In to one of Tube each time it is let down; 0: as it comes
 	Twice bool   // let down, and the result let down again
 }
 
-// Ratio is the parts of In to one of Tube each time a tube is let down.
-const Ratio = 10
+// ratios are tried in turn: one in ten is the usual, one in five serves where
+// the base has no room for ten.
+var ratios = [...]int{10, 5}
 
 // Recipe is a mix in whole parts of piles.
 type Recipe struct {
@@ -70,27 +72,29 @@ func Find(target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Opti
 	all := gamut.FullSet(len(shares)).Members()
 	free := colour.DE2000(m.Evaluate(all, amounts), target)
 	var best Recipe
-	for _, base := range bases(shares, tube) {
-		r, err := findIn(base, target, shares, maxTotal, opt, tube)
-		if err != nil {
-			return Recipe{}, err
-		}
-		if best.Piles == nil || r.DE < best.DE {
-			best = r
-		}
-		if best.DE <= free+enough {
-			break
+	for _, ratio := range ratios {
+		for _, base := range bases(shares, tube) {
+			r, err := findIn(base, ratio, target, shares, maxTotal, opt, tube)
+			if err != nil {
+				return Recipe{}, err
+			}
+			if best.Piles == nil || r.DE < best.DE {
+				best = r
+			}
+			if best.DE <= free+enough {
+				return best, nil
+			}
 		}
 	}
 	return best, nil
 }
 
 // findIn lets tubes down in one base.
-func findIn(base solver.Share, target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Options, tube func(string) (*film.Paint, bool)) (Recipe, error) {
+func findIn(base solver.Share, ratio int, target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Options, tube func(string) (*film.Paint, bool)) (Recipe, error) {
 	piles := make([]Pile, len(shares))
 	paints := make([]film.Paint, len(shares))
 	for i, s := range shares {
-		piles[i] = pileOf(s, base)
+		piles[i] = pileOf(s, base, ratio)
 		paints[i] = mixed(piles[i], tube)
 	}
 	m, err := gamut.NewMixer(paints, opt)
@@ -127,15 +131,16 @@ func bases(shares []solver.Share, tube func(string) (*film.Paint, bool)) []solve
 }
 
 // pileOf lets a tube down where its share is small and the base has room for it.
-func pileOf(s, base solver.Share) Pile {
-	once, twice := s.Fraction*(Ratio+1), s.Fraction*(Ratio+1)*(Ratio+1)
+func pileOf(s, base solver.Share, ratio int) Pile {
+	weak := float64(ratio + 1)
+	once, twice := s.Fraction*weak, s.Fraction*weak*weak
 	switch {
 	case s.ID == base.ID || s.Fraction >= few || once > base.Fraction:
 		return Pile{Tube: s.ID}
 	case once >= trace || twice > base.Fraction:
-		return Pile{Tube: s.ID, In: base.ID}
+		return Pile{Tube: s.ID, In: base.ID, Ratio: ratio}
 	}
-	return Pile{Tube: s.ID, In: base.ID, Twice: true}
+	return Pile{Tube: s.ID, In: base.ID, Ratio: ratio, Twice: true}
 }
 
 // mixed is the paint of a pile, per volume.
@@ -145,7 +150,7 @@ func mixed(p Pile, tube func(string) (*film.Paint, bool)) film.Paint {
 		return *paint
 	}
 	base, _ := tube(p.In)
-	strong := 1.0 / (Ratio + 1)
+	strong := 1 / float64(p.Ratio+1)
 	if p.Twice {
 		strong *= strong
 	}
@@ -168,9 +173,9 @@ func (r Recipe) Words(name func(id string) string) string {
 		words[k] = fmt.Sprintf("%d %s", r.Parts[i], name(p.Tube))
 		switch {
 		case p.Twice:
-			words[k] += fmt.Sprintf(" (twice 1:%d in %s)", Ratio, name(p.In))
+			words[k] += fmt.Sprintf(" (twice 1:%d in %s)", p.Ratio, name(p.In))
 		case p.In != "":
-			words[k] += fmt.Sprintf(" (1:%d in %s)", Ratio, name(p.In))
+			words[k] += fmt.Sprintf(" (1:%d in %s)", p.Ratio, name(p.In))
 		}
 	}
 	return strings.Join(words, " + ")

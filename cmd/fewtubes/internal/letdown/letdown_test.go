@@ -53,10 +53,10 @@ func TestTraceInWhite(t *testing.T) {
 	for i, p := range r.Piles {
 		strong := 1.0
 		if p.In != "" {
-			strong = 1.0 / 11
+			strong = 1 / float64(p.Ratio+1)
 		}
 		if p.Twice {
-			strong = 1.0 / 121
+			strong *= strong
 		}
 		volumes[p.Tube] += strong * float64(r.Parts[i])
 		volumes[p.In] += (1 - strong) * float64(r.Parts[i])
@@ -141,11 +141,11 @@ func plain(t *testing.T, tubes map[string]catalog.Tube, target colour.Lab, share
 
 func TestWords(t *testing.T) {
 	r := Recipe{
-		Piles: []Pile{{Tube: "blue", In: "white"}, {Tube: "white"}, {Tube: "red", In: "white", Twice: true}},
+		Piles: []Pile{{Tube: "blue", In: "white", Ratio: 10}, {Tube: "white"}, {Tube: "red", In: "white", Ratio: 5, Twice: true}},
 		Parts: []int{2, 12, 1},
 	}
 	got := r.Words(func(id string) string { return id })
-	if got != "12 white + 2 blue (1:10 in white) + 1 red (twice 1:10 in white)" {
+	if got != "12 white + 2 blue (1:10 in white) + 1 red (twice 1:5 in white)" {
 		t.Error(got)
 	}
 }

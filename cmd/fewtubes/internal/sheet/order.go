@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
-	"fewtubes/cmd/fewtubes/internal/letdown"
 )
 
 // orderOfWork says how to go about the scene. All of it is common practice, no
@@ -17,7 +16,7 @@ func (h *Handout) orderOfWork() []string {
 		"Mix every pile before painting, each to its value first; compare piles side by side and against the scene.",
 	}
 	if h.letsDown() {
-		order = append(order, fmt.Sprintf("Where a recipe says 1:%d, let the strong tinter down first: one part of it in %[1]d of the paint named; twice means that pile once more, one part in %[1]d.", letdown.Ratio))
+		order = append(order, "Where a recipe says 1:10 or 1:5, let the strong tinter down first: one part of it in ten, or five, of the paint named; twice means that pile once more, one part in as many.")
 	}
 	if dark.Name != "" && dark.Name != light.Name {
 		order = append(order, fmt.Sprintf("Lay in the darks first and thin, beginning with %s (v %.1f); keep the lightest light, %s (v %.1f), for last and thickest.",
