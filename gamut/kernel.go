@@ -43,13 +43,13 @@ func newOptics(surface film.Surface, light *colour.Light) optics {
 	return o
 }
 
-// point is one mixture under evaluation. sum, root and inverse are kept from
+// point is one mixture under evaluation. sum, perRoot and inverse are kept from
 // colour for slopes.
 type point struct {
-	sum           bands
-	root, inverse [colour.Bands]float64 // sqrt(k(k+2s)); 1/(s/Rinf - K2 s)
-	f, cube       [3]float64            // CIELAB f and its derivative, by X/Xn, Y/Yn, Z/Zn
-	lab           colour.Lab
+	sum              bands
+	perRoot, inverse [colour.Bands]float64 // 1/sqrt(k(k+2s)); 1/(s/Rinf - K2 s)
+	f, cube          [3]float64            // CIELAB f and its derivative, by X/Xn, Y/Yn, Z/Zn
+	lab              colour.Lab
 }
 
 // mix sums the paints listed, each by its scaled amount.
@@ -81,8 +81,10 @@ func (p *point) colour(o *optics) {
 	for b := range p.sum.k {
 		k, s := p.sum.k[b], p.sum.s[b]
 		root := math.Sqrt(k * (k + s + s))
-		inverse := 1 / (k + s - o.k2*s + root)
-		p.root[b], p.inverse[b] = root, inverse
+		rest := k + s - o.k2*s + root
+		both := 1 / (root * rest)
+		inverse := both * root
+		p.perRoot[b], p.inverse[b] = both*rest, inverse
 		r := s * inverse
 		x += o.weight[0][b] * r
 		y += o.weight[1][b] * r
@@ -112,8 +114,7 @@ type slopes [3]bands
 func (d *slopes) fill(p *point, o *optics, f *residual) {
 	m := toXYZ(p, f)
 	for b := range p.sum.k {
-		k, s, inv := p.sum.k[b], p.sum.s[b], p.inverse[b]
-		perRoot := 1 / p.root[b]
+		k, s, inv, perRoot := p.sum.k[b], p.sum.s[b], p.inverse[b], p.perRoot[b]
 		byK := -s * inv * inv * (1 + (k+s)*perRoot)
 		byS := inv - s*inv*inv*(1-o.k2+k*perRoot)
 		w0, w1, w2 := o.weight[0][b], o.weight[1][b], o.weight[2][b]

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 var update = flag.Bool("update", false, "write the reference table of the closest mix again")
@@ -190,6 +191,34 @@ func TestClosestAgainstReference(t *testing.T) {
 		t.Logf("%v: %d of 1000 worse by over 0.05, %d by over 0.3, worst %.3f", c.effort, worse, farOff, worst)
 		if worse > c.mostWorse || farOff > c.mostFarOff {
 			t.Errorf("%v: allowed are %d and %d", c.effort, c.mostWorse, c.mostFarOff)
+		}
+	}
+}
+
+// Fewer paints in a mix against the same reference.
+func TestFewerPaintsPerMix(t *testing.T) {
+	_, paints := acrylics(t)
+	rng := rand.New(rand.NewPCG(15, 16))
+	for _, limit := range []int{1, 2, 3} {
+		m := mustMixer(t, paints, Options{Surface: film.Dry, PaintsPerMix: limit})
+		asked, worse, worst := 0, 0, 0.0
+		for asked < 150 {
+			p := randomPalette(m.Len(), 4, 8, rng)
+			target := randomMix(m, p, rng)
+			best := exhaustive(m, target, p, 4, rng)
+			if best > 15 {
+				continue
+			}
+			asked++
+			loss := m.Closest(target, SetOf(m.Len(), p...), Search).DE - best
+			worst = max(worst, loss)
+			if loss > 0.05 {
+				worse++
+			}
+		}
+		t.Logf("at most %d paints: %d of %d worse by over 0.05, worst %.3f", limit, worse, asked, worst)
+		if worse > 1 || worst > 0.5 {
+			t.Errorf("at most %d paints: too many", limit)
 		}
 	}
 }
