@@ -406,3 +406,12 @@ func lightnessSlope(r float64) float64 {
 	}
 	return 116 / 3.0 / math.Cbrt(r*r)
 }
+
+// Level holds the bands a reading lacks level with the nearest it has.
+func Level(s colour.Spectrum, have *[colour.Bands]bool) colour.Spectrum {
+	out := s
+	for b := range s {
+		out[b] = s[nearestBand(have, b)]
+	}
+	return out
+}

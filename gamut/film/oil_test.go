@@ -146,14 +146,6 @@ func foretell(mass map[string]float64, paints map[string]Paint, thickness float6
 	return colour.D65().Lab(&seen)
 }
 
-// level holds the ends a reading lacks level with the nearest band it has.
-func level(s colour.Spectrum, have *[colour.Bands]bool) colour.Spectrum {
-	for b := range s {
-		s[b] = s[nearestBand(have, b)]
-	}
-	return s
-}
-
 // leftOut is the series of a sample: the other samples of its paints and of the
 // mixing paints. ok is false for samples that are no mixture of a coloured
 // paint with one mixing paint, or whose paint has fewer than four samples.
@@ -203,7 +195,7 @@ func TestOilMixturesLeftOut(t *testing.T) {
 	all, thickness := fitOils(t, samples, have)
 	var chart colour.Spectrum
 	for i := range samples {
-		for b, v := range level(samples[i].chart[0], &have) {
+		for b, v := range Level(samples[i].chart[0], &have) {
 			chart[b] += v / float64(len(samples))
 		}
 	}
@@ -226,7 +218,7 @@ func TestOilMixturesLeftOut(t *testing.T) {
 			continue
 		}
 		paints, x := fitOils(t, series, have)
-		white, paint := level(s.chart[0], &have), level(s.paint[0], &have)
+		white, paint := Level(s.chart[0], &have), Level(s.paint[0], &have)
 		outcomes = append(outcomes, outcome{
 			s, colour.D65().Lab(&paint), foretell(s.mass, paints, x, &white), foretell(s.mass, stored, 1, &chart),
 		})

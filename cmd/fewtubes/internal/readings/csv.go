@@ -1,0 +1,136 @@
+package readings
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// columns maps the fields of a table to what they hold.
+type columns struct {
+	name, recipe, backing, thickness, film int // -1: not there
+	waves                                  []int
+	wavelengths                            []float64
+	names                                  []string
+}
+
+// findColumns reads the header of a table; msg is empty where it serves.
+func findColumns(header []string) (c columns, msg string) {
+	c = columns{name: -1, recipe: -1, backing: -1, thickness: -1, film: -1, names: header}
+	if len(header) > maxFields {
+		return c, fmt.Sprintf("there are more than %d columns", maxFields)
+	}
+	known := map[string]*int{
+		"sample": &c.name, "name": &c.name, "sample_name": &c.name,
+		"recipe": &c.recipe, "backing": &c.backing, "thickness": &c.thickness, "film": &c.film,
+	}
+	id := -1
+	for i, h := range header {
+		h = strings.ToLower(strings.TrimSpace(h))
+		if w, ok := wavelength(h); ok {
+			c.waves, c.wavelengths = append(c.waves, i), append(c.wavelengths, w)
+		} else if at := known[h]; at != nil {
+			*at = i
+		} else if h == "sample_id" {
+			id = i
+		}
+	}
+	if c.name < 0 {
+		c.name = id
+	}
+	if c.name < 0 && c.recipe < 0 {
+		return c, "no column is called sample or recipe"
+	}
+	return c, checkWavelengths(c.wavelengths)
+}
+
+// take reads one row of the table.
+func (c *columns) take(set *Set, line int, row []string) (r raw, err error) {
+	field := func(i int) string {
+		if i < 0 || i >= len(row) {
+			return ""
+		}
+		return strings.TrimSpace(row[i])
+	}
+	r = raw{
+		line: line, name: field(c.name), recipe: field(c.recipe), backing: field(c.backing),
+		thickness: field(c.thickness), film: field(c.film), wavelengths: c.wavelengths,
+	}
+	for _, i := range c.waves {
+		v, err := parseValue(field(i))
+		if err != nil {
+			return r, set.wrong(line, "column "+clip(c.names[i]), fmt.Sprintf("%q is not a number", clip(field(i))), "write a reflectance such as 0.43")
+		}
+		r.values = append(r.values, v)
+	}
+	return r, nil
+}
+
+// readCSV reads comma, semicolon or tab separated text with a header row.
+// Lines that begin with # are left out.
+func readCSV(set *Set, data []byte) ([]raw, error) {
+	r := csv.NewReader(bytes.NewReader(data))
+	r.Comment, r.FieldsPerRecord, r.ReuseRecord = '#', -1, false
+	r.Comma = separator(data)
+	r.LazyQuotes = false
+	header, err := r.Read()
+	if err != nil {
+		return nil, csvTrouble(set, err)
+	}
+	line, _ := r.FieldPos(0)
+	c, msg := findColumns(header)
+	if msg != "" {
+		return nil, set.wrong(line, "header", msg, "name columns sample, recipe and wavelengths such as 400,410,...,700")
+	}
+	var out []raw
+	for {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return out, nil
+		}
+		if err != nil {
+			return nil, csvTrouble(set, err)
+		}
+		line, _ := r.FieldPos(0)
+		if strings.TrimSpace(strings.Join(row, "")) == "" {
+			continue
+		}
+		if len(row) != len(header) {
+			return nil, set.wrong(line, "", fmt.Sprintf("%d fields where the header has %d", len(row), len(header)), "give every column a value, or nothing between its commas")
+		}
+		one, err := c.take(set, line, row)
+		if err != nil {
+			return nil, err
+		}
+		if out = append(out, one); len(out) > maxSamples {
+			return nil, set.wrong(line, "", fmt.Sprintf("more than %d samples", maxSamples), "split the file")
+		}
+	}
+}
+
+// separator is the one that parts the header: tab, semicolon or comma.
+func separator(data []byte) rune {
+	for line := range bytes.Lines(data) {
+		if line = bytes.TrimSpace(line); len(line) == 0 || line[0] == '#' {
+			continue
+		}
+		for _, c := range "\t;" {
+			if bytes.ContainsRune(line, c) {
+				return c
+			}
+		}
+		break
+	}
+	return ','
+}
+
+func csvTrouble(set *Set, err error) error {
+	var p *csv.ParseError
+	if errors.As(err, &p) {
+		return set.wrong(p.Line, fmt.Sprintf("character %d", p.Column), p.Err.Error(), `put fields that hold commas or quotes in "quotes"`)
+	}
+	return set.wrong(0, "", "the file is empty", "export the readings with a header row")
+}

@@ -1,0 +1,272 @@
+package readings
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"fewtubes/gamut/colour"
+)
+
+// header400 is the wavelength columns 400-700 nm by 10 nm with a prefix.
+func header400(prefix, sep string) string {
+	var out []string
+	for w := 400; w <= 700; w += 10 {
+		out = append(out, fmt.Sprint(prefix, w))
+	}
+	return strings.Join(out, sep)
+}
+
+// flat31 is the same value at 31 wavelengths.
+func flat31(v, sep string) string { return strings.TrimSuffix(strings.Repeat(v+sep, 31), sep) }
+
+const cgatsHead = "CGATS.17\nORIGINATOR \"an instrument\"\nNUMBER_OF_FIELDS 33\n"
+
+func cgatsText(rows ...string) string {
+	return cgatsHead + "BEGIN_DATA_FORMAT\nSAMPLE_ID SAMPLE_NAME " + header400("SPECTRAL_NM", " ") + "\nEND_DATA_FORMAT\nBEGIN_DATA\n" +
+		strings.Join(rows, "\n") + "\nEND_DATA\n"
+}
+
+func cxfText(spectra string) string {
+	return `<?xml version="1.0" encoding="UTF-8"?>
+<cc:CxF xmlns:cc="http://colorexchangeformat.com/CxF3-core"><cc:Resources><cc:ObjectCollection>` + spectra +
+		`</cc:ObjectCollection><cc:ColorSpecificationCollection><cc:ColorSpecification Id="CS1"><cc:MeasurementSpec>
+<cc:WavelengthRange StartWL="400" Increment="10"/></cc:MeasurementSpec></cc:ColorSpecification></cc:ColorSpecificationCollection></cc:Resources></cc:CxF>`
+}
+
+func cxfObject(name, values string) string {
+	return `<cc:Object ObjectType="Sample" Name="` + name + `" Id="1"><cc:ColorValues><cc:ReflectanceSpectrum ColorSpecification="CS1">` +
+		values + `</cc:ReflectanceSpectrum></cc:ColorValues></cc:Object>`
+}
+
+// The same two samples in all three formats.
+func TestThreeFormatsAgree(t *testing.T) {
+	const tint = "1 ultramarine-blue + 9 titanium-white over black"
+	texts := map[string]string{
+		"csv":   "sample," + header400("", ",") + "\ntitanium-white," + flat31("0.5", ",") + "\n" + tint + "," + flat31("0.25", ",") + "\n",
+		"semi":  "# percent and decimal commas\nrecipe;" + header400("R", ";") + "\ntitanium-white;" + flat31("50,0", ";") + "\n" + tint + ";" + flat31("25,0", ";") + "\n",
+		"cgats": cgatsText(`1 "titanium-white" `+flat31("50.0", " "), `2 "`+tint+`" `+flat31("25.0", "\t")),
+		"cxf":   cxfText(cxfObject("titanium-white", flat31("0.5", " ")) + cxfObject(tint, flat31("0.25", "\n"))),
+	}
+	for name, text := range texts {
+		set, err := Parse(name, []byte(text))
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if len(set.Samples) != 2 {
+			t.Errorf("%s: %d samples", name, len(set.Samples))
+			continue
+		}
+		s := set.Samples[1]
+		if len(s.Parts) != 2 || s.Parts[1] != (Part{Tube: "titanium-white", Amount: 9}) || s.Backing != OverBlack {
+			t.Errorf("%s: recipe %+v over %v", name, s.Parts, s.Backing)
+		}
+		for b, have := range s.Have {
+			nm := colour.StartNM + b*colour.StepNM
+			if have != (nm >= 400 && nm <= 700) {
+				t.Errorf("%s: %d nm: have %t", name, nm, have)
+			}
+			if have && math.Abs(s.Seen[b]-0.25) > 1e-12 {
+				t.Errorf("%s: %d nm: %g", name, nm, s.Seen[b])
+			}
+		}
+	}
+}
+
+// A straight line and a parabola keep their value at band centres: the triangle
+// is symmetric, and a parabola gains its known second moment (h^2/6 for a
+// continuous triangle of half-width h).
+func TestFinerReadingsAreAveraged(t *testing.T) {
+	for _, step := range []float64{1, 2, 5, 10} {
+		var at, line []float64
+		for w := 360.0; w <= 750; w += step {
+			at, line = append(at, w), append(line, w/1000)
+		}
+		got, have := toBands(at, line)
+		for b := range got {
+			want := float64(colour.StartNM+b*colour.StepNM) / 1000
+			if !have[b] || math.Abs(got[b]-want) > 1e-12 {
+				t.Errorf("step %g, band %d: %g, want %g", step, b, got[b], want)
+			}
+		}
+	}
+}
+
+func TestMistakesNameTheLineAndTheRemedy(t *testing.T) {
+	head := "sample," + header400("", ",") + "\n"
+	good := "titanium-white," + flat31("0.5", ",") + "\n"
+	for name, c := range map[string]struct{ text, want string }{
+		"empty":         {"", "empty"},
+		"binary":        {"\x00\x01", "not UTF-8"},
+		"no name":       {"colour," + header400("", ",") + "\n", "f:1: header: no column is called sample"},
+		"short range":   {"sample,400,410,420\nx,1,1,1\n", "cover 400-420"},
+		"coarse":        {"sample,400,420,440,700\n", "more than 10 nm apart"},
+		"twice":         {"sample,400,400," + header400("", ",") + "\n", "given twice"},
+		"not a number":  {head + good + strings.Replace(good, "0.5", "o.5", 1), "f:3: column 400: \"o.5\" is not a number"},
+		"missing field": {head + good + "zinc-white,0.5\n", "f:3: 2 fields where the header has 32"},
+		"recipe":        {head + strings.Replace(good, "titanium-white", "1 a + 2 g b", 1), "some parts are weighed"},
+		"recipe twice":  {head + strings.Replace(good, "titanium-white", "1 a + 2 a", 1), "in it twice"},
+		"amount":        {head + strings.Replace(good, "titanium-white", "0 a + 2 b", 1), "not above 0"},
+		"density":       {head + strings.Replace(good, "titanium-white", "1 g a @99", 1), "density"},
+		"over":          {head + strings.Replace(good, "titanium-white", "a over red", 1), "neither over white nor over black"},
+		"too bright":    {head + strings.ReplaceAll(good, "0.5", "500"), "not within 0..2"},
+		"cgats short":   {cgatsText(`1 "a" 0.5 0.5`), "of 33 fields"},
+		"cgats open":    {strings.Replace(cgatsText(`1 "a" `+flat31("0.5", " ")), "END_DATA\n", "", 1), "no END_DATA"},
+		"cgats quote":   {"BEGIN_DATA\n\"abc\n", "f:2: a quotation has no end"},
+		"cgats order":   {"BEGIN_DATA\n1 2\nEND_DATA\n", "no BEGIN_DATA_FORMAT"},
+		"cxf syntax":    {"<CxF><a></CxF>", "f:1"},
+		"cxf entity":    {`<!DOCTYPE c [<!ENTITY a "aa"><!ENTITY b "&a;&a;">]><CxF>&b;</CxF>`, "entity"},
+		"cxf number":    {cxfText(cxfObject("a", "0.1 x")), "f:2: ReflectanceSpectrum: \"x\" is not a number"},
+		"cxf range":     {cxfText(cxfObject("a", "0.1 0.2")), "cover 400-410"},
+		"cxf none":      {cxfText(""), "no readings"},
+		"cxf deep":      {strings.Repeat("<a>", 100), "nested too deep"},
+	} {
+		_, err := Parse("f", []byte(c.text))
+		var wrong *Error
+		if !errors.As(err, &wrong) {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if !strings.Contains(err.Error(), c.want) || wrong.Remedy == "" || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%s: %q lacks %q", name, err, c.want)
+		}
+	}
+}
+
+func TestWeighedTintsNeedDensities(t *testing.T) {
+	head := "sample," + header400("", ",") + "\n"
+	row := func(recipe string) string { return recipe + "," + flat31("0.5", ",") + "\n" }
+	set, err := Parse("f", []byte(head+row("1 g a @2 + 3 g b @1.5")+row("2 g a + 6 g b")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	none := func(string) float64 { return 0 }
+	_, found, err := set.ForFit(none, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range [][]float64{{0.5, 2}, {1, 4}} { // mass over density
+		if got := found[i].Amounts; math.Abs(got[0]-want[0])+math.Abs(got[1]-want[1]) > 1e-12 {
+			t.Errorf("volumes %v, want %v", got, want)
+		}
+	}
+	set, err = Parse("f", []byte(head+row("1 g a + 3 g b")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err = set.ForFit(none, false); err == nil || !strings.Contains(err.Error(), "the density of a is not known") {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestFilmsNeedTheBareChart(t *testing.T) {
+	head := "sample," + header400("", ",") + "\n"
+	set, err := Parse("f", []byte(head+"a over white,"+flat31("0.5", ",")+"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	none := func(string) float64 { return 0 }
+	if _, _, err := set.ForFit(none, false); err == nil || !strings.Contains(err.Error(), "add a reading called bare white") {
+		t.Errorf("got %v", err)
+	}
+	set, err = Parse("f", []byte(head+"a over white,"+flat31("0.5", ",")+"\nbare white,"+flat31("0.8", ",")+"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, found, err := set.ForFit(none, true)
+	if err != nil || len(found) != 1 || found[0].Backing == nil || math.Abs(found[0].Backing[0]-0.8) > 1e-12 || found[0].Film == "" {
+		t.Errorf("got %+v, %v", found, err)
+	}
+}
+
+// checkParsed holds what every accepted file must satisfy.
+func checkParsed(t *testing.T, set *Set, err error) {
+	if err != nil {
+		var wrong *Error
+		if !errors.As(err, &wrong) || wrong.Remedy == "" {
+			t.Fatalf("%v is not an error the user can mend", err)
+		}
+		return
+	}
+	for _, s := range set.Samples {
+		have := false
+		for b, h := range s.Have {
+			have = have || h
+			if h && !(s.Seen[b] >= 0 && s.Seen[b] <= 2) {
+				t.Fatalf("reflectance %g", s.Seen[b])
+			}
+		}
+		if !have {
+			t.Fatal("a sample without bands")
+		}
+		for _, p := range s.Parts {
+			if !(p.Amount > 0) || p.Tube == "" {
+				t.Fatalf("part %+v", p)
+			}
+		}
+	}
+	if len(set.Samples) == 0 {
+		t.Fatal("no samples and no error")
+	}
+	_, _, err = set.ForFit(func(string) float64 { return 1 }, true)
+	var wrong *Error
+	if err != nil && !errors.As(err, &wrong) {
+		t.Fatal(err)
+	}
+}
+
+func FuzzCSV(f *testing.F) {
+	f.Add("sample," + header400("", ",") + "\ntitanium-white," + flat31("0.5", ",") + "\n")
+	f.Add("# note\nrecipe;backing;thickness;film;" + header400("R", ";") + "\n2 g a @1.6 + 3 g b;white;25;f;" + flat31("50,0", ";") + "\n")
+	f.Add("sample\t400\n\"a\"\"b\t1")
+	f.Fuzz(func(t *testing.T, text string) { fuzzReader(t, text, readCSV) })
+}
+
+func FuzzCGATS(f *testing.F) {
+	f.Add(cgatsText(`1 "1 a + 2 b over white" `+flat31("50.0", " "), `2 "bare white" `+flat31("85", " ")))
+	f.Add("BEGIN_DATA_FORMAT\nEND_DATA_FORMAT\nBEGIN_DATA\nEND_DATA")
+	f.Fuzz(func(t *testing.T, text string) { fuzzReader(t, text, readCGATS) })
+}
+
+func FuzzCXF(f *testing.F) {
+	f.Add(cxfText(cxfObject("1 g a @2 + 3 g b @1", flat31("0.5", " "))))
+	f.Add(`<!DOCTYPE c [<!ENTITY a "aa">]><CxF>&a;</CxF>`)
+	f.Add(`<CxF><Object Name="a"><ReflectanceSpectrum StartWL="400" Increment="1e-9">1 2</ReflectanceSpectrum></Object></CxF>`)
+	f.Fuzz(func(t *testing.T, text string) { fuzzReader(t, text, readCXF) })
+}
+
+// fuzzReader drives one format's reader whatever the text begins with, then the
+// rest of Parse.
+func fuzzReader(t *testing.T, text string, read func(*Set, []byte) ([]raw, error)) {
+	set := &Set{File: "f"}
+	found, err := read(set, []byte(text))
+	if err != nil {
+		checkParsed(t, set, err)
+		return
+	}
+	if len(found) == 0 {
+		return
+	}
+	set, err = set.finish(found)
+	checkParsed(t, set, err)
+}
+
+func FuzzRecipe(f *testing.F) {
+	for _, s := range []string{"ultramarine-blue", "1 a + 9 b over black", "2 g a @1.6 + 18g b", "bare white", "1e999 a", "+", "@2", "nan a"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		r, msg := parseRecipe(text)
+		if msg != "" {
+			return
+		}
+		for _, p := range r.parts {
+			if !(p.Amount > 0 && p.Amount <= 1e6) || p.Tube == "" || p.Density < 0 {
+				t.Fatalf("%q: %+v", text, p)
+			}
+		}
+	})
+}

@@ -1,0 +1,133 @@
+package readings
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// recipe is a parsed recipe text.
+type recipe struct {
+	parts    []Part
+	byWeight bool
+	backing  Backing
+}
+
+// parseRecipe reads a recipe text; msg is empty where it is sound.
+func parseRecipe(text string) (r recipe, msg string) {
+	words := strings.Fields(strings.ToLower(text))
+	if n := len(words); n == 2 && words[0] == "bare" {
+		b, ok := parseBacking(words[1])
+		if !ok || b == Opaque {
+			return r, fmt.Sprintf("bare %s is neither bare white nor bare black", clip(words[1]))
+		}
+		return recipe{backing: b}, ""
+	}
+	if n := len(words); n >= 2 && words[n-2] == "over" {
+		b, ok := parseBacking(words[n-1])
+		if !ok {
+			return r, fmt.Sprintf("over %s is neither over white nor over black", clip(words[n-1]))
+		}
+		r.backing, words = b, words[:n-2]
+	}
+	grams, plain := 0, 0
+	for part := range strings.SplitSeq(strings.Join(words, " "), "+") {
+		p, weighed, msg := parsePart(part)
+		if msg != "" {
+			return r, msg
+		}
+		if weighed {
+			grams++
+		} else {
+			plain++
+		}
+		for _, q := range r.parts {
+			if q.Tube == p.Tube {
+				return r, p.Tube + " is in it twice"
+			}
+		}
+		if r.parts = append(r.parts, p); len(r.parts) > maxTubes {
+			return r, "too many parts"
+		}
+	}
+	if grams > 0 && plain > 0 {
+		return r, "some parts are weighed and some are not"
+	}
+	r.byWeight = grams > 0
+	return r, ""
+}
+
+// parsePart reads "2 g ultramarine-blue @1.6" and shorter forms.
+func parsePart(text string) (p Part, weighed bool, msg string) {
+	words := strings.Fields(text)
+	p.Amount = 1
+	if len(words) == 0 {
+		return p, false, "a part is empty"
+	}
+	if v, unit, ok := amount(words[0]); ok {
+		if !(v > 0) || v > 1e6 {
+			return p, false, fmt.Sprintf("the amount %s is not above 0", clip(words[0]))
+		}
+		p.Amount, words = v, words[1:]
+		if unit == "" && len(words) > 1 && (words[0] == "g" || words[0] == "ml") {
+			unit, words = words[0], words[1:]
+		}
+		weighed = unit == "g"
+	}
+	if n := len(words); n > 0 && strings.HasPrefix(words[n-1], "@") {
+		v, err := strconv.ParseFloat(words[n-1][1:], 64)
+		if err != nil || !(v >= 0.5 && v <= 12) {
+			return p, false, fmt.Sprintf("the density %s is not a number of g/ml from 0.5 to 12", clip(words[n-1]))
+		}
+		p.Density, words = v, words[:n-1]
+	}
+	if p.Tube = strings.Join(words, "-"); p.Tube == "" {
+		return p, false, "a part names no tube"
+	}
+	for _, c := range p.Tube {
+		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-') {
+			return p, false, fmt.Sprintf("the tube %q is not named in plain letters, figures and hyphens", clip(p.Tube))
+		}
+	}
+	if len(p.Tube) > 60 {
+		return p, false, "the name of a tube is too long"
+	}
+	return p, weighed, ""
+}
+
+// amount reads 2, 2g and 2ml.
+func amount(word string) (v float64, unit string, ok bool) {
+	for _, u := range []string{"ml", "g"} {
+		if cut, found := strings.CutSuffix(word, u); found {
+			word, unit = cut, u
+			break
+		}
+	}
+	if word == "" || !strings.ContainsAny(word[:1], "0123456789.-+") {
+		return 0, "", false
+	}
+	v, err := strconv.ParseFloat(word, 64)
+	return v, unit, err == nil && !math.IsInf(v, 0) && !math.IsNaN(v)
+}
+
+func parseBacking(word string) (Backing, bool) {
+	switch strings.ToLower(strings.TrimSpace(word)) {
+	case "", "opaque":
+		return Opaque, true
+	case "white":
+		return OverWhite, true
+	case "black":
+		return OverBlack, true
+	}
+	return Opaque, false
+}
+
+// clip keeps a quoted field short.
+func clip(s string) string {
+	const most = 40
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return s
+}
