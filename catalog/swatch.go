@@ -25,23 +25,3 @@ func NewSwatch(t *Tube, white *film.Paint, light *colour.Light, surface film.Sur
 	s.TintingStrength = colour.DE2000(s.Tint, light.Lab(&bare))
 	return s
 }
-
-// White is the paint tints are made with: titanium white, or the first tube of
-// white pigments alone where there is none; nil without any.
-func (c *Catalogue) White() *film.Paint {
-	var found *film.Paint
-	for i := range c.tubes {
-		t := &c.tubes[i]
-		white := true
-		for _, p := range t.Pigments {
-			white = white && len(p) > 1 && p[:2] == "PW"
-		}
-		switch {
-		case white && len(t.Pigments) == 1 && t.Pigments[0] == "PW6":
-			return &t.Paint
-		case white && found == nil:
-			found = &t.Paint
-		}
-	}
-	return found
-}

@@ -35,7 +35,7 @@ func (c *Choice) letDown(p *Palette) {
 	opt := gamut.Options{Surface: c.problem.Surface, Light: c.problem.Light}
 	find := func(id string) (*film.Paint, bool) {
 		t := c.tube(id)
-		return &t.Paint, isWhite(t)
+		return &t.Paint, t.IsWhite()
 	}
 	for i := range p.Targets {
 		t := &p.Targets[i]
@@ -61,12 +61,13 @@ func (c *Choice) letDown(p *Palette) {
 	}
 }
 
-// paint is what a pile of the recipe is: a tube, or a tube let down.
+// paint is what a pile of the recipe is, per volume: a tube, or a tube let down.
 func (c *Choice) paint(p Pile) film.Paint {
 	out := c.tube(p.Tube).Paint
 	for range p.Times {
 		strong := out
-		film.Mix(&out, []film.Paint{strong, c.tube(p.In).Paint}, []float64{1, float64(p.Ratio)})
+		share := 1 / float64(p.Ratio+1)
+		film.Mix(&out, []film.Paint{strong, c.tube(p.In).Paint}, []float64{share, 1 - share})
 	}
 	return out
 }

@@ -3,7 +3,6 @@ package report
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
@@ -128,27 +127,12 @@ func (c *Catalogue) full(t *catalog.Tube, white *film.Paint) TubeFull {
 // tintParts of white to one of the paint make the tint swatch.
 const tintParts = 4
 
-// whiteOf finds the white that tints are shown with: titanium white where
-// there is one, else any tube of white pigment, else none.
+// whiteOf finds the white that tints are shown with, or stands in for it.
 func whiteOf(tubes []catalog.Tube) *film.Paint {
-	var found *film.Paint
-	for i := range tubes {
-		switch {
-		case slices.Equal(tubes[i].Pigments, []string{"PW6"}):
-			return &tubes[i].Paint
-		case found == nil && isWhite(&tubes[i]):
-			found = &tubes[i].Paint
-		}
+	if i := catalog.WhiteOf(tubes); i >= 0 {
+		return &tubes[i].Paint
 	}
-	if found == nil {
-		found = flatWhite()
-	}
-	return found
-}
-
-// isWhite reports whether a tube holds white pigments only.
-func isWhite(t *catalog.Tube) bool {
-	return len(t.Pigments) > 0 && !slices.ContainsFunc(t.Pigments, func(p string) bool { return !strings.HasPrefix(p, "PW") })
+	return flatWhite()
 }
 
 // flatWhite stands in where no tube is white: it scatters 1 and absorbs next to

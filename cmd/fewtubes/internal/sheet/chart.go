@@ -53,16 +53,16 @@ func NewChart(title string, tubes []catalog.Tube, light *colour.Light, surface f
 	for i := range tubes {
 		c.Mass = append(c.Mass, e.swatch(tubes[i:i+1], []int{1}))
 	}
-	white := whiteOf(tubes)
+	white := catalog.WhiteOf(tubes)
 	if white >= 0 {
 		c.White = tubes[white].Name
 	}
 	for i := range tubes {
-		if white >= 0 && !isWhite(&tubes[i]) {
+		if white >= 0 && !tubes[i].IsWhite() {
 			c.Ladders = append(c.Ladders, e.row([]catalog.Tube{tubes[i], tubes[white]}, ladderSteps))
 		}
 		for j := i + 1; j < len(tubes); j++ {
-			if !isWhite(&tubes[i]) && !isWhite(&tubes[j]) {
+			if !tubes[i].IsWhite() && !tubes[j].IsWhite() {
 				c.Pairs = append(c.Pairs, e.row([]catalog.Tube{tubes[i], tubes[j]}, pairSteps))
 			}
 		}
@@ -89,17 +89,4 @@ func plainNames(tubes []catalog.Tube) []catalog.Tube {
 		}
 	}
 	return out
-}
-
-// whiteOf picks the white to tint with: titanium white where there is one.
-func whiteOf(tubes []catalog.Tube) int {
-	if i := slices.IndexFunc(tubes, func(t catalog.Tube) bool { return isWhite(&t) && slices.Contains(t.Pigments, "PW6") }); i >= 0 {
-		return i
-	}
-	return slices.IndexFunc(tubes, func(t catalog.Tube) bool { return isWhite(&t) })
-}
-
-// isWhite holds for a tube of white pigments only.
-func isWhite(t *catalog.Tube) bool {
-	return len(t.Pigments) > 0 && !slices.ContainsFunc(t.Pigments, func(p string) bool { return !strings.HasPrefix(p, "PW") })
 }

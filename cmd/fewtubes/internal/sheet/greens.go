@@ -35,7 +35,7 @@ type greenPair struct {
 func (c *Chart) greenPairs(e easel, red int) (pairs []greenPair) {
 	for i := range c.Tubes {
 		for j := i + 1; j < len(c.Tubes); j++ {
-			if i == red || j == red || isWhite(&c.Tubes[i]) || isWhite(&c.Tubes[j]) {
+			if i == red || j == red || c.Tubes[i].IsWhite() || c.Tubes[j].IsWhite() {
 				continue
 			}
 			p := greenPair{i: i, j: j}
@@ -66,7 +66,7 @@ func isGreen(c colour.Lab) bool {
 func redOf(tubes []catalog.Tube, e easel, white int) int {
 	best, rank, chroma := -1, 0, 0.0
 	for i := range tubes {
-		if isWhite(&tubes[i]) {
+		if tubes[i].IsWhite() {
 			continue
 		}
 		s := e.swatch(tubes[i:i+1], []int{1})

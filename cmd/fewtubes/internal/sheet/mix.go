@@ -63,7 +63,7 @@ const partsMayLose = 1.0
 func (m *Mix) letDown(e easel, tubes map[string]catalog.Tube, o *solver.Outcome) {
 	find := func(id string) (*film.Paint, bool) {
 		t := tubes[id]
-		return &t.Paint, isWhite(&t)
+		return &t.Paint, t.IsWhite()
 	}
 	r, err := letdown.Find(o.Lab, o.Shares, 0, gamut.Options{Surface: e.surface, Light: e.light}, find)
 	if err != nil || !r.LetsDown() || r.DE >= m.DE {
