@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"fewtubes/gamut/colour"
 )
 
 const recomputeScene = `format = 1
@@ -35,71 +37,105 @@ name = "buoy"
 colour = "lab(52 68 58)"
 `
 
-// Every mix_lab of choose --json follows from tubes --json alone. The colour is
-// computed here from the decoded JSON: Duncan 1940, Kubelka & Munk 1931,
-// Saunderson 1942 and CIE 015, as the schema spells them out.
+// jsonTubes and jsonChoice are what the recomputation needs of the documents.
+type jsonTubes struct {
+	Surface struct{ K1, K2 float64 }
+	Weights struct{ X, Y, Z, White []float64 }
+	Tubes   []struct {
+		ID   string
+		K, S []float64
+	}
+}
+
+type jsonChoice struct {
+	Palettes []struct {
+		Targets []struct {
+			Name    string
+			Lab     []float64
+			Shares  map[string]float64
+			MixLab  []float64 `json:"mix_lab"`
+			LetDown *struct {
+				Piles []struct {
+					Tube, In     string
+					Times, Ratio int
+					Parts        float64
+				}
+				DE float64
+			} `json:"let_down"`
+		}
+	}
+}
+
+// Every mix_lab of choose --json, and the difference of every let-down recipe,
+// follows from tubes --json alone.
 func TestMixFromJSONAlone(t *testing.T) {
 	const tolerance = 0.02
 	scene := filepath.Join(t.TempDir(), "scene.toml")
 	if err := os.WriteFile(scene, []byte(recomputeScene), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	var tubes struct {
-		Surface struct{ K1, K2 float64 }
-		Weights struct{ X, Y, Z, White []float64 }
-		Tubes   []struct {
-			ID   string
-			K, S []float64
-		}
-	}
-	var choice struct {
-		Palettes []struct {
-			Targets []struct {
-				Name   string
-				Shares map[string]float64
-				MixLab []float64 `json:"mix_lab"`
+	var tubes jsonTubes
+	var choice jsonChoice
+	answerOf(t, &tubes, "tubes", "--json")
+	answerOf(t, &choice, "choose", scene, "--json")
+	mixes, letDown := 0, 0
+	for _, palette := range choice.Palettes {
+		for _, target := range palette.Targets {
+			mixes++
+			lab := tubes.mix(target.Shares)
+			for i, got := range []float64{lab.L, lab.A, lab.B} {
+				if !(math.Abs(got-target.MixLab[i]) <= tolerance) {
+					t.Errorf("%s: coordinate %d is %.4f from the shares, %.2f in mix_lab", target.Name, i, got, target.MixLab[i])
+				}
+			}
+			if target.LetDown == nil {
+				continue
+			}
+			letDown++
+			volumes := map[string]float64{}
+			for _, p := range target.LetDown.Piles {
+				strong := p.Parts / math.Pow(float64(p.Ratio+1), float64(p.Times))
+				volumes[p.Tube] += strong
+				volumes[p.In] += p.Parts - strong
+			}
+			asked := colour.Lab{L: target.Lab[0], A: target.Lab[1], B: target.Lab[2]}
+			if de := colour.DE2000(tubes.mix(volumes), asked); !(math.Abs(de-target.LetDown.DE) <= tolerance) {
+				t.Errorf("%s: let down it comes to %.4f, not %.2f", target.Name, de, target.LetDown.DE)
 			}
 		}
 	}
-	answerOf(t, &tubes, "tubes", "--json")
-	answerOf(t, &choice, "choose", scene, "--json")
+	if mixes < 6 || letDown == 0 {
+		t.Errorf("only %d mixes and %d let-down recipes checked", mixes, letDown)
+	}
+}
+
+// mix is the colour of volumes of tubes, computed with the formulas the schema
+// spells out: Duncan 1940, Kubelka & Munk 1931, Saunderson 1942 and CIE 015.
+func (d *jsonTubes) mix(volumes map[string]float64) colour.Lab {
+	var xyz [3]float64
+	for band := range d.Weights.X {
+		var k, s float64
+		for _, tube := range d.Tubes {
+			k += volumes[tube.ID] * tube.K[band]
+			s += volumes[tube.ID] * tube.S[band]
+		}
+		q := k / s
+		inside := 1 + q - math.Sqrt(q*q+2*q)
+		k1, k2 := d.Surface.K1, d.Surface.K2
+		seen := k1 + (1-k1)*(1-k2)*inside/(1-k2*inside)
+		xyz[0] += d.Weights.X[band] * seen
+		xyz[1] += d.Weights.Y[band] * seen
+		xyz[2] += d.Weights.Z[band] * seen
+	}
 	cube := func(v float64) float64 {
 		if v > 216.0/24389 {
 			return math.Cbrt(v)
 		}
 		return (24389.0/27*v + 16) / 116
 	}
-	checked := 0
-	for _, palette := range choice.Palettes {
-		for _, target := range palette.Targets {
-			var xyz [3]float64
-			for band := range tubes.Weights.X {
-				var k, s float64
-				for _, tube := range tubes.Tubes {
-					k += target.Shares[tube.ID] * tube.K[band]
-					s += target.Shares[tube.ID] * tube.S[band]
-				}
-				q := k / s
-				inside := 1 + q - math.Sqrt(q*q+2*q)
-				k1, k2 := tubes.Surface.K1, tubes.Surface.K2
-				seen := k1 + (1-k1)*(1-k2)*inside/(1-k2*inside)
-				xyz[0] += tubes.Weights.X[band] * seen
-				xyz[1] += tubes.Weights.Y[band] * seen
-				xyz[2] += tubes.Weights.Z[band] * seen
-			}
-			white := tubes.Weights.White
-			fx, fy, fz := cube(xyz[0]/white[0]), cube(xyz[1]/white[1]), cube(xyz[2]/white[2])
-			for i, got := range []float64{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)} {
-				checked++
-				if !(math.Abs(got-target.MixLab[i]) <= tolerance) {
-					t.Errorf("%s: coordinate %d is %.4f from the shares, %.2f in mix_lab", target.Name, i, got, target.MixLab[i])
-				}
-			}
-		}
-	}
-	if checked < 18 {
-		t.Errorf("only %d coordinates checked", checked)
-	}
+	white := d.Weights.White
+	fx, fy, fz := cube(xyz[0]/white[0]), cube(xyz[1]/white[1]), cube(xyz[2]/white[2])
+	return colour.Lab{L: 116*fy - 16, A: 500 * (fx - fy), B: 200 * (fy - fz)}
 }
 
 // answerOf runs a command and decodes what it prints.
