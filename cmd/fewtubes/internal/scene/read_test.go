@@ -193,5 +193,8 @@ func FuzzParse(f *testing.F) {
 		if !bytes.Equal(text, Format(again)) {
 			t.Fatalf("not stable:\n%s\n%s", text, Format(again))
 		}
+		if same, kept := Update(data, s); kept && !bytes.Equal(same, data) {
+			t.Fatalf("no change made\n%s", same)
+		}
 	})
 }

@@ -25,15 +25,16 @@ func Write(path string, s Scene, force bool) error {
 // back, and the same scene always gives the same bytes.
 func Format(s Scene) []byte {
 	var w writer
-	w.line("format = %d", format)
-	w.text("title", s.Title)
-	w.line("tolerance = %s", number(s.Tolerance))
-	w.text("light", s.Light)
-	w.limits(&s.Limits)
+	w.head(&s)
+	if limits := limitLines(&s.Limits); limits != "" {
+		w.line("\n[limits]\n%s", strings.TrimSuffix(limits, "\n"))
+	}
 	for i := range s.Photos {
+		w.line("\n[[photo]]")
 		w.photo(&s.Photos[i])
 	}
 	for i := range s.Targets {
+		w.line("\n[[target]]")
 		w.target(&s.Targets[i])
 	}
 	return []byte(w.String())
@@ -65,7 +66,14 @@ func (w *writer) count(key string, n int) {
 	}
 }
 
-func (w *writer) limits(l *Limits) {
+func (w *writer) head(s *Scene) {
+	w.line("format = %d", format)
+	w.text("title", s.Title)
+	w.line("tolerance = %s", number(s.Tolerance))
+	w.text("light", s.Light)
+}
+
+func limitLines(l *Limits) string {
 	var body writer
 	body.count("max-tubes", l.MaxTubes)
 	if l.Budget != nil {
@@ -85,13 +93,10 @@ func (w *writer) limits(l *Limits) {
 	}
 	body.count("paints-per-mix", l.PaintsPerMix)
 	body.text("prefer", string(l.Prefer))
-	if body.Len() > 0 {
-		w.line("\n[limits]\n%s", strings.TrimSuffix(body.String(), "\n"))
-	}
+	return body.String()
 }
 
 func (w *writer) photo(p *Photo) {
-	w.line("\n[[photo]]")
 	w.text("name", p.Name)
 	w.text("file", p.File)
 	w.count("targets", p.Targets)
@@ -108,7 +113,6 @@ func (w *writer) photo(p *Photo) {
 }
 
 func (w *writer) target(t *Target) {
-	w.line("\n[[target]]")
 	w.text("name", t.Name)
 	w.text("colour", t.Colour)
 	w.text("plane", t.Plane)
