@@ -1,0 +1,229 @@
+package certain_test
+
+import (
+	"context"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"strconv"
+	"testing"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/certain"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// acrylics are the 19 paints of R. S. Berns, "Artist Paint Spectral Database",
+// CIC24, 2016.
+func acrylics(t testing.TB) (paints []film.Paint) {
+	t.Helper()
+	f, err := os.Open("../testdata/acrylics.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, row := range rows[1:] {
+		if i%colour.Bands == 0 {
+			paints = append(paints, film.Paint{})
+		}
+		p := &paints[len(paints)-1]
+		k, err1 := strconv.ParseFloat(row[3], 64)
+		s, err2 := strconv.ParseFloat(row[4], 64)
+		if err := errors.Join(err1, err2); err != nil {
+			t.Fatal(err)
+		}
+		p.K[i%colour.Bands], p.S[i%colour.Bands] = k, s
+	}
+	return paints
+}
+
+func pick(rng *rand.Rand, all []film.Paint, n int) (some []film.Paint) {
+	for _, i := range rng.Perm(len(all))[:n] {
+		some = append(some, all[i])
+	}
+	return some
+}
+
+// farCase is a set of paints and a colour that a search without a limit of
+// paints per mix gets no nearer to than the tolerance and a margin.
+type farCase struct {
+	paints      []film.Paint
+	target      colour.Lab
+	tol, margin float64
+	near        colour.Lab
+}
+
+func drawFar(t testing.TB, rng *rand.Rand, all []film.Paint, n int, effort gamut.Effort) farCase {
+	t.Helper()
+	for {
+		c := farCase{paints: pick(rng, all, n), margin: 0.3 + rng.Float64()}
+		c.target = colour.Lab{L: 25 + 60*rng.Float64(), A: 60*rng.Float64() - 30, B: 70*rng.Float64() - 25}
+		m, err := gamut.NewMixer(c.paints, gamut.Options{Surface: film.Dry, PaintsPerMix: -1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		mix := m.Closest(c.target, gamut.FullSet(n), effort)
+		c.near, c.tol = mix.Lab, mix.DE-c.margin
+		if c.tol >= 1 && c.tol <= 4 {
+			return c
+		}
+	}
+}
+
+func TestFarTargetsAreCertified(t *testing.T) {
+	all, rng := acrylics(t), rand.New(rand.NewPCG(7, 2))
+	for _, n := range []int{4, 6, 6, 8} {
+		c := drawFar(t, rng, all, n, gamut.Search)
+		region, err := certain.NewRegion(context.Background(), c.target, colour.D65(), c.tol, c.near)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := certain.Unreachable(context.Background(), c.paints, film.Dry, colour.D65(), c.target, c.tol, certain.Options{Region: region})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Verdict != certain.Certified {
+			t.Errorf("%d paints, margin %.2f: %v after %d cells", n, c.margin, got.Verdict, got.Cells)
+			continue
+		}
+		if err := got.Certificate.Verify(); err != nil {
+			t.Errorf("%d paints, margin %.2f: %v", n, c.margin, err)
+		}
+		t.Logf("%d paints, margin %.2f: %d cells, %d pivots, %d steps", n, c.margin, got.Cells, got.Pivots, len(got.Certificate.Steps))
+	}
+}
+
+// TestReachedIsNeverCertified asks about colours a hair within the tolerance of
+// a mix of the paints: the truth is known by construction.
+func TestReachedIsNeverCertified(t *testing.T) {
+	all, rng := acrylics(t), rand.New(rand.NewPCG(7, 5))
+	count := map[certain.Verdict]int{}
+	for range 12 {
+		paints := pick(rng, all, 3+rng.IntN(10))
+		tol := 0.5 + 2*rng.Float64()
+		target := beside(rng, mixed(rng, paints), tol-0.01)
+		got, err := certain.Unreachable(context.Background(), paints, film.Dry, colour.D65(), target, tol, certain.Options{Cells: 12})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Verdict == certain.Certified {
+			t.Errorf("%d paints, %v within %g: certified", len(paints), target, tol)
+		}
+		if got.Verdict == certain.Refuted {
+			checkMix(t, paints, target, tol, got)
+		}
+		count[got.Verdict]++
+	}
+	t.Log(count)
+}
+
+// mixed is the colour of a random mix of up to four paints.
+func mixed(rng *rand.Rand, paints []film.Paint) colour.Lab {
+	c := make([]float64, len(paints))
+	for range 1 + rng.IntN(4) {
+		c[rng.IntN(len(c))] = rng.ExpFloat64()
+	}
+	var mix film.Paint
+	film.Mix(&mix, paints, c)
+	seen := mix.Masstone(film.Dry)
+	return colour.D65().Lab(&seen)
+}
+
+// beside is a colour at most de from c, in a random direction.
+func beside(rng *rand.Rand, c colour.Lab, de float64) colour.Lab {
+	d := colour.Lab{L: rng.NormFloat64(), A: rng.NormFloat64(), B: rng.NormFloat64()}
+	out := c
+	for k := 0.0; ; k += 0.002 {
+		x := colour.Lab{L: c.L + k*d.L, A: c.A + k*d.A, B: c.B + k*d.B}
+		if colour.DE2000(x, c) > de {
+			return out
+		}
+		out = x
+	}
+}
+
+func checkMix(t *testing.T, paints []film.Paint, target colour.Lab, tol float64, got *certain.Result) {
+	t.Helper()
+	sum := 0.0
+	for _, s := range got.Shares {
+		sum += s
+	}
+	var mix film.Paint
+	film.Mix(&mix, paints, got.Shares)
+	seen := mix.Masstone(film.Dry)
+	if de := colour.DE2000(colour.D65().Lab(&seen), target); de > tol || math.Abs(sum-1) > 1e-12 {
+		t.Errorf("refuted by a mix of %g at %g, tolerance %g", sum, de, tol)
+	}
+}
+
+func TestSameQuestionSameCertificate(t *testing.T) {
+	all, rng := acrylics(t), rand.New(rand.NewPCG(8, 2))
+	c := drawFar(t, rng, all, 5, gamut.Search)
+	var first string
+	for range 2 {
+		got, err := certain.Unreachable(context.Background(), c.paints, film.Dry, colour.D65(), c.target, c.tol, certain.Options{})
+		if err != nil || got.Certificate == nil {
+			t.Fatalf("%v, %v", got, err)
+		}
+		text := fmt.Sprint(got.Certificate.Faces, len(got.Certificate.Steps), got.Certificate.Steps[len(got.Certificate.Steps)-1])
+		if first != "" && text != first {
+			t.Error("the second answer differs")
+		}
+		first = text
+	}
+}
+
+func TestQuestionsWithoutMeaning(t *testing.T) {
+	paints := acrylics(t)[:3]
+	for what, ask := range map[string]func() (*certain.Result, error){
+		"no paints": func() (*certain.Result, error) {
+			return certain.Unreachable(context.Background(), nil, film.Dry, colour.D65(), colour.Lab{L: 50}, 2, certain.Options{})
+		},
+		"no tolerance": func() (*certain.Result, error) {
+			return certain.Unreachable(context.Background(), paints, film.Dry, colour.D65(), colour.Lab{L: 50}, 0, certain.Options{})
+		},
+		"not a colour": func() (*certain.Result, error) {
+			return certain.Unreachable(context.Background(), paints, film.Dry, colour.D65(), colour.Lab{L: math.NaN()}, 2, certain.Options{})
+		},
+	} {
+		if _, err := ask(); !errors.Is(err, certain.ErrQuestion) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+}
+
+func TestStopsWhenToldTo(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	got, err := certain.Unreachable(ctx, acrylics(t), film.Dry, colour.D65(), colour.Lab{L: 50, A: 60, B: -60}, 2, certain.Options{})
+	if err != nil || got.Verdict != certain.Open {
+		t.Errorf("%v, %v", got, err)
+	}
+}
+
+func ExampleUnreachable() {
+	// a white and a black of level spectra mix greys, and a rust red is no grey
+	white, black := film.Paint{}, film.Paint{}
+	for b := range colour.Bands {
+		white.K[b], white.S[b] = 0.003, 1
+		black.K[b], black.S[b] = 2, 0.1
+	}
+	rust := colour.Lab{L: 45, A: 25, B: 25}
+	got, err := certain.Unreachable(context.Background(), []film.Paint{white, black}, film.Dry, colour.D65(), rust, 2, certain.Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(got.Verdict, got.Certificate.Verify())
+	// Output: certified <nil>
+}

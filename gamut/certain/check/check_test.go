@@ -1,0 +1,274 @@
+package check_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"errors"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fewtubes/gamut/certain"
+	"fewtubes/gamut/certain/check"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// acrylics are paints of R. S. Berns, "Artist Paint Spectral Database", CIC24,
+// 2016, by Colour Index name.
+func acrylics(t testing.TB, wanted ...string) []film.Paint {
+	t.Helper()
+	f, err := os.Open("../../testdata/acrylics.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := make([]film.Paint, len(wanted))
+	for i, row := range rows[1:] {
+		p := slices.Index(wanted, row[0])
+		if p < 0 {
+			continue
+		}
+		k, err1 := strconv.ParseFloat(row[3], 64)
+		s, err2 := strconv.ParseFloat(row[4], 64)
+		if err := errors.Join(err1, err2); err != nil {
+			t.Fatal(err)
+		}
+		out[p].K[i%colour.Bands], out[p].S[i%colour.Bands] = k, s
+	}
+	return out
+}
+
+// dusk is the certificate, as text, that a violet is out of reach of white,
+// ultramarine and bismuth yellow.
+var dusk string
+
+func duskViolet(t testing.TB) string {
+	t.Helper()
+	if dusk == "" {
+		paints := acrylics(t, "PW6", "PB29", "PY184")
+		got, err := certain.Unreachable(context.Background(), paints, film.Dry, colour.D65(), colour.Lab{L: 50, A: 14, B: -22}, 2, certain.Options{})
+		if err != nil || got.Verdict != certain.Certified {
+			t.Fatalf("%v, %v", got, err)
+		}
+		dusk = text(t, got.Certificate)
+	}
+	return dusk
+}
+
+func text(t testing.TB, c *check.Certificate) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := c.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func read(t testing.TB, s string) *check.Certificate {
+	t.Helper()
+	c, err := check.Read(strings.NewReader(s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func TestCertificateSurvivesItsFile(t *testing.T) {
+	first := duskViolet(t)
+	back := read(t, first)
+	if text(t, back) != first {
+		t.Error("written again the file is another")
+	}
+	if err := back.Verify(); err != nil {
+		t.Error(err)
+	}
+	t.Logf("%d steps, %d bytes", len(back.Steps), len(first))
+}
+
+// TestIntervalsDecideAsRationals breaks certificates at random and holds the
+// verdict of the checker against plain rational arithmetic.
+func TestIntervalsDecideAsRationals(t *testing.T) {
+	whole := duskViolet(t)
+	rng := rand.New(rand.NewPCG(3, 1))
+	refused := 0
+	for n := range 40 {
+		c := read(t, whole)
+		at := rng.IntN(len(c.Steps))
+		what := mutate(&c.Steps[at], rng)
+		fast, plain := c.StepsHold(0, -1), c.StepsHold(at, at)
+		if (fast == nil) != (plain == nil) {
+			t.Errorf("mutation %d, %s: intervals say %v, rationals %v", n, what, fast, plain)
+		}
+		if fast != nil {
+			refused++
+		}
+	}
+	t.Logf("%d of 40 refused", refused)
+}
+
+// mutate changes one thing that a proof may or may not lean on.
+func mutate(s *check.Step, rng *rand.Rand) string {
+	switch {
+	case s.Action == check.MakeCut:
+		b := rng.IntN(colour.Bands)
+		s.Cut.Planes[b].High = !s.Cut.Planes[b].High
+		return "a plane hinged at the other end"
+	case s.Action == check.Split:
+		s.Value *= 1.01
+		return "a split moved"
+	case len(s.Terms) > 0 && rng.IntN(2) == 0:
+		s.Terms[rng.IntN(len(s.Terms))].Times *= 0.5 + rng.Float64()
+		return "a multiplier"
+	case s.Action == check.Move:
+		s.Value *= 1 + 1e-10*rng.NormFloat64()
+		return "a limit"
+	}
+	s.Terms = s.Terms[1:]
+	return "a term dropped"
+}
+
+// TestBrokenProofsAreRefused makes 200 changes that each take the ground away
+// from under a step or from under the claim.
+func TestBrokenProofsAreRefused(t *testing.T) {
+	whole := duskViolet(t)
+	rng := rand.New(rand.NewPCG(9, 4))
+	count := map[string]int{}
+	for n := 0; n < 200; n++ {
+		c := read(t, whole)
+		i := stepOf(c, check.Action(n%4), rng)
+		what := breakStep(c, i)
+		if what == "" {
+			n--
+			continue
+		}
+		count[what]++
+		if err := c.StepsHold(0, -1); err == nil {
+			t.Errorf("step %d, %s: accepted", i, what)
+		}
+	}
+	t.Log(count)
+}
+
+// stepOf picks a step of one kind, where there is one.
+func stepOf(c *check.Certificate, kind check.Action, rng *rand.Rand) int {
+	for range 2000 {
+		if i := rng.IntN(len(c.Steps)); c.Steps[i].Action == kind {
+			return i
+		}
+	}
+	return rng.IntN(len(c.Steps))
+}
+
+// breakStep breaks one step for certain; "": this one cannot be broken so.
+func breakStep(c *check.Certificate, i int) string {
+	s := &c.Steps[i]
+	switch s.Action {
+	case check.Move:
+		// a limit is proved with less to spare than this
+		tighter := map[check.Row]float64{check.MostR: -1, check.LeastR: 1, check.MostS: -1, check.LeastS: 1}[s.Limit]
+		switch i % 3 {
+		case 0:
+			s.Value *= 1 + 1e-6*tighter
+			return "a limit tightened"
+		case 1:
+			if len(s.Terms) == 0 {
+				return ""
+			}
+			s.Terms = nil
+			return "the grounds of a limit dropped"
+		}
+		s.Value *= 1 + 0.1*tighter
+		return "a limit tightened by a tenth"
+	case check.Empty:
+		switch i % 3 {
+		case 0:
+			s.Terms = nil
+			return "the grounds of an empty cell dropped"
+		case 1:
+			for k := range s.Terms {
+				s.Terms[k].Times = -s.Terms[k].Times
+			}
+			return "multipliers below zero"
+		}
+		c.Steps = append(c.Steps[:i], c.Steps[i+1:]...)
+		return "a cell left open"
+	case check.Split:
+		c.Steps = append(c.Steps[:i], c.Steps[i+1:]...)
+		return "one cell of two left out"
+	}
+	s.Cut.Face = len(c.Faces)
+	return "a cut of no face"
+}
+
+func TestBrokenClaimsAreRefused(t *testing.T) {
+	whole := duskViolet(t)
+	for what, change := range map[string]func(*check.Certificate){
+		"a wider tolerance": func(c *check.Certificate) { c.Tolerance += 0.2 },
+		"another target":    func(c *check.Certificate) { c.Target.A -= 1 },
+		"another light":     func(c *check.Certificate) { c.Light = "A" },
+		"a face moved in":   func(c *check.Certificate) { c.Faces[3].Height -= 0.2 },
+		"another surface":   func(c *check.Certificate) { c.Surface.K2 = 0.3 },
+		"a stronger paint":  func(c *check.Certificate) { c.Paints[1].K[4] *= 1.5 },
+		"one paint more": func(c *check.Certificate) {
+			c.Paints = append(c.Paints, acrylics(t, "PV23")...)
+			c.Norms = append(c.Norms, 1)
+		},
+		"no proof": func(c *check.Certificate) { c.Steps = nil },
+		"no norm":  func(c *check.Certificate) { c.Norms[0] = 0 },
+	} {
+		c := read(t, whole)
+		change(c)
+		if err := c.Verify(); !errors.Is(err, check.ErrProof) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+}
+
+func TestReadNamesTheLine(t *testing.T) {
+	whole := duskViolet(t)
+	for _, c := range []struct{ old, new, want string }{
+		{"certificate unreachable 1", "certificate unreachable 2", "line 1"},
+		{"light D65", "light", "line 3"},
+		{"tolerance 2", "tolerance two", "line 5"},
+		{"tolerance 2", "tolerance Inf", "line 5"},
+		{"\nend\n", "\n", "the end is missing"},
+		{"\nend\n", "\nend\nend\n", "nothing may follow"},
+		{"move r<", "move r=", "is not a limit"},
+		{"\nempty ", "\nvoid ", "is not a statement"},
+	} {
+		_, err := check.Read(strings.NewReader(strings.Replace(whole, c.old, c.new, 1)))
+		var syntax *check.SyntaxError
+		if !errors.As(err, &syntax) || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%q for %q: %v", c.new, c.old, err)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add("certificate unreachable 1\nsurface 0.03 0.65\nlight D65\ntarget 50 0 0\ntolerance 2\n" +
+		"face 1 0 0 2\nmove r< 3 0.5 r>2*1 cut0*2\nsplit s< 1 2\nempty\nend\n")
+	f.Fuzz(func(t *testing.T, s string) {
+		c, err := check.Read(strings.NewReader(s))
+		if err != nil {
+			return
+		}
+		again := text(t, c)
+		if text(t, read(t, again)) != again {
+			t.Error("reading what was written changes it")
+		}
+		if c.StepsHold(0, -1) == nil && len(c.Paints) == 0 {
+			t.Error("a proof about no paints")
+		}
+	})
+}

@@ -1,0 +1,201 @@
+package check
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"fewtubes/gamut/colour"
+)
+
+// limits of a cell, band by band; 0..1 for r, 0..infinity for S against the norm.
+type limits struct{ leastR, mostR, leastS, mostS [colour.Bands]float64 }
+
+// made is a cut with the cell it was made in.
+type made struct {
+	*Cut
+	in    limits
+	about []interval
+	exact []rational // when it was asked for
+}
+
+// cell is a cell still to be emptied, with the cuts made in it.
+type cell struct {
+	limits
+	cuts []made
+}
+
+type verifier struct {
+	*Certificate
+	about rows[interval]
+	exact rows[rational]
+	signs [][colour.Bands]int // of the weights of each face
+	open  []cell              // the last is being worked on
+	plain bool                // the step at hand is to be decided in rationals only
+}
+
+func newVerifier(c *Certificate, light *colour.Light) *verifier {
+	var all limits
+	for b := range colour.Bands {
+		all.mostR[b], all.mostS[b] = 1, math.Inf(1)
+	}
+	v := &verifier{Certificate: c, about: rowsIn[interval](c, light), exact: rowsIn[rational](c, light), open: []cell{{limits: all}}}
+	v.signs = make([][colour.Bands]int, len(c.Faces))
+	for j := range v.signs {
+		for b := range v.signs[j] {
+			sign, decided := v.about.weight(j, b).sign()
+			if !decided {
+				sign, _ = v.exact.weight(j, b).sign()
+			}
+			v.signs[j][b] = sign
+		}
+	}
+	return v
+}
+
+func (v *verifier) step(s *Step) error {
+	if len(v.open) == 0 {
+		return errors.New("no cell is left")
+	}
+	if s.Action != Empty && s.Action != MakeCut && (s.Band < 0 || s.Band >= colour.Bands) {
+		return fmt.Errorf("band %d", s.Band)
+	}
+	at := &v.open[len(v.open)-1]
+	switch s.Action {
+	case Move:
+		return v.move(at, s)
+	case MakeCut:
+		return v.cut(at, s.Cut)
+	case Split:
+		return v.split(at, s)
+	case Empty:
+		return v.empty(at, s)
+	}
+	return errors.New("not a known step")
+}
+
+// move proves a new limit: its row less the multiplied rows has no negative
+// coefficient.
+func (v *verifier) move(at *cell, s *Step) error {
+	if err := inRange(s.Limit, s.Value); err != nil {
+		return err
+	}
+	if err := v.known(at, s.Terms); err != nil {
+		return err
+	}
+	about := v.about.limit(s.Limit, s.Band, s.Value)
+	sum := combine(v.about, at, s.Terms, nearly)
+	var exact, exactSum []rational
+	for i := range about {
+		sign, decided := about[i].minus(sum[i]).sign()
+		if !decided || v.plain {
+			if exact == nil {
+				exact = v.exact.limit(s.Limit, s.Band, s.Value)
+				exactSum = combine(v.exact, at, s.Terms, v.exactly)
+			}
+			sign, _ = exact[i].minus(exactSum[i]).sign()
+		}
+		if sign < 0 {
+			return fmt.Errorf("paint %d breaks the new limit", i)
+		}
+	}
+	return at.set(s.Limit, s.Band, s.Value)
+}
+
+func inRange(limit Row, x float64) error {
+	switch limit {
+	case MostR, LeastR:
+		if !(x > 0 && x < 1) {
+			return fmt.Errorf("reflectance %g", x)
+		}
+	case MostS, LeastS:
+		if !finite(true, x) {
+			return fmt.Errorf("scattering %g", x)
+		}
+	default:
+		return errors.New("not a limit")
+	}
+	return nil
+}
+
+func (l *limits) get(limit Row, b int) float64 {
+	return [...]float64{l.mostR[b], l.leastR[b], l.mostS[b], l.leastS[b]}[limit]
+}
+
+func (l *limits) set(limit Row, b int, x float64) error {
+	switch limit {
+	case MostR:
+		l.mostR[b] = x
+	case LeastR:
+		l.leastR[b] = x
+	case MostS:
+		l.mostS[b] = x
+	case LeastS:
+		l.leastS[b] = x
+	default:
+		return errors.New("not a limit")
+	}
+	return nil
+}
+
+// split opens the two cells that share a limit; the first is worked on first.
+func (v *verifier) split(at *cell, s *Step) error {
+	if err := inRange(s.Limit, s.Value); err != nil {
+		return err
+	}
+	first, second := at.limits, at.limits
+	other := LeastR
+	switch s.Limit {
+	case MostR:
+	case MostS:
+		other = LeastS
+	default:
+		return errors.New("a split names r< or s<")
+	}
+	if err := errors.Join(first.set(s.Limit, s.Band, s.Value), second.set(other, s.Band, s.Value)); err != nil {
+		return err
+	}
+	*at = cell{limits: second}
+	v.open = append(v.open, cell{limits: first})
+	return nil
+}
+
+// empty proves that no amounts fit the cell.
+func (v *verifier) empty(at *cell, s *Step) error {
+	if err := v.known(at, s.Terms); err != nil {
+		return err
+	}
+	sum := combine(v.about, at, s.Terms, nearly)
+	var exact []rational
+	for i := range sum {
+		sign, decided := sum[i].sign()
+		if !decided || v.plain {
+			if exact == nil {
+				exact = combine(v.exact, at, s.Terms, v.exactly)
+			}
+			sign, _ = exact[i].sign()
+		}
+		if sign >= 0 {
+			return fmt.Errorf("paint %d may be in the cell", i)
+		}
+	}
+	v.open = v.open[:len(v.open)-1]
+	return nil
+}
+
+// cut keeps a cut of the cell as it stands.
+func (v *verifier) cut(at *cell, c *Cut) error {
+	if c == nil || c.Face < 0 || c.Face >= len(v.Faces) {
+		return errors.New("a cut without a face")
+	}
+	for b, sign := range v.signs[c.Face] {
+		if sign == 0 {
+			continue
+		}
+		if err := usable(&at.limits, b, sign < 0, c.Planes[b]); err != nil {
+			return err
+		}
+	}
+	at.cuts = append(at.cuts, made{Cut: c, in: at.limits, about: v.about.cut(&at.limits, c, &v.signs[c.Face])})
+	return nil
+}

@@ -1,0 +1,219 @@
+package certain
+
+import (
+	"context"
+	"math"
+
+	"fewtubes/gamut/certain/tolerance"
+	"fewtubes/gamut/colour"
+)
+
+// Region is a convex body of tristimulus values that surely holds every colour
+// within a tolerance of a target. It is worth keeping where several sets of
+// paints are asked about one target. Its faces are scaled so that one unit is about one CIEDE2000.
+type Region struct {
+	target colour.Lab
+	white  colour.XYZ
+	tol    float64
+	faces  []tolerance.Face
+	frame  frame
+}
+
+// frame takes directions in which the tolerance region is nearly a ball to
+// normals in tristimulus space.
+type frame struct {
+	root [3][3]float64 // lower Cholesky factor of the local metric in Lab
+	back [3][3]float64 // d(Lab)/d(XYZ)
+}
+
+func newFrame(t colour.Lab, white colour.XYZ) frame {
+	var f frame
+	const h = 0.25
+	at := func(v [3]float64) float64 {
+		d := colour.DE2000(t, colour.Lab{L: t.L + v[0], A: t.A + v[1], B: t.B + v[2]})
+		return d * d
+	}
+	var m [3][3]float64
+	for i := range 3 {
+		for j := range 3 {
+			var p, q [3]float64
+			p[i] += h
+			p[j] += h
+			q[i] += h
+			q[j] -= h
+			if i == j {
+				m[i][j] = at([3]float64{0: p[0] / 2, 1: p[1] / 2, 2: p[2] / 2}) / (h * h)
+				continue
+			}
+			m[i][j] = (at(p) - at(q)) / (4 * h * h)
+		}
+	}
+	f.root = cholesky(m)
+	f.back = slopesOfLab(t, white)
+	return f
+}
+
+func cholesky(m [3][3]float64) (l [3][3]float64) {
+	for i := range 3 {
+		for j := range i + 1 {
+			v := m[i][j]
+			for k := range j {
+				v -= l[i][k] * l[j][k]
+			}
+			if i == j {
+				l[i][i] = math.Sqrt(max(v, 1e-3))
+			} else {
+				l[i][j] = v / l[j][j]
+			}
+		}
+	}
+	return l
+}
+
+// slopesOfLab is d(L,a,b)/d(X,Y,Z) at t.
+func slopesOfLab(t colour.Lab, white colour.XYZ) [3][3]float64 {
+	w := [3]float64{white.X, white.Y, white.Z}
+	fy := (t.L + 16) / 116
+	f := [3]float64{fy + t.A/500, fy, fy - t.B/200}
+	var d [3]float64
+	for k := range d {
+		d[k] = 1 / (w[k] * slopeOfCube(f[k]))
+	}
+	return [3][3]float64{
+		{0, 116 * d[1], 0},
+		{500 * d[0], -500 * d[1], 0},
+		{0, 200 * d[1], -200 * d[2]},
+	}
+}
+
+// slopeOfCube is the slope of the inverse of f of CIE 015, section 8.2.1.
+func slopeOfCube(f float64) float64 {
+	const knee = 6.0 / 29
+	return 3 * max(f, knee) * max(f, knee)
+}
+
+// normal is the direction u of the ball as a normal in XYZ.
+func (f *frame) normal(u [3]float64) (n [3]float64) {
+	var lab [3]float64
+	for i := range 3 {
+		for j := range 3 {
+			lab[i] += f.root[i][j] * u[j]
+		}
+	}
+	for k := range 3 {
+		for i := range 3 {
+			n[k] += lab[i] * f.back[i][k]
+		}
+	}
+	return n
+}
+
+// towards is the unit direction in the ball of a colour seen from the target.
+func (f *frame) towards(t, c colour.Lab) (u [3]float64, ok bool) {
+	d := [3]float64{c.L - t.L, c.A - t.A, c.B - t.B}
+	size := 0.0
+	for j := range 3 {
+		for i := range 3 {
+			u[j] += f.root[i][j] * d[i]
+		}
+		size += u[j] * u[j]
+	}
+	if size = math.Sqrt(size); !(size > 1e-9) {
+		return u, false
+	}
+	for j := range u {
+		u[j] /= size
+	}
+	return u, true
+}
+
+const (
+	firstSlack = 0.02 // of the tolerance, beyond the sampled height of a face
+	samples    = 1500
+	maxBoxes   = 400_000
+)
+
+// spread is how many directions the faces of a region look in.
+const spread = 40
+
+// NewRegion bounds {c: CIEDE2000(c, target) <= tol} under the light. Colours
+// near to which the bound should be close, such as the nearest mixes of a
+// search, may be named. Heights of faces come from sampled boundary points plus
+// a slack; it is then proved that no colour of the region lies beyond a face,
+// and the slack of a face that cannot be proved is doubled.
+func NewRegion(ctx context.Context, target colour.Lab, light *colour.Light, tol float64, near ...colour.Lab) (*Region, error) {
+	r := &Region{target: target, white: light.White, tol: tol, frame: newFrame(target, light.White)}
+	directions := sphere(spread)
+	for _, c := range near {
+		if u, ok := r.frame.towards(target, c); ok {
+			directions = append(directions, u)
+		}
+	}
+	edge := r.boundary()
+	var nominal, slack []float64
+	for _, u := range directions {
+		n := r.frame.normal(u)
+		h := math.Inf(-1)
+		for _, p := range edge {
+			h = max(h, n[0]*p.X+n[1]*p.Y+n[2]*p.Z)
+		}
+		nominal, slack = append(nominal, h), append(slack, firstSlack*tol)
+		r.faces = append(r.faces, tolerance.Face{Normal: n, Height: h + firstSlack*tol})
+	}
+	const doublings = 12
+	for range doublings {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		bad, ok := tolerance.Holds(target, light.White, tol, r.faces, maxBoxes)
+		if ok {
+			return r, nil
+		}
+		for j := range r.faces {
+			if bad[j] {
+				slack[j] *= 2
+				r.faces[j].Height = nominal[j] + slack[j]
+			}
+		}
+	}
+	return nil, errRegion
+}
+
+// boundary samples colours at exactly tol from the target.
+func (r *Region) boundary() []colour.XYZ {
+	out := make([]colour.XYZ, 0, samples)
+	for i := range samples {
+		z := 1 - (2*float64(i)+1)/samples
+		s, c := math.Sincos(float64(i) * math.Pi * (3 - math.Sqrt(5)))
+		u := [3]float64{math.Sqrt(1-z*z) * c, math.Sqrt(1-z*z) * s, z}
+		d := r.frame.lab(u)
+		at := func(x float64) colour.Lab {
+			return colour.Lab{L: r.target.L + x*d[0], A: r.target.A + x*d[1], B: r.target.B + x*d[2]}
+		}
+		lo, hi := 0.0, r.tol
+		for colour.DE2000(r.target, at(hi)) < r.tol && hi < 1000 {
+			lo, hi = hi, hi*1.5
+		}
+		for range 20 {
+			if mid := (lo + hi) / 2; colour.DE2000(r.target, at(mid)) < r.tol {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		out = append(out, at(hi).XYZ(r.white))
+	}
+	return out
+}
+
+// lab is the step in Lab that leads one unit in direction u of the ball.
+func (f *frame) lab(u [3]float64) (d [3]float64) {
+	for i := 2; i >= 0; i-- {
+		v := u[i]
+		for k := i + 1; k < 3; k++ {
+			v -= f.root[k][i] * d[k]
+		}
+		d[i] = v / f.root[i][i]
+	}
+	return d
+}

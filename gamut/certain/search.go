@@ -1,0 +1,272 @@
+package certain
+
+import (
+	"context"
+	"math"
+
+	"fewtubes/gamut/certain/check"
+)
+
+// search is a branch and bound over cells: the limits of a cell are tightened
+// by linear programs; a cell that resists is split.
+type search struct {
+	p      *cone
+	x      simplex
+	trail  trail
+	found  func(paints []int, amounts []float64) bool // a mix within the tolerance?
+	open   []limits
+	cells  int
+	f      []float64
+	any    []float64 // an objective for the mere question whether a cell is empty
+	mixes  [4][bands]float64
+	broken bool // a mix within the tolerance was found
+}
+
+func newSearch(p *cone, found func([]int, []float64) bool) *search {
+	s := &search{p: p, f: make([]float64, p.n), any: make([]float64, p.n), found: found}
+	s.x.p = p
+	for i := range s.any {
+		for b := range bands {
+			s.any[i] -= p.tells[b] * p.s[b][i] / (100 * bands)
+		}
+	}
+	l, moves := p.whole()
+	s.open, s.trail.steps = []limits{l}, moves
+	return s
+}
+
+// run works through at most so many cells; true: none is left.
+func (s *search) run(ctx context.Context, cells int) bool {
+	for len(s.open) > 0 && !s.broken {
+		if s.cells >= cells || ctx.Err() != nil {
+			return false
+		}
+		last := len(s.open) - 1
+		l := s.open[last]
+		s.open = s.open[:last]
+		s.cells++
+		s.visit(&l)
+	}
+	return !s.broken
+}
+
+const (
+	rounds  = 6    // of tightening per cell
+	onwards = 0.85 // a round that leaves more of the spread is the last
+)
+
+func (s *search) visit(l *limits) {
+	s.trail.cell()
+	for range rounds {
+		before := s.spread(l)
+		s.x.begin(l)
+		done := s.tighten(l)
+		s.trail.flush(s.x.cuts)
+		if done || s.broken {
+			return
+		}
+		if s.spread(l) > onwards*before {
+			break
+		}
+	}
+	s.x.begin(l)
+	done := s.empty()
+	s.trail.flush(s.x.cuts)
+	if !done && !s.broken {
+		s.split(l)
+	}
+}
+
+// spread is the doubt about the colour that is left in a cell.
+func (s *search) spread(l *limits) (sum float64) {
+	for b := range bands {
+		sum += s.p.tells[b] * (s.p.Seen(l.mostR[b]) - s.p.Seen(l.leastR[b]))
+	}
+	return sum
+}
+
+// empty asks whether the cell holds no mix, and tries the mix it finds.
+func (s *search) empty() bool {
+	switch got := s.x.maximise(s.any, s.p.norm); got {
+	case empty:
+		return s.emptied()
+	case optimal:
+		s.broken = s.broken || s.found(s.x.paint, s.x.y)
+	}
+	return false
+}
+
+// emptied closes the cell if the multipliers at hand prove it empty.
+func (s *search) emptied() bool {
+	if !s.x.void() {
+		return false
+	}
+	s.trail.round = append(s.trail.round, check.Step{Action: check.Empty, Terms: s.x.multipliers(1)})
+	return true
+}
+
+const worthwhile = 0.15 // of the largest doubt of a band
+
+// tighten runs over the limits that matter, one linear program each; those that
+// some vertex nearly attains already are passed over. True: the cell is empty.
+func (s *search) tighten(l *limits) bool {
+	if s.empty() {
+		return true
+	}
+	for k := range s.mixes {
+		for b := range bands {
+			s.mixes[k][b] = math.Inf(1 - k%2*2)
+		}
+	}
+	s.note()
+	var doubt [bands]float64
+	top := 0.0
+	for b := range bands {
+		doubt[b] = s.p.tells[b] * (s.x.e.light[b] - s.x.e.dark[b])
+		top = max(top, doubt[b])
+	}
+	for b, d := range doubt {
+		if d < worthwhile*top {
+			continue
+		}
+		if s.move(l, check.MostR, b) || s.move(l, check.LeastR, b) {
+			return true
+		}
+		if d/4*math.Log(l.mostS[b]/l.leastS[b]) < worthwhile*top {
+			continue
+		}
+		if s.move(l, check.LeastS, b) || s.move(l, check.MostS, b) {
+			return true
+		}
+	}
+	return false
+}
+
+// note widens the ranges that vertices are known to attain: of R, of S.
+func (s *search) note() {
+	for b := range bands {
+		r := s.p.ofQ(s.x.k[b] / s.x.s[b])
+		s.mixes[0][b], s.mixes[1][b] = min(s.mixes[0][b], r), max(s.mixes[1][b], r)
+		s.mixes[2][b], s.mixes[3][b] = min(s.mixes[2][b], s.x.s[b]), max(s.mixes[3][b], s.x.s[b])
+	}
+}
+
+// attained is how much of the range of a limit vertices are known to fill.
+func (s *search) attained(l *limits, kind check.Row, b int) float64 {
+	dark, light := s.p.Seen(l.leastR[b]), s.p.Seen(l.mostR[b])
+	switch kind {
+	case check.MostR:
+		return (s.mixes[1][b] - dark) / (light - dark)
+	case check.LeastR:
+		return (light - s.mixes[0][b]) / (light - dark)
+	case check.LeastS:
+		return (l.mostS[b] - s.mixes[2][b]) / (l.mostS[b] - l.leastS[b])
+	}
+	return (s.mixes[3][b] - l.leastS[b]) / (l.mostS[b] - l.leastS[b])
+}
+
+// move tightens one limit; true: the cell was found empty.
+func (s *search) move(l *limits, kind check.Row, b int) bool {
+	const near = 0.9
+	if s.attained(l, kind, b) > near {
+		return false
+	}
+	f, g := s.p.k[b], s.p.s[b]
+	if kind == check.MostS || kind == check.LeastS {
+		f, g = s.p.s[b], s.p.norm
+	}
+	if kind == check.MostR || kind == check.LeastS {
+		for i := range f {
+			s.f[i] = -f[i]
+		}
+		f = s.f
+	}
+	got := s.x.maximise(f, g)
+	if got == empty {
+		return s.emptied()
+	}
+	s.accept(l, kind, b, tighter(kind, s.x.safe(f, g)))
+	if got == optimal {
+		s.note()
+	}
+	return false
+}
+
+// accept moves a limit to x where that is worth a step.
+func (s *search) accept(l *limits, kind check.Row, b int, x float64) {
+	const least = 0.02 // of the range
+	before, gain := *l, 0.0
+	switch kind {
+	case check.MostR, check.LeastR:
+		l.set(kind, b, min(max(x, l.leastR[b]), l.mostR[b]))
+		wide := s.p.Seen(before.mostR[b]) - s.p.Seen(before.leastR[b])
+		gain = 1 - (s.p.Seen(l.mostR[b])-s.p.Seen(l.leastR[b]))/wide
+	default:
+		l.set(kind, b, min(max(x, l.leastS[b]), l.mostS[b]))
+		gain = 1 - (l.mostS[b]-l.leastS[b])/(before.mostS[b]-before.leastS[b])
+	}
+	if !(gain > least) {
+		*l = before
+		return
+	}
+	// the multipliers belong to the rows as they were before the move
+	after := *l
+	*l = before
+	factor := 1.0
+	value := after.mostS[b]
+	switch kind {
+	case check.MostR:
+		value = after.mostR[b]
+		factor = 2 * value
+	case check.LeastR:
+		value = after.leastR[b]
+		factor = 2 * value
+	case check.LeastS:
+		value = after.leastS[b]
+	}
+	step := check.Step{Action: check.Move, Limit: kind, Band: b, Value: value, Terms: s.x.multipliers(factor)}
+	s.trail.round = append(s.trail.round, step)
+	*l = after
+}
+
+// split halves the cell at the band whose envelope is widest at the last
+// vertex: its reflectance, or its scattering where that is the wider doubt.
+func (s *search) split(l *limits) {
+	e, at, widest := &s.x.e, 0, -1.0
+	for b := range bands {
+		high, _ := e.above(b, s.x.k[b], s.x.s[b])
+		low, _ := e.below(s.p, b, s.x.k[b], s.x.s[b])
+		if v := s.p.tells[b] * (high - low); v > widest {
+			widest, at = v, b
+		}
+	}
+	first, second := *l, *l
+	step := check.Step{Action: check.Split, Band: at, Limit: check.MostR}
+	other := check.LeastR
+	if s.scattersWider(l, at) {
+		step.Limit, other = check.MostS, check.LeastS
+		step.Value = math.Sqrt(l.leastS[at] * l.mostS[at])
+	} else {
+		step.Value = s.between(l, at)
+	}
+	first.set(step.Limit, at, step.Value)
+	second.set(other, at, step.Value)
+	s.trail.steps = append(s.trail.steps, step)
+	s.open = append(s.open, second, first)
+}
+
+func (s *search) scattersWider(l *limits, b int) bool {
+	e := &s.x.e
+	q := math.Sqrt(max(l.leastQ[b], 1e-6) * l.mostQ[b])
+	bow := e.light[b] - e.chord[b]*(q-l.leastQ[b]) - s.p.ofQ(q)
+	ratio := l.mostS[b] / l.leastS[b]
+	return (e.light[b]-e.dark[b])/4*(ratio-1) > 2*bow && ratio > 1.2
+}
+
+// between is a reflectance half way in R, drawn towards the last vertex.
+func (s *search) between(l *limits, b int) float64 {
+	light, dark := s.x.e.light[b], s.x.e.dark[b]
+	r := ((light+dark)/2 + s.p.ofQ(s.x.k[b]/s.x.s[b])) / 2
+	r = min(max(r, dark+(light-dark)/4), light-(light-dark)/4)
+	return min(max(s.p.Inside(r), l.leastR[b]), l.mostR[b])
+}

@@ -1,0 +1,7 @@
+// Package tolerance proves, by interval arithmetic, that all colours within a
+// CIEDE2000 tolerance of a target lie within a convex body of tristimulus space.
+//
+// Every operation is rounded outward. The exponential, the arc tangent, the sine
+// and the cosine of package math are trusted to 1e-13, a thousand times their
+// error.
+package tolerance
