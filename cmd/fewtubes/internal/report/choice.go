@@ -211,45 +211,12 @@ func (c *Choice) toleranceOf(target string) float64 {
 	return float64(c.Tolerance)
 }
 
-func (c *Choice) tube(id string) *catalog.Tube {
-	for i := range c.problem.Tubes {
-		if c.problem.Tubes[i].ID == id {
-			return &c.problem.Tubes[i]
-		}
-	}
-	return nil
-}
+func (c *Choice) tube(id string) *catalog.Tube { return tubeList(c.problem.Tubes).tube(id) }
 
-// name is the common name of a tube for sentences, without what stands in
-// brackets where no other tube has the same.
-func (c *Choice) name(id string) string {
-	t := c.tube(id)
-	if t == nil {
-		return id
-	}
-	name, _, _ := strings.Cut(t.Name, " (")
-	for i := range c.problem.Tubes {
-		if other, _, _ := strings.Cut(c.problem.Tubes[i].Name, " ("); other == name && c.problem.Tubes[i].ID != id {
-			name = t.Name
-			break
-		}
-	}
-	if first, _, _ := strings.Cut(name, " "); slices.Contains(properNames, first) {
-		return name
-	}
-	return strings.ToLower(name[:1]) + name[1:]
-}
+// name is what a sentence calls a tube.
+func (c *Choice) name(id string) string { return tubeList(c.problem.Tubes).name(id) }
 
-// properNames begin the names of tubes that keep their capital in a sentence.
-var properNames = []string{"Prussian", "Naples", "Mars", "Indian", "Venetian", "English", "Payne's", "Hooker's", "Vandyke"}
-
-func (c *Choice) names(ids []string) []string {
-	out := make([]string, len(ids))
-	for i, id := range ids {
-		out[i] = c.name(id)
-	}
-	return out
-}
+func (c *Choice) names(ids []string) []string { return tubeList(c.problem.Tubes).names(ids) }
 
 // tubeLines are the tubes any listed palette holds, in catalogue order.
 func (c *Choice) tubeLines() []TubeLine {

@@ -13,6 +13,7 @@ import (
 // where plain parts are too coarse.
 type LetDown struct {
 	Piles []Pile     `json:"piles"`
+	Lab   Lab        `json:"lab"`
 	DE    Hundredths `json:"de"`
 
 	recipe letdown.Recipe
@@ -46,19 +47,23 @@ func (c *Choice) letDown(p *Palette) {
 		if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
 			continue // the plain recipe stands with the difference it has
 		}
-		out := &LetDown{DE: shownDE(r.DE, float64(t.Tolerance), r.DE <= float64(t.Tolerance)), recipe: r}
-		for k, pile := range r.Piles {
-			q := Pile{Tube: pile.Tube, In: pile.In, Ratio: pile.Ratio, Parts: r.Parts[k]}
-			switch {
-			case pile.Twice:
-				q.Times = 2
-			case pile.In != "":
-				q.Times = 1
-			}
-			out.Piles = append(out.Piles, q)
-		}
-		t.LetDown = out
+		t.LetDown = newLetDown(r, float64(t.Tolerance))
 	}
+}
+
+func newLetDown(r letdown.Recipe, tolerance float64) *LetDown {
+	out := &LetDown{Lab: shownLab(r.Lab), DE: shownDE(r.DE, tolerance, r.DE <= tolerance), recipe: r}
+	for k, pile := range r.Piles {
+		q := Pile{Tube: pile.Tube, In: pile.In, Ratio: pile.Ratio, Parts: r.Parts[k]}
+		switch {
+		case pile.Twice:
+			q.Times = 2
+		case pile.In != "":
+			q.Times = 1
+		}
+		out.Piles = append(out.Piles, q)
+	}
+	return out
 }
 
 // paint is what a pile of the recipe is, per volume: a tube, or a tube let down.

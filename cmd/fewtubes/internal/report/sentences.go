@@ -108,13 +108,7 @@ type Caution struct {
 // Cautions lists the tubes of a palette that carry a hazard; the safety note
 // speaks for all of them.
 func (c *Choice) Cautions(p Palette) []Caution {
-	var out []Caution
-	for _, id := range p.Tubes {
-		if t := c.tube(id); t != nil && len(t.Hazards) > 0 {
-			out = append(out, Caution{t.Name, t.Hazards, t.Caution})
-		}
-	}
-	return out
+	return tubeList(c.problem.Tubes).cautions(p.Tubes)
 }
 
 // SafetyNote ends every list of cautions.

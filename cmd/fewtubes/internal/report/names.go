@@ -1,0 +1,78 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+)
+
+// tubeList is the tubes an answer speaks of.
+type tubeList []catalog.Tube
+
+// tube finds a tube by id; nil when there is none.
+func (l tubeList) tube(id string) *catalog.Tube {
+	for i := range l {
+		if l[i].ID == id {
+			return &l[i]
+		}
+	}
+	return nil
+}
+
+// name is the common name of a tube for sentences, without what stands in
+// brackets where no other tube has the same.
+func (l tubeList) name(id string) string {
+	t := l.tube(id)
+	if t == nil {
+		return id
+	}
+	name, _, _ := strings.Cut(t.Name, " (")
+	for i := range l {
+		if other, _, _ := strings.Cut(l[i].Name, " ("); other == name && l[i].ID != id {
+			name = t.Name
+			break
+		}
+	}
+	if first, _, _ := strings.Cut(name, " "); slices.Contains(properNames, first) {
+		return name
+	}
+	return strings.ToLower(name[:1]) + name[1:]
+}
+
+// properNames begin the names of tubes that keep their capital in a sentence.
+var properNames = []string{"Prussian", "Naples", "Mars", "Indian", "Venetian", "English", "Payne's", "Hooker's", "Vandyke"}
+
+func (l tubeList) names(ids []string) []string {
+	out := make([]string, len(ids))
+	for i, id := range ids {
+		out[i] = l.name(id)
+	}
+	return out
+}
+
+// cautions lists the tubes of these ids that carry a hazard.
+func (l tubeList) cautions(ids []string) (out []Caution) {
+	for _, id := range ids {
+		if t := l.tube(id); t != nil && len(t.Hazards) > 0 {
+			out = append(out, Caution{t.Name, t.Hazards, t.Caution})
+		}
+	}
+	return out
+}
+
+// lines are all tubes as a painter reads of them.
+func (l tubeList) lines() []TubeLine {
+	out := []TubeLine{}
+	for i := range l {
+		out = append(out, newTubeLine(&l[i]))
+	}
+	return out
+}
+
+func (l tubeList) ids() (out []string) {
+	for i := range l {
+		out = append(out, l[i].ID)
+	}
+	return out
+}
