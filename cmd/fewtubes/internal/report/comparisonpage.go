@@ -28,7 +28,12 @@ type comparisonMix struct {
 }
 
 // HTML is the comparison as one printable page.
-func (c *Comparison) HTML() ([]byte, error) {
+func (c *Comparison) HTML() ([]byte, error) { return render("comparison.html", c.page()) }
+
+// Fragment is the body of HTML, as Choice.Fragment.
+func (c *Comparison) Fragment() ([]byte, error) { return renderFragment("comparison.html", c.page()) }
+
+func (c *Comparison) page() comparisonPage {
 	p := comparisonPage{Comparison: c, Asked: c.choice.asked(), CautionList: c.cautions()}
 	letter := func(i int) string { return string(rune('A' + i%26)) }
 	for i, q := range c.Palettes {
@@ -37,9 +42,9 @@ func (c *Comparison) HTML() ([]byte, error) {
 	for _, d := range c.Differ {
 		row := comparisonRow{Difference: d, TargetHex: hex(d.Mixes[0].Lab.Colour())}
 		for i, m := range d.Mixes {
-			row.Mixes = append(row.Mixes, comparisonMix{m, letter(i), hex(m.MixLab.Colour()), Judgement(m.DE), m.Parts.Recipe(c.choice.name)})
+			row.Mixes = append(row.Mixes, comparisonMix{m, letter(i), hex(m.MixLab.Colour()), Judgement(m.DE), m.recipe(c.choice.name)})
 		}
 		p.Rows = append(p.Rows, row)
 	}
-	return render("comparison.html", p)
+	return p
 }
