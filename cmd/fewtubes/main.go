@@ -44,6 +44,7 @@ func commands() []*cli.Command {
 		compareCommand(),
 		curveCommand(),
 		tubesCommand(),
+		measureCommand(),
 		sampleCommand(),
 		fitCommand(),
 		valuesCommand(),
@@ -51,6 +52,7 @@ func commands() []*cli.Command {
 		chartCommand(),
 		handoutCommand(),
 		packCommand(),
+		serveCommand(),
 	}
 }
 

@@ -1,0 +1,182 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/owntubes"
+	"fewtubes/cmd/fewtubes/internal/readings"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+
+	"github.com/urfave/cli/v2"
+)
+
+// whites are the tubes a painter tints with, the likeliest first.
+var whites = []string{"titanium-white", "titanium-zinc-white", "zinc-white", "lead-white"}
+
+func measureCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "measure",
+		Usage:     "your own tubes from spectrophotometer readings of paint-outs",
+		ArgsUsage: "READINGS",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the tubes to `FILE`, for --own"},
+			&cli.StringFlag{Name: "white", Usage: "the `TUBE` the tints were made with, which sets the scale of strength"},
+			&cli.StringFlag{Name: "surface", Value: "dry", Usage: "dry: read with the gloss (specular included); no-glare: without it (`SURFACE`)"},
+			&cli.BoolFlag{Name: "each-film", Usage: "films of unknown thickness each have their own, instead of one for all"},
+			forceFlag(),
+		},
+		Action: measureTubes,
+	}
+}
+
+func measureTubes(c *cli.Context) error {
+	if c.NArg() != 1 {
+		return userError("measure: name one file of readings, as in fewtubes measure readings.csv -o mytubes.toml")
+	}
+	path, out := c.Args().First(), c.String("output")
+	if err := checkOutput(out, c.Bool("force"), path); err != nil {
+		return err
+	}
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		return err
+	}
+	set, err := readings.Read(path)
+	if err != nil {
+		return err
+	}
+	known := func(id string) float64 {
+		t, _ := builtin.Find(id)
+		return t.Density
+	}
+	tubes, found, err := set.ForFit(known, c.Bool("each-film"))
+	if err != nil {
+		return err
+	}
+	white, err := measuredWhite(c.String("white"), tubes, path)
+	if err != nil {
+		return err
+	}
+	if err := underOurSurface(c.String("surface"), found); err != nil {
+		return err
+	}
+	done := working(c.App.ErrWriter, "fitting the tubes")
+	fit, err := fitTubes(c.Context, found, len(tubes), white)
+	done()
+	if errors.Is(err, film.ErrReadings) {
+		return userError("%s: %w", path, err)
+	}
+	if err != nil {
+		return err
+	}
+	ontoCatalogueScale(fit, tubes[white], builtin)
+	fmt.Fprint(c.App.Writer, measuredText(fit, tubes, builtin))
+	if out == "" {
+		return nil
+	}
+	if err := owntubes.Write(out, measuredFile(fit, tubes, builtin, path)); err != nil {
+		return err
+	}
+	fmt.Fprintf(c.App.ErrWriter, "%s: %d tubes, for --own\n", out, len(tubes))
+	return nil
+}
+
+// measuredWhite is the index of the white the scale hangs on.
+func measuredWhite(asked string, tubes []string, path string) (int, error) {
+	if asked != "" {
+		if i := slices.Index(tubes, asked); i >= 0 {
+			return i, nil
+		}
+		return 0, userError("--white %s: no reading in %s holds that tube; it holds %s", asked, path, strings.Join(tubes, ", "))
+	}
+	for _, w := range whites {
+		if i := slices.Index(tubes, w); i >= 0 {
+			return i, nil
+		}
+	}
+	return 0, userError("%s: no white is among the tubes: paint out the white the tints were made with, or name it with --white", path)
+}
+
+// underOurSurface brings the readings under the surface every tube is fitted
+// and shown with, or refuses.
+func underOurSurface(name string, found []film.Reading) error {
+	switch name {
+	case "dry":
+		return nil
+	case "no-glare":
+		addGlare(found)
+		return nil
+	}
+	return userError("--surface %s: tubes are fitted under k1 %g, k2 %g, the surface their colours are shown with; say dry for readings with the gloss, no-glare for readings without it",
+		name, film.Dry.K1, film.Dry.K2)
+}
+
+// addGlare gives readings without specular reflection the share they leave out.
+func addGlare(found []film.Reading) {
+	charts := map[*colour.Spectrum]*colour.Spectrum{}
+	add := func(s colour.Spectrum) colour.Spectrum {
+		for b := range s {
+			s[b] += film.Dry.K1
+		}
+		return s
+	}
+	for i := range found {
+		r := &found[i]
+		r.Seen = add(r.Seen)
+		if r.Backing == nil {
+			continue
+		}
+		if charts[r.Backing] == nil {
+			chart := add(*r.Backing)
+			charts[r.Backing] = &chart
+		}
+		r.Backing = charts[r.Backing]
+	}
+}
+
+func fitTubes(ctx context.Context, found []film.Reading, tubes, white int) (*film.Fitted, error) {
+	opt := film.DefaultFit()
+	opt.Anchor = white
+	return film.Fit(ctx, found, tubes, opt)
+}
+
+// ontoCatalogueScale brings K and S from "this white scatters 1" to "titanium
+// white scatters 1" through the catalogue's own tube of that white. A white the
+// catalogue does not have is taken for titanium white.
+func ontoCatalogueScale(fit *film.Fitted, white string, builtin *catalog.Catalogue) {
+	known, ok := builtin.Find(white)
+	if !ok {
+		return
+	}
+	for i := range fit.Paints {
+		p := &fit.Paints[i]
+		for b := range p.K {
+			p.K[b] *= known.Paint.S[b]
+			p.S[b] *= known.Paint.S[b]
+		}
+	}
+}
+
+// measuredFile is the fit as a file of own tubes; what the catalogue knows of a
+// tube of the same name goes with it.
+func measuredFile(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, path string) *owntubes.File {
+	f := &owntubes.File{}
+	for i, id := range tubes {
+		p := &fit.Paints[i]
+		t, ok := builtin.Find(id)
+		if !ok {
+			t = catalog.Tube{ID: id, Name: strings.ReplaceAll(id, "-", " ")}
+		}
+		t.Basis, t.Have, t.Paint = catalog.Fitted, true, p.Paint
+		t.Source = fmt.Sprintf("%s: %d readings, met within CIEDE2000 %.1f at the median, %.1f at most", filepath.Base(path), p.Readings, p.MedianDE, p.MaxDE)
+		f.Tubes = append(f.Tubes, owntubes.Of(&t))
+	}
+	return f
+}

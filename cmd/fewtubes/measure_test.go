@@ -1,0 +1,141 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/owntubes"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// paintOuts writes a file of readings, 400-700 nm by 10, as an instrument would
+// export the given mixtures of catalogue tubes.
+func paintOuts(t *testing.T, builtin *catalog.Catalogue, less float64, recipes ...string) string {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("sample")
+	for w := 400; w <= 700; w += 10 {
+		fmt.Fprintf(&b, ",%d", w)
+	}
+	for _, recipe := range recipes {
+		var mix film.Paint
+		for part := range strings.SplitSeq(recipe, " + ") {
+			var amount float64
+			var id string
+			if _, err := fmt.Sscanf(part, "%f %s", &amount, &id); err != nil {
+				t.Fatal(err)
+			}
+			tube, err := builtin.Get(id)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k := range mix.K {
+				mix.K[k] += amount * tube.Paint.K[k]
+				mix.S[k] += amount * tube.Paint.S[k]
+			}
+		}
+		b.WriteString("\n" + recipe)
+		seen := mix.Masstone(film.Dry)
+		for k := 2; k <= 32; k++ {
+			fmt.Fprintf(&b, ",%.5f", max(0, seen[k]-less))
+		}
+	}
+	path := filepath.Join(t.TempDir(), "readings.csv")
+	if err := os.WriteFile(path, []byte(b.String()+"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// Tubes measured from the catalogue's own colours come back with those colours,
+// read with the gloss or without it, let down with titanium white or another.
+func TestMeasureBringsTubesBack(t *testing.T) {
+	const within = 0.3
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		white, surface string
+		less           float64
+	}{
+		"dry":        {"titanium-white", "dry", 0},
+		"no glare":   {"titanium-white", "no-glare", film.Dry.K1},
+		"zinc white": {"zinc-white", "dry", 0},
+	} {
+		tubes := []string{"ultramarine-blue", "burnt-sienna", c.white}
+		recipes := []string{"1 " + c.white}
+		for _, id := range tubes[:2] {
+			recipes = append(recipes, "1 "+id, "1 "+id+" + 4 "+c.white, "1 "+id+" + 20 "+c.white)
+		}
+		path := paintOuts(t, builtin, c.less, recipes...)
+		out := filepath.Join(filepath.Dir(path), "own.toml")
+		stdout, stderr, code := command("measure", path, "-o", out, "--surface", c.surface)
+		if code != exitAnswered || !strings.Contains(stdout, "ultramarine-blue") || !strings.Contains(stdout, "label") {
+			t.Fatalf("%s: exit %d\n%s%s", name, code, stdout, stderr)
+		}
+		own, err := owntubes.Load(out, builtin)
+		if err != nil {
+			t.Fatal(err)
+		}
+		titanium := builtin.White()
+		for _, id := range tubes {
+			was, _ := builtin.Find(id)
+			is, err := own.Get(id)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if is.Basis != catalog.Fitted || !is.Have {
+				t.Errorf("%s: %s is %q, have %t", name, id, is.Basis, is.Have)
+			}
+			for _, parts := range []float64{0, 9} {
+				a, b := was.Paint.Tint(titanium, parts, film.Dry), is.Paint.Tint(titanium, parts, film.Dry)
+				if de := colour.DE2000(colour.D65().Lab(&a), colour.D65().Lab(&b)); de > within {
+					t.Errorf("%s: %s in %g parts of white: %.2f off", name, id, parts, de)
+				}
+			}
+		}
+	}
+}
+
+func TestMeasureSaysWhatIsNotSettled(t *testing.T) {
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := paintOuts(t, builtin, 0, "1 titanium-white", "1 ultramarine-blue")
+	stdout, stderr, code := command("measure", path)
+	if code != exitAnswered || !strings.Contains(stdout, "ultramarine-blue: how much it scatters is not known") ||
+		!strings.Contains(stdout, "a weighed tint in white would settle") {
+		t.Errorf("exit %d\n%s%s", code, stdout, stderr)
+	}
+}
+
+func TestMeasureMistakes(t *testing.T) {
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	white, blue := paintOuts(t, builtin, 0, "1 titanium-white"), paintOuts(t, builtin, 0, "1 ultramarine-blue")
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{}, "name one file"},
+		{[]string{white, "--surface", "0.04,0.6"}, "fitted under k1 0.03, k2 0.65"},
+		{[]string{white, "--white", "zinc-white"}, "no reading in"},
+		{[]string{blue}, "no white is among the tubes"},
+		{[]string{white, "-o", white, "--force"}, "is also read from"},
+		{[]string{"none.csv"}, "no such file"},
+	} {
+		stdout, stderr, code := command(append([]string{"measure"}, c.args...)...)
+		if code != exitMistake || stdout != "" || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("%v: exit %d, %q", c.args, code, stderr)
+		}
+	}
+}
