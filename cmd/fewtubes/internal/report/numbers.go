@@ -9,6 +9,9 @@ import (
 // CIELAB coordinate.
 type Hundredths float64
 
+// Tenths is a number shown with one decimal: a value, a chroma, a hue angle.
+type Tenths float64
+
 // Millionths is a number shown with up to six decimals: a volume share.
 type Millionths float64
 
@@ -20,6 +23,11 @@ func (h Hundredths) String() string { return digits(float64(h), 2) }
 
 // MarshalJSON writes the digits that text and page show.
 func (h Hundredths) MarshalJSON() ([]byte, error) { return []byte(h.String()), nil }
+
+func (t Tenths) String() string { return digits(float64(t), 1) }
+
+// MarshalJSON writes the digits that text and page show.
+func (t Tenths) MarshalJSON() ([]byte, error) { return []byte(t.String()), nil }
 
 // MarshalJSON writes six decimals without trailing zeros.
 func (m Millionths) MarshalJSON() ([]byte, error) {
