@@ -21,7 +21,7 @@ func valuesCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "values",
 		Usage:     "compare the values of a painting with those of its reference",
-		ArgsUsage: "REFERENCE PAINTING",
+		ArgsUsage: "REFERENCE PAINTING, or --study REFERENCE",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "corners", Usage: "the painting's `CORNERS` in its photograph, top left, top right, bottom right, bottom left, as fractions: \"0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9\" (looked for when left out)"},
 			&cli.StringFlag{Name: "grid", Value: "4x3", Usage: "zones, `COLUMNSxROWS`"},
@@ -30,6 +30,8 @@ func valuesCommand() *cli.Command {
 			&cli.StringFlag{Name: "reference-card", Usage: "grey card in the reference, `X,Y,RADIUS` in fractions"},
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "draw both side by side into `FILE`.png"},
 			&cli.BoolFlag{Name: "json", Usage: "print JSON", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "study", Usage: "find the smallest palette for a study of the reference in greys", DisableDefaultText: true},
+			ownFlag(),
 			forceFlag(),
 		},
 		Action: compareValues,
@@ -37,6 +39,9 @@ func valuesCommand() *cli.Command {
 }
 
 func compareValues(c *cli.Context) error {
+	if c.Bool("study") {
+		return studyValues(c)
+	}
 	if c.NArg() != 2 {
 		return userError("values: give two photographs, the reference and the painting, as in fewtubes values reference.jpg painting.jpg")
 	}

@@ -119,3 +119,33 @@ plane = "distance"
 		t.Errorf("code %d\n%s", code, stdout)
 	}
 }
+
+// A study in greys takes two or three tubes (common practice, no source) and
+// has a mix for every step of its ladder.
+func TestStudy(t *testing.T) {
+	stdout, stderr, code := command("values", "--study", wide, "--json")
+	var d struct {
+		Status   string
+		Minimum  struct{ Tubes int }
+		Palettes []struct {
+			Targets []struct {
+				DE     float64
+				Shares map[string]float64
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(stdout), &d); err != nil || code != 0 || stderr != "" {
+		t.Fatalf("code %d, %v, %s", code, err, stderr)
+	}
+	if d.Status != "all-reached" || d.Minimum.Tubes < 2 || d.Minimum.Tubes > 3 || len(d.Palettes[0].Targets) != studySteps {
+		t.Errorf("%s, %+v", d.Status, d.Minimum)
+	}
+	for _, target := range d.Palettes[0].Targets {
+		if target.DE > 3 || len(target.Shares) == 0 {
+			t.Errorf("%+v", target)
+		}
+	}
+	if _, stderr, code = command("values", "--study", wide, askew); code != 2 || !strings.Contains(stderr, "give one photograph") {
+		t.Errorf("two pictures: code %d, %s", code, stderr)
+	}
+}
