@@ -1,7 +1,20 @@
 // Package gamut answers what a palette can mix: the closest mix to a colour,
-// whether a colour is within reach, and a recipe in whole parts.
+// whether a colour is within reach, recipes in whole parts, how to correct a
+// pile, and the outline and volume of all it can mix.
 //
 // Paints are referred to by their index in the Mixer; a palette is a Set of
 // such indices. The film model is package film, the colour difference is
 // CIEDE2000 (package colour).
+//
+// The closest mix is a search. A start is a pair of paints from the bank; the
+// amounts descend to the target (descent.go), other paints enter where they
+// would pull it nearer (support.go), and when the starts agree, paints left out
+// are kicked in to see whether that was all (kick.go). Far off, where CIEDE2000
+// has edges and minima of its own, a few more starts go by way of the greys
+// (edge.go, detour.go). How seldom a search ends beside the nearest mix is
+// measured against an exhaustive one in reference_test.go.
+//
+// Inside, amounts are scaled by the mean K+S of a paint; shares and parts are
+// volumes. Words used: a support is the set of paints in a mix, a seed a mix to
+// start from, squared a squared CIEDE2000.
 package gamut

@@ -68,3 +68,52 @@ func ExampleMixer_Within() {
 	// Output:
 	// false: the nearest is 17.6 off, not enough chroma by 15.0, too yellow by 8.8
 }
+
+func ExampleMixer_Recipes() {
+	names := []string{"white", "earth", "blue"}
+	m, err := gamut.NewMixer(threePaints(), gamut.Options{Surface: film.Dry})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	sand := colour.LCh{L: 60, C: 15, H: 50}.Lab()
+	for _, r := range m.Recipes(sand, gamut.FullSet(m.Len()), 20, 5) {
+		for _, s := range m.MixingOrder(r.Paints, amounts(r.Parts)) {
+			fmt.Printf("%.0f %s, ", s.Amount, names[s.Paint])
+		}
+		fmt.Printf("%.1f off, %v\n", r.DE, colour.Direction(r.Lab, sand))
+	}
+	// Output:
+	// 10 earth, 8 white, 1 blue, 0.6 off, too much chroma by 0.6
+}
+
+func amounts(parts []int) []float64 {
+	out := make([]float64, len(parts))
+	for i, n := range parts {
+		out[i] = float64(n)
+	}
+	return out
+}
+
+func ExampleMixer_Correct() {
+	names := []string{"white", "earth", "blue"}
+	m, err := gamut.NewMixer(threePaints(), gamut.Options{Surface: film.Dry})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	pile := gamut.Pile{Paints: []int{0, 1}, Amounts: []float64{8, 10}}
+	sand := colour.LCh{L: 60, C: 15, H: 50}.Lab()
+	c, err := m.Correct(pile, sand, gamut.FullSet(m.Len()), 1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i, p := range c.Paints {
+		fmt.Printf("add %.2f %s\n", c.Amounts[i], names[p])
+	}
+	fmt.Printf("%.1f off; afresh wastes less: %v\n", c.DE, c.AfreshLess)
+	// Output:
+	// add 0.95 blue
+	// 1.0 off; afresh wastes less: false
+}

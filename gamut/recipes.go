@@ -13,8 +13,9 @@ import (
 // equals. They come from the nearest mixes of one paint, of two and so on up to
 // PaintsPerMix, and from the nearest that do without each paint of the best, so
 // that a painter who is short of one sees what else would do. A recipe is left
-// out when some of its paints alone do as well within a quarter of a unit; of
-// more than most, the nearest stay.
+// out when some of its paints alone do as well within a quarter of a unit, when
+// it is 3 units behind another of no more paints, or 6 behind the best; of more
+// than most, the nearest stay.
 func (m *Mixer) Recipes(target colour.Lab, palette Set, maxTotal, most int) []Recipe {
 	if most <= 0 {
 		most = 5
@@ -46,13 +47,21 @@ func (m *Mixer) Recipes(target colour.Lab, palette Set, maxTotal, most int) []Re
 	return found
 }
 
-// keepUseful drops repeats and recipes that a part of their own paints does as
-// well.
+// Recipes this far behind another, in CIEDE2000, are not worth showing.
+const (
+	behindSimpler = 3
+	behindBest    = 6
+)
+
+// keepUseful drops repeats, recipes that a part of their own paints does as
+// well, and those far behind.
 func keepUseful(found []Recipe) (kept []Recipe) {
 	for i, r := range found {
 		useful := true
 		for j, other := range found {
 			switch {
+			case r.DE > other.DE+behindBest, r.DE > other.DE+behindSimpler && len(other.Paints) <= len(r.Paints):
+				useful = false
 			case i == j || !within(other.Paints, r.Paints):
 			case len(other.Paints) < len(r.Paints):
 				useful = useful && r.DE < other.DE-worthAPaint
