@@ -30,7 +30,7 @@ func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []stri
 		h.lits.miss[t] = missable[i]
 	}
 	h.demand(&demand{targets: d.reachable, tolerance: c.tolerance, forgive: true})
-	defer func() { d.rounds, d.cuts = d.rounds+h.rounds, d.cuts+h.cuts }()
+	defer func() { d.rounds, d.cuts = d.rounds+h.rounds, d.cuts+h.loaded }()
 	weights := c.weights(d.reachable)
 	s := &sum{}
 	s.add(h.m, missable, weights)

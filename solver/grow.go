@@ -8,7 +8,7 @@ import (
 )
 
 // grow extends a palette within the domain to a maximal set that still misses
-// the target, searched at verdict effort. ok is false when the palette reaches
+// the target. ok is false when the palette reaches
 // the target after all.
 //
 // Where adding tubes one by one would take a search for each, this starts from
@@ -28,22 +28,56 @@ func (k *knowledge) grow(ctx context.Context, palette, domain gamut.Set, toleran
 		if k.knownToMiss(set, tolerance) {
 			return k.failingAround(set, tolerance), true, nil
 		}
-		mix, within := k.judge(set, tolerance)
+		mix, within := k.judge(set, tolerance, search)
 		if !within {
-			k.failings = append(k.failings, failing{set, mix.DE})
-			return failing{set, mix.DE}, true, nil
+			f := failing{set: set, best: mix.DE}
+			k.failings = append(k.failings, f)
+			return f, true, nil
 		}
 		k.learn(mix)
 	}
 }
 
-// judge searches at verdict effort. No tubes at all are infinitely far off.
-func (k *knowledge) judge(set gamut.Set, tolerance float64) (gamut.Mix, bool) {
+// judge searches a set that is to be a cut. No tubes at all are infinitely far off.
+func (k *knowledge) judge(set gamut.Set, tolerance float64, e effort) (gamut.Mix, bool) {
 	if set.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}, false
 	}
 	k.searches++
-	return k.o.within(k.target, set, tolerance, verdict)
+	return k.o.within(k.target, set, tolerance, e)
+}
+
+// surelyMisses searches a whole domain, at verdict effort before it says yes.
+func (k *knowledge) surelyMisses(ctx context.Context, domain gamut.Set, tolerance float64) (bool, error) {
+	for !k.reaches(domain, tolerance, search) {
+		if _, ok, err := k.grow(ctx, domain, domain, tolerance); !ok || err != nil {
+			return false, err
+		}
+		for i := range k.failings {
+			if f := &k.failings[i]; f.best > tolerance && domain.SubsetOf(f.set) {
+				if k.ensure(i, tolerance); f.best > tolerance {
+					return true, nil
+				}
+			}
+		}
+	}
+	return false, nil
+}
+
+// ensure searches a cut at verdict effort, once. A mix found within tolerance
+// takes the cut back.
+func (k *knowledge) ensure(i int, tolerance float64) {
+	f := &k.failings[i]
+	if f.sure || f.best <= tolerance {
+		return
+	}
+	mix, within := k.judge(f.set, tolerance, verdict)
+	if within {
+		k.learn(mix)
+		return
+	}
+	f.sure = true
+	f.best = min(f.best, mix.DE)
 }
 
 // tentative is a maximal failing set by quick searches.
@@ -122,7 +156,7 @@ func (k *knowledge) failingAround(set gamut.Set, tolerance float64) failing {
 			return f
 		}
 	}
-	return failing{set, tolerance}
+	return failing{set: set, best: tolerance}
 }
 
 func union(a, b gamut.Set) gamut.Set {

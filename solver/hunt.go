@@ -22,9 +22,18 @@ type hunt struct {
 	demands []*demand
 	asked   []guard // of the last question
 	rounds  int
-	cuts    int
-	revoked int
+	cuts    []cut
+	loaded  int                     // cuts ever given to the master
 	watch   func(palette gamut.Set) // sees every palette the master proposes; may be nil
+}
+
+// cut is a clause of the master: under its guard, one of the tubes outside a
+// failing set is in the palette.
+type cut struct {
+	d       *demand
+	target  int
+	failing int // index in the target's knowledge
+	guard   z.Lit
 }
 
 // errRevoked says that a cut already in the master was found wrong: the hunt
@@ -47,6 +56,7 @@ type question struct {
 	size   int // tubes at most; < 0: any number
 	bounds []bound
 	lits   []z.Lit
+	unsure bool // no proof rests on a failure
 }
 
 // bound is a weighted sum and the most it may come to.
@@ -63,9 +73,6 @@ func newHunt(b *box, known []*knowledge, r *rules) *hunt {
 		price: &tubeSum{weights: r.prices},
 	}
 	h.lits.rules(b, r)
-	for _, k := range known {
-		h.revoked += k.revoked
-	}
 	return h
 }
 
@@ -85,6 +92,9 @@ func (h *hunt) find(ctx context.Context, q question) (gamut.Set, outcome, error)
 			h.load(d)
 		}
 		out := h.m.solve(ctx, h.assumptions(&q)...)
+		if out == failed && !q.unsure {
+			return nil, out, h.ensure(ctx)
+		}
 		if out != satisfied {
 			return nil, out, out.err(ctx)
 		}
@@ -128,7 +138,7 @@ func (h *hunt) separate(ctx context.Context, palette gamut.Set, missed []bool, a
 		if err := errors.Join(errs...); err != nil {
 			return false, err
 		}
-		if h.anyRevoked() {
+		if h.wrong() {
 			return false, errRevoked
 		}
 		if slices.Contains(found, true) {
@@ -174,13 +184,36 @@ func (h *hunt) missing(palette gamut.Set, missed []bool, active []z.Lit) []aimed
 	return out
 }
 
-// anyRevoked reports whether a cut was found wrong since the hunt began.
-func (h *hunt) anyRevoked() bool {
-	revoked := 0
-	for _, k := range h.known {
-		revoked += k.revoked
+// wrong reports whether a cut of the master no longer holds.
+func (h *hunt) wrong() bool {
+	return slices.ContainsFunc(h.cuts, func(c cut) bool {
+		return h.known[c.target].failings[c.failing].best <= c.d.tolerance[c.target]
+	})
+}
+
+// ensure searches the cuts behind the last failure at verdict effort.
+func (h *hunt) ensure(ctx context.Context) error {
+	why := map[z.Lit]bool{}
+	for _, l := range h.m.why() {
+		why[l] = true
 	}
-	return revoked != h.revoked
+	byTarget := make([][]cut, len(h.known))
+	for _, c := range h.cuts {
+		if why[c.guard] {
+			byTarget[c.target] = append(byTarget[c.target], c)
+		}
+	}
+	each(len(byTarget), func(t int) {
+		for _, c := range byTarget[t] {
+			if ctx.Err() == nil {
+				h.known[t].ensure(c.failing, c.d.tolerance[t])
+			}
+		}
+	})
+	if h.wrong() {
+		return errRevoked
+	}
+	return ctx.Err()
 }
 
 // explain grows cuts for a target the palette misses: the second from the
@@ -230,8 +263,10 @@ func (h *hunt) load(d *demand) {
 				continue
 			}
 			d.loaded[t][i] = true
-			h.cuts++
-			h.m.clause(h.cutClause(d, t, f.set)...)
+			h.loaded++
+			guard := h.m.lit()
+			h.cuts = append(h.cuts, cut{d, t, i, guard})
+			h.m.clause(append(h.cutClause(d, t, f.set), guard.Not())...)
 		}
 	}
 }
@@ -276,7 +311,11 @@ func (h *hunt) assumptions(q *question) []z.Lit {
 			out = append(out, l)
 		}
 	}
-	return append(out, q.lits...)
+	out = append(out, q.lits...)
+	for _, c := range h.cuts {
+		out = append(out, c.guard)
+	}
+	return out
 }
 
 // blame names the limits of the last question that cannot hold together with

@@ -8,9 +8,9 @@ import (
 )
 
 // knowledge is all that is known of one target's reach, whatever the limits:
-// mixes found, and sets of tubes proved (by a search at verdict effort) to come
-// no nearer than a certain difference. Each target has its own, so that targets
-// can be worked on at the same time and in any order with the same result.
+// mixes found, and sets of tubes searched and found to come no nearer than a
+// certain difference. Each target has its own, so that targets can be worked on
+// at the same time and in any order with the same result.
 type knowledge struct {
 	o        oracle
 	target   int
@@ -18,7 +18,6 @@ type knowledge struct {
 	supports []support
 	failings []failing
 	searches int
-	revoked  int // failings found wrong by a later mix
 }
 
 // support is a mix and the set of its paints: every palette that holds them
@@ -29,10 +28,12 @@ type support struct {
 }
 
 // failing is a set of tubes and the nearest they come: a cut, valid for every
-// tolerance below best.
+// tolerance below best. It is found at search effort; no proof rests on it
+// before it is sure, searched at verdict effort.
 type failing struct {
 	set  gamut.Set
 	best float64
+	sure bool
 }
 
 // supportIn is a known mix of a palette, or nil: of those within exact the one
@@ -124,7 +125,6 @@ func (k *knowledge) learn(mix gamut.Mix) {
 	for i := range k.failings {
 		if f := &k.failings[i]; f.best > mix.DE && set.SubsetOf(f.set) {
 			f.best = mix.DE
-			k.revoked++
 		}
 	}
 	at := slices.IndexFunc(k.supports, func(s support) bool { return slices.Equal(s.set, set) })

@@ -23,8 +23,11 @@ import (
 // clause and lit lead back to steady; solve leads to its outcome. Clauses must
 // come in a deterministic order, then so do the models.
 type master struct {
-	g     *gini.Gini
-	state masterState
+	g       *gini.Gini
+	state   masterState
+	reasons []z.Lit // assumptions that failed together
+	dead    bool    // failed whatever is assumed
+	truth   z.Lit   // always true
 }
 
 type masterState int
@@ -38,7 +41,17 @@ const (
 
 var stateNames = [...]string{"steady", "satisfied", "failed", "cancelled"}
 
-func newMaster() *master { return &master{g: gini.New()} }
+func newMaster() *master {
+	m := &master{g: gini.New()}
+	m.truth = m.g.Lit()
+	m.clause(m.truth)
+	return m
+}
+
+// forget drops the conflict of a failed solve by adding what is true anyway.
+// Left to itself, gini v1.0.4 would go on from the conflict and, where that
+// leads to another without any assumption, end the process over a wrong model.
+func (m *master) forget() { m.clause(m.truth) }
 
 // lit is a fresh literal.
 func (m *master) lit() z.Lit {
@@ -68,6 +81,13 @@ func (m *master) solve(ctx context.Context, assume ...z.Lit) outcome {
 		m.state = stateCancelled
 		return cancelled
 	}
+	if m.dead {
+		m.state, m.reasons = stateFailed, nil
+		return failed
+	}
+	if m.state == stateFailed {
+		m.forget()
+	}
 	m.g.Assume(assume...)
 	var out outcome
 	if ctx.Done() == nil {
@@ -80,6 +100,9 @@ func (m *master) solve(ctx context.Context, assume ...z.Lit) outcome {
 		m.state = stateSatisfied
 	case failed:
 		m.state = stateFailed
+		m.reasons = m.g.Why(nil)
+		// A conflict that needs no assumption is for good; forget would lose it.
+		m.dead = len(m.reasons) == 0
 	default:
 		m.state = stateCancelled
 	}
@@ -113,7 +136,7 @@ func (m *master) holds(l z.Lit) bool {
 // why lists assumptions that cannot hold together; not minimal.
 func (m *master) why() []z.Lit {
 	m.need(stateFailed, "why")
-	return m.g.Why(nil)
+	return m.reasons
 }
 
 func (m *master) need(want masterState, call string) {

@@ -12,9 +12,10 @@ import (
 
 // need is a cut in the proof of the minimum.
 type need struct {
-	target int
-	oneOf  gamut.Set // allowed tubes outside the failing set
-	best   float64
+	target  int
+	failing int       // index in the target's knowledge
+	oneOf   gamut.Set // allowed tubes outside the failing set
+	best    float64
 }
 
 // cutsFor are the distinct cuts known of the targets under the rules, none
@@ -23,11 +24,11 @@ func (c *core) cutsFor(r *rules, targets []int) []need {
 	var out []need
 	for _, t := range targets {
 		start := len(out)
-		for _, f := range c.known[t].failings {
+		for i, f := range c.known[t].failings {
 			if f.best <= c.tolerance[t] {
 				continue
 			}
-			n := need{t, minus(r.allowed, f.set), f.best}
+			n := need{t, i, minus(r.allowed, f.set), f.best}
 			if slices.ContainsFunc(out[start:], func(o need) bool { return o.oneOf.SubsetOf(n.oneOf) }) {
 				continue
 			}
@@ -91,7 +92,29 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 	}
 	d.needs = proof
 	d.sortNeeds()
-	return d.needs, nil
+	return d.needs, c.ensure(ctx, d.needs)
+}
+
+// ensure searches needs at verdict effort before they are given as a proof.
+func (c *core) ensure(ctx context.Context, needs []need) error {
+	byTarget := make([][]*need, len(c.known))
+	for i := range needs {
+		byTarget[needs[i].target] = append(byTarget[needs[i].target], &needs[i])
+	}
+	each(len(byTarget), func(t int) {
+		for _, n := range byTarget[t] {
+			if ctx.Err() == nil {
+				c.known[t].ensure(n.failing, c.tolerance[t])
+				n.best = c.known[t].failings[n.failing].best
+			}
+		}
+	})
+	for i := range needs {
+		if needs[i].best <= c.tolerance[needs[i].target] {
+			return errRevoked
+		}
+	}
+	return ctx.Err()
 }
 
 // sortNeeds orders needs by target, then by tubes.

@@ -67,7 +67,7 @@ func (s *sighting) report() {
 	if s.tell == nil {
 		return
 	}
-	p := Progress{AtLeast: s.lower, Rounds: s.h.rounds, Cuts: s.h.cuts}
+	p := Progress{AtLeast: s.lower, Rounds: s.h.rounds, Cuts: s.h.loaded}
 	if s.best != nil {
 		p.AtMost = s.best.Len()
 	}

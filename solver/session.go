@@ -70,7 +70,7 @@ func (c *core) attempt(ctx context.Context, r *rules, w *wish) (*decision, error
 	h := newHunt(c.box, c.known, r)
 	h.demand(&demand{targets: d.reachable, tolerance: c.tolerance})
 	seen := c.watching(h, d, w.watch)
-	defer func() { d.rounds, d.cuts = d.rounds+h.rounds, d.cuts+h.cuts }()
+	defer func() { d.rounds, d.cuts = d.rounds+h.rounds, d.cuts+h.loaded }()
 	smallest, blame, err := h.smallest(ctx, seen)
 	switch {
 	case err != nil:
@@ -96,10 +96,7 @@ func (c *core) partTargets(ctx context.Context, d *decision) error {
 	beyond := make([]bool, len(c.known))
 	all := d.rules.allowed
 	each(len(c.known), func(t int) {
-		k := c.known[t]
-		if !k.reaches(all, c.tolerance[t], search) {
-			_, beyond[t], errs[t] = k.grow(ctx, all, all, c.tolerance[t])
-		}
+		beyond[t], errs[t] = c.known[t].surelyMisses(ctx, all, c.tolerance[t])
 	})
 	for t := range c.known {
 		if beyond[t] {
@@ -116,7 +113,7 @@ func (c *core) partTargets(ctx context.Context, d *decision) error {
 func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette gamut.Set, blame []string, err error) {
 	for size := h.rules.keep.Len(); ; size++ {
 		seen.atLeast(size)
-		palette, out, err := h.find(ctx, question{size: size})
+		palette, out, err := h.find(ctx, question{size: size, unsure: true})
 		switch {
 		case err != nil:
 			return nil, nil, err
@@ -126,7 +123,7 @@ func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette gamut.Set,
 		blame := h.blame()
 		bounded := slices.Contains(blame, maxTubesWords(size))
 		if !bounded || h.rules.maxTubes > 0 && size >= h.rules.maxTubes {
-			return nil, blame, nil
+			return nil, blame, h.ensure(ctx)
 		}
 	}
 }

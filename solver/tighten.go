@@ -57,4 +57,5 @@ func (h *hunt) drop(d *demand) {
 		panic("solver: a demand without a guard cannot be dropped")
 	}
 	h.demands = slices.DeleteFunc(h.demands, func(x *demand) bool { return x == d })
+	h.cuts = slices.DeleteFunc(h.cuts, func(c cut) bool { return c.d == d })
 }
