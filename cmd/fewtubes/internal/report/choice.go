@@ -34,6 +34,7 @@ type Choice struct {
 	problem *solver.Problem
 	areas   []float64 // of the targets, for the page
 	planes  []string
+	slices  []slice // reach at single values, when asked for
 }
 
 // Minimum is the size of the smallest palette and how it was established.

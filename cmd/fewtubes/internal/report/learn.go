@@ -1,0 +1,53 @@
+package report
+
+import (
+	"context"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/solver"
+)
+
+// LearnChosen asks what there is to learn about the best palette of a choice.
+func LearnChosen(ctx context.Context, s *solver.Session, p *solver.Problem, a *solver.Answer) (*Learned, error) {
+	l, err := learn(ctx, s, p, p.Limits, &a.Palettes[0])
+	if err != nil {
+		return nil, err
+	}
+	l.Disjoint, err = s.DisjointNeeds(p.Limits, a)
+	return l, err
+}
+
+// LearnKept asks about a palette the painter has: besides, which tube to add
+// and which to leave at home.
+func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palette *solver.Palette) (*Learned, error) {
+	limits := solver.Limits{Budget: -1, Own: p.Limits.Own}
+	l, err := learn(ctx, s, p, limits, palette)
+	if err != nil {
+		return nil, err
+	}
+	if l.Addition, err = s.BestAddition(limits, palette.Tubes); err != nil {
+		return nil, err
+	}
+	l.Spare, err = s.BestSpare(palette.Tubes)
+	return l, err
+}
+
+func learn(ctx context.Context, s *solver.Session, p *solver.Problem, limits solver.Limits, palette *solver.Palette) (*Learned, error) {
+	second := secondLightOf(p.Light)
+	l := &Learned{Fragile: s.Sensitivity(palette), SecondLight: second.Name}
+	l.Drifts, l.Apart = s.Drifts(palette, second)
+	var err error
+	if l.Why, err = s.Why(palette.Tubes); err != nil {
+		return nil, err
+	}
+	l.Swaps, err = s.Swaps(ctx, limits, palette.Tubes)
+	return l, err
+}
+
+// secondLightOf is a warm lamp, or daylight for a scene lit by the lamp.
+func secondLightOf(first *colour.Light) *colour.Light {
+	if first.Name == colour.A().Name {
+		return colour.D65()
+	}
+	return colour.A()
+}
