@@ -101,6 +101,9 @@ func dataRows(set *Set, line int, format []string, body []word) (out []raw, err 
 		return nil, set.wrong(line, "BEGIN_DATA", "no BEGIN_DATA_FORMAT stands before it", "export the whole file again")
 	}
 	c, msg := findColumns(format)
+	if len(c.wavelengths) == 0 { // a table of something else
+		return nil, nil
+	}
 	if msg != "" {
 		return nil, set.wrong(line, "data format", msg, "export SAMPLE_NAME and the spectrum, such as SPECTRAL_NM400 to SPECTRAL_NM700")
 	}

@@ -28,6 +28,16 @@ type cxfReader struct {
 	name     string // of the object the walk is in
 	spectra  []cxfSpectrum
 	previous int // spectra before the object
+	tags     raw // what tags of the object say
+}
+
+// close gives the spectrum of an object what its tags say, wherever they stand.
+func (r *cxfReader) close() {
+	if len(r.spectra) > r.previous {
+		s := &r.spectra[r.previous]
+		s.recipe, s.backing, s.thickness, s.film = r.tags.recipe, r.tags.backing, r.tags.thickness, r.tags.film
+	}
+	r.name, r.tags, r.previous = "", raw{}, len(r.spectra)
 }
 
 // readCXF reads the reflectance spectra of a CxF3 document. The decoder knows
@@ -60,7 +70,7 @@ func readCXF(set *Set, data []byte) ([]raw, error) {
 		case xml.EndElement:
 			depth--
 			if t.Name.Local == "Object" {
-				r.name = ""
+				r.close()
 			}
 			if t.Name.Local == "ColorSpecification" {
 				r.spec = ""
@@ -84,7 +94,14 @@ func xmlTrouble(err error) string {
 func (r *cxfReader) open(d *xml.Decoder, t xml.StartElement, line int) (ended bool, err error) {
 	switch t.Name.Local {
 	case "Object":
-		r.name, r.previous = attribute(t, "Name"), len(r.spectra)
+		r.name, r.previous, r.tags = attribute(t, "Name"), len(r.spectra), raw{}
+	case "Tag":
+		field := map[string]*string{
+			"recipe": &r.tags.recipe, "backing": &r.tags.backing, "thickness": &r.tags.thickness, "film": &r.tags.film,
+		}[strings.ToLower(attribute(t, "Name"))]
+		if field != nil {
+			*field = attribute(t, "Value")
+		}
 	case "ColorSpecification":
 		r.spec = attribute(t, "Id")
 	case "WavelengthRange":

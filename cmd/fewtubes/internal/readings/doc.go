@@ -1,7 +1,7 @@
 // Package readings reads spectrophotometer exports of painted samples: plain
 // CSV, CGATS.17 text (ISO 28178) and CxF3 (ISO 17972).
 //
-// A sample's recipe stands in a column "recipe" or, where there is none, is its
+// A sample's recipe stands in a column or tag "recipe" or, where there is none, is its
 // name:
 //
 //	ultramarine-blue                              the masstone
@@ -10,9 +10,9 @@
 //	1 burnt-sienna + 4 zinc-white over black      a film over a black chart
 //	bare white, bare black                        the charts themselves
 //
-// A density is needed once per tube. CSV and CGATS files may have columns
-// backing (white, black, opaque), thickness (any one unit) and film (the name
-// of an unknown thickness that several samples share).
+// A density is needed once per tube. CSV and CGATS files may have columns, CxF3
+// objects tags, called backing (white, black, opaque), thickness (any one unit)
+// and film (the name of an unknown thickness that several samples share).
 //
 // Wavelengths are columns such as 400, 400nm, R400, SPECTRAL_NM400, at most 10 nm
 // apart, covering 400-700 nm. Finer readings are averaged to 10 nm with a

@@ -182,6 +182,22 @@ func TestFilmsNeedTheBareChart(t *testing.T) {
 	}
 }
 
+// Tags of a CxF3 object carry its recipe, wherever they stand; CGATS tables
+// without spectra are passed over.
+func TestTagsAndOtherTables(t *testing.T) {
+	object := strings.Replace(cxfObject("patch 7", flat31("0.3", " ")), "</cc:Object>",
+		`<cc:TagCollection><cc:Tag Name="Recipe" Value="1 a + 2 b"/><cc:Tag Name="Backing" Value="white"/></cc:TagCollection></cc:Object>`, 1)
+	set, err := Parse("f", []byte(cxfText(object)))
+	if err != nil || len(set.Samples) != 1 || len(set.Samples[0].Parts) != 2 || set.Samples[0].Backing != OverWhite || set.Samples[0].Name != "patch 7" {
+		t.Errorf("%+v, %v", set, err)
+	}
+	other := "BEGIN_DATA_FORMAT\nSAMPLE_ID RGB_R\nEND_DATA_FORMAT\nBEGIN_DATA\n1 2\nEND_DATA\n"
+	set, err = Parse("f", []byte(cgatsText(`1 a `+flat31("0.5", " "))+other))
+	if err != nil || len(set.Samples) != 1 {
+		t.Errorf("%+v, %v", set, err)
+	}
+}
+
 // checkParsed holds what every accepted file must satisfy.
 func checkParsed(t *testing.T, set *Set, err error) {
 	if err != nil {
