@@ -18,7 +18,7 @@ func FuzzDecode(f *testing.F) {
 		if err != nil {
 			f.Fatal(err)
 		}
-		if !isHEIC(data) { // its decoder takes a second to start
+		if !isHEIC(data) && filepath.Ext(name) != ".csv" { // the HEIC decoder takes a second to start
 			f.Add(data)
 		}
 	}

@@ -74,3 +74,24 @@ func TestCodePoints(t *testing.T) {
 		}
 	}
 }
+
+// turned.heic is srgb.png at 192 x 144 with a property that turns it a quarter
+// anticlockwise. heif-convert (libheif 1.15.1) shows field 3 of the patches at
+// the top left and field 0 at the bottom left of 144 x 192 pixels.
+func TestTurnedHEIC(t *testing.T) {
+	p, err := Open("testdata/turned.heic", 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.W != 144 || p.H != 192 {
+		t.Fatalf("%d x %d", p.W, p.H)
+	}
+	for at, want := range map[[2]int]int{{24, 24}: 3, {24, 168}: 0, {120, 24}: 11} {
+		got := p.At(at[0], at[1]).SRGB().RGB8()
+		for k := range got {
+			if d := int(got[k]) - int(patches[want][k]); d < -2 || d > 2 {
+				t.Errorf("at %v: %v, want %v", at, got, patches[want])
+			}
+		}
+	}
+}
