@@ -199,18 +199,18 @@ func (c *Choice) SwapSentence(s Swap) string {
 func (c *Choice) Advice() []string {
 	var out []string
 	if a := c.Addition; a != nil && len(a.Reached) > 0 {
-		out = append(out, fmt.Sprintf("The one tube that would help most is %s (%s): it brings %s within reach.", c.name(a.Tube), a.Price, listed(a.Reached, "and")))
+		out = append(out, fmt.Sprintf("The one tube that would help most is %s (%s): it brings %s within reach, and the mean to %s.", c.name(a.Tube), a.Price, listed(a.Reached, "and"), a.MeanDE))
 	} else if a != nil {
 		out = append(out, fmt.Sprintf("No single tube brings another colour within reach; %s (%s) would bring the mean to %s.", c.name(a.Tube), a.Price, a.MeanDE))
 	}
 	if s := c.Spare; s != nil && len(s.Lost) == 0 {
-		out = append(out, fmt.Sprintf("%s could stay at home: nothing is lost without it.", capital(c.name(s.Tube))))
+		out = append(out, fmt.Sprintf("%s could stay at home: nothing is lost without it (mean %s).", capital(c.name(s.Tube)), s.MeanDE))
 	} else if s != nil {
 		var lost []string
 		for _, l := range s.Lost {
 			lost = append(lost, fmt.Sprintf("%s (%s)", l.Target, l.BestDE))
 		}
-		out = append(out, fmt.Sprintf("If one has to stay at home, let it be %s: that loses %s.", c.name(s.Tube), listed(lost, "and")))
+		out = append(out, fmt.Sprintf("If one has to stay at home, let it be %s: that loses %s and brings the mean to %s.", c.name(s.Tube), listed(lost, "and"), s.MeanDE))
 	}
 	return out
 }
