@@ -186,6 +186,7 @@ func exposureWord(v *values.Comparison) string {
 func valuesText(v *values.Comparison, o values.Options) string {
 	var b strings.Builder
 	b.WriteString(alignmentSentence(v, o))
+	b.WriteString(stretchSentence(v))
 	fmt.Fprintf(&b, "Exposures matched by %s: the painting's photograph %+.1f stops.\n", map[bool]string{true: "the grey card", false: "percentiles"}[v.ByCard], shown(math.Log2(v.Gain)))
 	b.WriteString("\nValues, 0 black to 10 white: reference, painting, difference\n")
 	for r := range o.Rows {
@@ -216,6 +217,20 @@ func alignmentSentence(v *values.Comparison, o values.Options) string {
 		return fmt.Sprintf("The painting was found at %s; --corners corrects that.\n", strings.Join(at, " "))
 	}
 	return "The painting is taken to fill its photograph; --corners says where it lies.\n"
+}
+
+// stretchSentence warns where a painting is of another shape than its reference.
+func stretchSentence(v *values.Comparison) string {
+	const apart = 1.12 // more than the slant of a hand-held photograph does
+	word := "wider"
+	by := v.Stretch
+	if by < 1 {
+		word, by = "narrower", 1/by
+	}
+	if by < apart {
+		return ""
+	}
+	return fmt.Sprintf("It is %s than the reference by %.0f %%: the zones lie on one another only roughly; crop one to the other's shape.\n", word, 100*(by-1))
 }
 
 // tells is the difference in L* from which a zone gets a sentence: half a value

@@ -30,6 +30,10 @@ func TestValuesCommand(t *testing.T) {
 		t.Errorf("board %v, %v", size, err)
 	}
 
+	if stdout, _, _ = command("values", wide, "../../testdata/salt-marsh/close.jpg"); !strings.Contains(stdout, "narrower than the reference by 20 %") {
+		t.Errorf("another shape:\n%s", stdout)
+	}
+
 	stdout, _, code = command("values", wide, askew, "--json", "--grid", "3x2")
 	var d struct {
 		Schema string

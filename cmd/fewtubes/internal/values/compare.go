@@ -35,6 +35,7 @@ type Comparison struct {
 	CornersFound        bool    // looked for and found
 	Gain                float64 // on the light of the painting
 	ByCard              bool
+	Stretch             float64 // proportion of the painting over that of the reference, about
 }
 
 // CompareSize is the longer side, pixels, that pictures are compared at.
@@ -49,6 +50,7 @@ func Compare(reference, painting *photo.Picture, o Options) (*Comparison, error)
 	} else {
 		c.Corners, c.CornersFound = Corners(painting)
 	}
+	c.Stretch = c.Corners.proportion(painting.W, painting.H) / Whole.proportion(reference.W, reference.H)
 	flat, err := Rectify(painting, c.Corners, reference.W, reference.H)
 	if err != nil {
 		return nil, err

@@ -67,6 +67,15 @@ func (q Quad) area() (a float64) {
 	return a / 2
 }
 
+// proportion is about the width over the height of what lies between the
+// corners, in a picture of w by h pixels; perspective falsifies it somewhat.
+func (q Quad) proportion(w, h int) float64 {
+	side := func(a, b Point) float64 {
+		return math.Hypot((a.X-b.X)*float64(w), (a.Y-b.Y)*float64(h))
+	}
+	return (side(q[0], q[1]) + side(q[3], q[2])) / (side(q[0], q[3]) + side(q[1], q[2]))
+}
+
 // Corners looks for a painting photographed on an even ground: what the ground,
 // followed inwards from the rim of the photograph, does not reach, if it fills
 // four corners. It reports false when there is none; the painting may then fill

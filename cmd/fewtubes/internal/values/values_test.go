@@ -89,6 +89,9 @@ func TestCompareUndoesPerspective(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if math.Abs(c.Stretch-1) > 0.1 { // 1.5 laid out as about 330 by 230
+			t.Errorf("%s: stretch %v", name, c.Stretch)
+		}
 		if math.Abs(c.Gain-1) > 0.03 {
 			t.Errorf("%s: gain %v", name, c.Gain)
 		}
