@@ -46,6 +46,7 @@ func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []stri
 			break
 		}
 		best = palette
+		d.palettes, d.size = []gamut.Set{best}, best.Len() // should the time run out
 		lost := c.lost(palette, d.reachable, weights)
 		q.lits = nil
 		if l, always := s.atMost(h.m, lost); !always {

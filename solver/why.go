@@ -2,6 +2,7 @@ package solver
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"fewtubes/gamut"
@@ -73,19 +74,22 @@ func (s *Session) DisjointNeeds(limits Limits, a *Answer) ([]Need, error) {
 			targets = append(targets, t)
 		}
 	}
-	cuts := s.core.cutsFor(r, targets)
-	slices.SortStableFunc(cuts, func(a, b need) int { return cmp.Compare(a.oneOf.Len(), b.oneOf.Len()) })
-	found := disjoint(cuts, a.Minimum.Tubes, gamut.NewSet(len(s.box.tubes)))
-	if found == nil {
-		return nil, nil
+	d := &decision{}
+	err = retry(func() error {
+		cuts := s.core.cutsFor(r, targets)
+		slices.SortStableFunc(cuts, func(a, b need) int { return cmp.Compare(a.oneOf.Len(), b.oneOf.Len()) })
+		d.needs = disjoint(cuts, a.Minimum.Tubes)
+		return s.core.ensure(context.Background(), d.needs)
+	})
+	if err != nil || d.needs == nil {
+		return nil, err
 	}
-	d := &decision{needs: found}
 	d.sortNeeds()
 	return s.needs(d), nil
 }
 
-// disjoint are n cuts that share no tube with each other or with used, or nil.
-func disjoint(cuts []need, n int, used gamut.Set) []need {
+// disjoint are n cuts that share no tube, or nil.
+func disjoint(cuts []need, n int) []need {
 	if n == 0 {
 		return []need{}
 	}
@@ -103,7 +107,7 @@ func disjoint(cuts []need, n int, used gamut.Set) []need {
 		if len(rest) < n-1 {
 			continue
 		}
-		if found := disjoint(rest, n-1, union(used, cuts[i].oneOf)); found != nil {
+		if found := disjoint(rest, n-1); found != nil {
 			return append(found, cuts[i])
 		}
 	}
