@@ -81,7 +81,7 @@ func measureTubes(c *cli.Context) error {
 	if out == "" {
 		return nil
 	}
-	if err := owntubes.Write(out, measuredFile(fit, tubes, builtin, path)); err != nil {
+	if err := owntubes.Write(out, measuredFile(fit, tubes, builtin, set)); err != nil {
 		return err
 	}
 	fmt.Fprintf(c.App.ErrWriter, "%s: %d tubes, for --own\n", out, len(tubes))
@@ -166,7 +166,8 @@ func ontoCatalogueScale(fit *film.Fitted, white string, builtin *catalog.Catalog
 
 // measuredFile is the fit as a file of own tubes; what the catalogue knows of a
 // tube of the same name goes with it.
-func measuredFile(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, path string) *owntubes.File {
+func measuredFile(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, set *readings.Set) *owntubes.File {
+	density := set.Densities()
 	f := &owntubes.File{}
 	for i, id := range tubes {
 		p := &fit.Paints[i]
@@ -174,8 +175,11 @@ func measuredFile(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, 
 		if !ok {
 			t = catalog.Tube{ID: id, Name: strings.ReplaceAll(id, "-", " ")}
 		}
+		if d := density[id]; d > 0 {
+			t.Density = d
+		}
 		t.Basis, t.Have, t.Paint = catalog.Fitted, true, p.Paint
-		t.Source = fmt.Sprintf("%s: %d readings, met within CIEDE2000 %.1f at the median, %.1f at most", filepath.Base(path), p.Readings, p.MedianDE, p.MaxDE)
+		t.Source = fmt.Sprintf("%s: %d readings, met within CIEDE2000 %.1f at the median, %.1f at most", filepath.Base(set.File), p.Readings, p.MedianDE, p.MaxDE)
 		f.Tubes = append(f.Tubes, owntubes.Of(&t))
 	}
 	return f

@@ -20,7 +20,7 @@ func (set *Set) ForFit(known Density, each bool) (tubes []string, out []film.Rea
 	if len(tubes) > maxTubes {
 		return nil, nil, set.wrong(0, "", fmt.Sprintf("%d tubes are more than the %d fitted at once", len(tubes), maxTubes), "split the file by tubes")
 	}
-	density := set.densities()
+	density := set.Densities()
 	charts := set.charts()
 	for i := range set.Samples {
 		s := &set.Samples[i]
@@ -71,8 +71,8 @@ func mixture(parts []Part) string {
 	return strings.Join(words, " + ")
 }
 
-// densities are those the file states, the first for each tube.
-func (set *Set) densities() map[string]float64 {
+// Densities are those the file states in g/ml, the first for each tube.
+func (set *Set) Densities() map[string]float64 {
 	out := map[string]float64{}
 	for _, s := range set.Samples {
 		for _, p := range s.Parts {
