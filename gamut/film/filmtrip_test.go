@@ -11,9 +11,9 @@ import (
 )
 
 // Films over white and black of unknown thickness, one for all or each its own,
-// read with 0.3 % noise, bring opaque masstones and tints back, but for paints
-// that hardly hide (two extenders and a lake): their opaque masstone is beyond
-// what a film of them shows.
+// read with 0.3 % noise, bring opaque masstones and tints back, but for the
+// extenders and lead white: the faint absorption that colours an opaque layer of
+// them hardly shows in a film.
 func TestFitRecoversFromFilms(t *testing.T) {
 	const share, within, noise = 0.85, 0.5, 0.003
 	paints, white := knownPaints(t)
