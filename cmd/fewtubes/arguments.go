@@ -26,7 +26,7 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 			rest = append(rest, args[i+1:]...)
 			break
 		}
-		if !strings.HasPrefix(arg, "-") || arg == "-" {
+		if !isFlag(arg) {
 			rest = append(rest, arg)
 			continue
 		}
@@ -44,6 +44,12 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 	}
 	out := append([]string{args[0], name}, flags...)
 	return append(append(out, "--"), rest...), nil
+}
+
+// isFlag tells a flag from an argument; one that goes on with a digit is a
+// number somebody got wrong.
+func isFlag(arg string) bool {
+	return len(arg) > 1 && arg[0] == '-' && (arg[1] < '0' || arg[1] > '9')
 }
 
 // takesValue reports whether the next argument belongs to this flag.

@@ -66,13 +66,16 @@ func newLetDown(r letdown.Recipe, tolerance float64) *LetDown {
 	return out
 }
 
-// paint is what a pile of the recipe is, per volume: a tube, or a tube let down.
-func (c *Choice) paint(p Pile) film.Paint {
-	out := c.tube(p.Tube).Paint
+// paint is what a pile of the recipe is, per volume.
+func (c *Choice) paint(p Pile) film.Paint { return tubeList(c.problem.Tubes).paint(p) }
+
+// paint is a tube, or a tube let down, per volume.
+func (l tubeList) paint(p Pile) film.Paint {
+	out := l.tube(p.Tube).Paint
 	for range p.Times {
 		strong := out
 		share := 1 / float64(p.Ratio+1)
-		film.Mix(&out, []film.Paint{strong, c.tube(p.In).Paint}, []float64{share, 1 - share})
+		film.Mix(&out, []film.Paint{strong, l.tube(p.In).Paint}, []float64{share, 1 - share})
 	}
 	return out
 }

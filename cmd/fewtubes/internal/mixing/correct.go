@@ -1,0 +1,142 @@
+package mixing
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+)
+
+// Correction is what to add to a pile.
+type Correction struct {
+	Have      []Amount
+	Predicted colour.Lab  // of the pile, by the film model
+	Seen      *colour.Lab // nil: as predicted
+	Want      colour.Lab
+	LyingDE   float64 // from the pile as it lies to what is wanted
+	Tolerance float64
+
+	Add     []Amount // in the parts of Have, three digits, strongest last; empty: nothing helps, or nothing is needed
+	Lab     colour.Lab
+	DE      float64
+	Reached bool
+	Added   float64 // volume added to one volume of the pile
+
+	Fresh  Recipe // a new pile
+	Afresh bool   // which wastes less paint
+}
+
+// Correct finds the least addition from the palette, ids of tubes on the table,
+// that brings a pile within tolerance, else the nearest. Amounts are rounded to
+// three digits so that a target reached stays reached.
+func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palette []string, tolerance float64) (Correction, error) {
+	out := Correction{Have: have, Predicted: t.Colour(have), Seen: seen, Want: want, Tolerance: tolerance}
+	paints, volumes := t.places(have)
+	set := gamut.NewSet(len(t.Tubes))
+	for _, id := range palette {
+		set.Add(t.place(id))
+	}
+	c, err := t.mixer.Correct(gamut.Pile{Paints: paints, Amounts: volumes, Seen: seen}, want, set, tolerance)
+	if err != nil {
+		return out, err
+	}
+	for i, p := range c.Paints {
+		out.Add = append(out.Add, Amount{t.Tubes[p].ID, c.Amounts[i]})
+	}
+	out.LyingDE = colour.DE2000(out.shifted(out.Predicted), want)
+	t.roundAdditions(&out)
+	t.sortAdditions(&out)
+	out.Fresh = t.recipe(want, t.mixer.Recipe(want, c.Afresh, 0), c.Afresh, 0)
+	out.Afresh = out.Added > 1 || (!out.Reached && out.Fresh.bestDE() <= tolerance)
+	return out, nil
+}
+
+// shifted moves a predicted colour by what the pile was seen to differ.
+func (c *Correction) shifted(lab colour.Lab) colour.Lab {
+	if c.Seen == nil {
+		return lab
+	}
+	return colour.Lab{L: lab.L + c.Seen.L - c.Predicted.L, A: lab.A + c.Seen.A - c.Predicted.A, B: lab.B + c.Seen.B - c.Predicted.B}
+}
+
+// roundAdditions tries both neighbours of three digits for each paint: of those
+// within tolerance the least volume, else the nearest.
+func (t *Table) roundAdditions(c *Correction) {
+	exact := c.Add
+	best := math.Inf(1)
+	for choice := range 1 << len(exact) {
+		try := slices.Clone(exact)
+		added := 0.0
+		for i := range try {
+			try[i].Parts = threeDigits(exact[i].Parts, choice>>i&1 == 1)
+			added += try[i].Parts
+		}
+		lab := c.shifted(t.Colour(slices.Concat(c.Have, try)))
+		de := colour.DE2000(lab, c.Want)
+		rank := added
+		if de > c.Tolerance {
+			rank = 1e9 * (1 + de)
+		}
+		if rank < best {
+			best = rank
+			c.Add, c.Lab, c.DE, c.Reached, c.Added = try, lab, de, de <= c.Tolerance, added/total(c.Have)
+		}
+	}
+}
+
+func threeDigits(v float64, up bool) float64 {
+	step := math.Pow(10, math.Floor(math.Log10(v))-2)
+	n := math.Floor(v / step)
+	if up {
+		n++
+	}
+	out, err := strconv.ParseFloat(strconv.FormatFloat(n*step, 'e', 3, 64), 64)
+	if err != nil { // a float that was just written
+		panic(err)
+	}
+	return out
+}
+
+// sortAdditions puts the addition that moves the whole most last.
+func (t *Table) sortAdditions(c *Correction) {
+	whole := slices.Clone(c.Have)
+	for _, a := range c.Add {
+		if i := slices.IndexFunc(whole, func(w Amount) bool { return w.ID == a.ID }); i >= 0 {
+			whole[i].Parts += a.Parts
+		} else {
+			whole = append(whole, a)
+		}
+	}
+	order, _ := t.Order(whole)
+	slices.SortFunc(c.Add, func(a, b Amount) int { return slices.Index(order, a.ID) - slices.Index(order, b.ID) })
+}
+
+// WantsFresh reports whether the new pile is worth showing: it wastes less, or
+// the addition does not reach.
+func (c *Correction) WantsFresh() bool { return c.Afresh || !c.Reached }
+
+// IDs are the tubes a correction speaks of.
+func (c *Correction) IDs() []string {
+	out := slices.Concat(ids(c.Have), ids(c.Add))
+	if c.WantsFresh() {
+		out = append(out, c.Fresh.IDs()...)
+	}
+	return out
+}
+
+// bestDE is that of the recipe as it is best mixed.
+func (r *Recipe) bestDE() float64 {
+	if r.LetDown != nil {
+		return r.LetDown.DE
+	}
+	return r.DE
+}
+
+func total(amounts []Amount) (sum float64) {
+	for _, a := range amounts {
+		sum += a.Parts
+	}
+	return sum
+}

@@ -1,0 +1,171 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/mixing"
+	"fewtubes/gamut/colour"
+)
+
+const schemaCorrect = "fewtubes correct 1"
+
+// Correction is the document of correct: what to add to a pile.
+type Correction struct {
+	Schema    string     `json:"schema"`
+	Light     string     `json:"light"`
+	Tolerance Hundredths `json:"tolerance"`
+	Have      Amounts    `json:"have"`
+	Predicted Look       `json:"predicted"` // the pile as it lies, by the film model
+	Seen      *Look      `json:"seen,omitempty"`
+	Want      Look       `json:"want"`
+	LyingDE   Hundredths `json:"lying_de"` // of the pile as it lies
+
+	Add       Amounts    `json:"add"`   // in the order to add them
+	Added     Hundredths `json:"added"` // volume added to one volume of the pile
+	Look                 // after the addition
+	DE        Hundredths `json:"de"`
+	Direction string     `json:"direction"`
+	Reached   bool       `json:"reached"`
+
+	Afresh      bool       `json:"afresh"`          // a new pile wastes less paint
+	Fresh       *MixRecipe `json:"fresh,omitempty"` // the new pile, where it wastes less or the addition misses
+	MunsellNote string     `json:"munsell_note,omitempty"`
+	Tubes       []TubeLine `json:"tubes"`
+
+	lyingWords string
+	used       tubeList
+}
+
+// NewCorrection builds the document of a correction found on a table.
+func NewCorrection(t *mixing.Table, c *mixing.Correction, munsell bool) *Correction {
+	used := tubeList(t.Used(c.IDs()...))
+	out := &Correction{
+		Schema: schemaCorrect, Light: t.Light.Name, Tolerance: nearestHundredth(c.Tolerance),
+		Have: c.Have, Predicted: newLook(c.Predicted, munsell), Want: newLook(c.Want, munsell),
+		LyingDE: shownDE(c.LyingDE, c.Tolerance, c.LyingDE <= c.Tolerance),
+		Add:     Amounts{}, Added: nearestHundredth(c.Added), Look: newLook(c.Lab, munsell),
+		DE: shownDE(c.DE, c.Tolerance, c.Reached), Direction: direction(c.Lab, c.Want), Reached: c.Reached,
+		Afresh: c.Afresh, Tubes: used.lines(), used: used,
+	}
+	out.Add = append(out.Add, c.Add...)
+	if c.WantsFresh() {
+		fresh := mixRecipe(t, c.Want, c.Fresh, munsell)
+		out.Fresh = &fresh
+	}
+	lying := c.Predicted
+	if c.Seen != nil {
+		lying = *c.Seen
+		seen := newLook(lying, munsell)
+		out.Seen = &seen
+	}
+	out.lyingWords = differenceWords(out.LyingDE, direction(lying, c.Want))
+	if munsell {
+		out.MunsellNote = munsellNote(out.Light)
+	}
+	return out
+}
+
+// SeenSentence says that the model was moved to what was seen; empty where it
+// was not.
+func (c *Correction) SeenSentence() string {
+	if c.Seen == nil {
+		return ""
+	}
+	is, seen := c.Predicted.Lab.Colour(), c.Seen.Lab.Colour()
+	return fmt.Sprintf("Seen: %s. The film model makes it %s, ΔE00 %s away; every prediction below is moved by as much as they differ.",
+		c.Seen, c.Predicted, nearestHundredth(colour.DE2000(is, seen)))
+}
+
+// Verdict says what to do.
+func (c *Correction) Verdict() string {
+	switch {
+	case len(c.Add) == 0 && c.Reached:
+		return "The pile will do as it lies."
+	case c.Afresh && c.Reached:
+		return fmt.Sprintf("Start afresh: to mend the pile takes %s volumes of new paint for each one that lies there.", c.Added)
+	case c.Afresh && len(c.Add) == 0:
+		return "Start afresh: nothing that can be added brings the pile nearer, and a new one reaches the colour."
+	case c.Afresh && c.Added > 1:
+		return fmt.Sprintf("Start afresh: even %s volumes of new paint for each one that lies there do not reach the colour.", c.Added)
+	case c.Afresh:
+		return "Start afresh: paint can only be added, and nothing added brings the pile within the tolerance, while a new one reaches the colour."
+	case len(c.Add) == 0:
+		return "Nothing that can be added brings the pile nearer."
+	case !c.Reached:
+		return "Nothing added brings the pile within the tolerance; this comes nearest."
+	}
+	return "Add this, and keep the pile."
+}
+
+// AddSentence is what to add, in parts of the pile.
+func (c *Correction) AddSentence(name func(string) string) string {
+	if len(c.Add) == 0 {
+		return ""
+	}
+	lies := plain(c.Have.total())
+	return fmt.Sprintf("To the %s %s that lie there add %s (%s volumes to each one of the pile).", lies, plural(int(c.Have.total()), "part"), c.Add.Recipe(name), c.Added)
+}
+
+// touch is the part of a pile below which a paint is taken by the tip of the
+// knife.
+const touch = 0.02
+
+// CareSentence says how to go about it.
+func (c *Correction) CareSentence(name func(string) string) string {
+	if len(c.Add) == 0 {
+		return ""
+	}
+	var small []string
+	for _, a := range c.Add {
+		if a.Parts < touch*c.Have.total() {
+			small = append(small, name(a.ID))
+		}
+	}
+	out := "Add half of it, mix it through, look, and only then the rest: paint can be added, never taken away."
+	if len(small) > 0 {
+		out += " A touch on the tip of the knife is enough of " + listed(small, "and") + "."
+	}
+	return out
+}
+
+// FreshSentence is the new pile; empty where there is no need of one.
+func (c *Correction) FreshSentence(name func(string) string) string {
+	if c.Fresh == nil {
+		return ""
+	}
+	recipe, de, words := c.Fresh.Parts.Recipe(name), c.Fresh.DE, c.Fresh.Direction
+	if let := c.Fresh.LetDown; let != nil {
+		recipe, de, words = let.recipe.Words(name), let.DE, let.Direction
+	}
+	return fmt.Sprintf("A new pile: %s (%s).", recipe, differenceWords(de, words))
+}
+
+// Text is the correction for a terminal.
+func (c *Correction) Text(s Style) string {
+	id := func(id string) string { return id }
+	var b strings.Builder
+	para := func(text string) {
+		if text != "" {
+			b.WriteString(s.wrap("", 2, text))
+		}
+	}
+	para("Have: " + c.Have.Recipe(id) + "; " + c.Predicted.String() + " (light " + c.Light + ").")
+	para(c.SeenSentence())
+	para("Want: " + c.Want.String() + ", within ΔE00 " + c.Tolerance.String() + ".")
+	para("As it lies: " + c.lyingWords + ".")
+	b.WriteString("\n")
+	para(c.Verdict())
+	para(c.AddSentence(id))
+	if len(c.Add) > 0 {
+		para("That makes: " + c.Look.String() + "; " + differenceWords(c.DE, c.Direction) + ".")
+		para(c.CareSentence(id))
+	}
+	para(c.FreshSentence(id))
+	if c.MunsellNote != "" {
+		b.WriteString("\n")
+		para(c.MunsellNote)
+	}
+	c.used.writeCautions(&b, s)
+	return b.String()
+}

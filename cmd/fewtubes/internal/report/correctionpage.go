@@ -1,0 +1,47 @@
+package report
+
+// correctionPage is a correction with the colours a browser needs.
+type correctionPage struct {
+	*Correction
+	HaveWords             string
+	LyingWords            string
+	AddWords, AfterWords  string
+	CareWords, FreshWords string
+	LyingPair, AfterPair  swatchPair
+	FreshPair             *swatchPair
+	CautionList           []Caution
+}
+
+// HTML is the correction as one printable page.
+func (c *Correction) HTML() ([]byte, error) { return render("correction.html", c.page()) }
+
+// Fragment is the body of HTML, for a page around it.
+func (c *Correction) Fragment() ([]byte, error) { return renderFragment("correction.html", c.page()) }
+
+func (c *Correction) page() correctionPage {
+	name := c.used.name
+	out := correctionPage{
+		Correction: c, HaveWords: c.Have.Recipe(name), LyingWords: c.lyingWords,
+		AddWords: c.AddSentence(name), AfterWords: differenceWords(c.DE, c.Direction),
+		CareWords: c.CareSentence(name), FreshWords: c.FreshSentence(name),
+		LyingPair: pairOf(c.Want.Lab, c.lying().Lab), AfterPair: pairOf(c.Want.Lab, c.Lab),
+		CautionList: c.used.cautions(c.used.ids()),
+	}
+	if c.Fresh != nil {
+		lab := c.Fresh.Lab
+		if let := c.Fresh.LetDown; let != nil {
+			lab = let.Lab
+		}
+		pair := pairOf(c.Want.Lab, lab)
+		out.FreshPair = &pair
+	}
+	return out
+}
+
+// lying is the pile as it is seen, or else as predicted.
+func (c *Correction) lying() Look {
+	if c.Seen != nil {
+		return *c.Seen
+	}
+	return c.Predicted
+}

@@ -1,0 +1,35 @@
+package report
+
+import "fmt"
+
+// pilePage is a pile with the colours a browser needs.
+type pilePage struct {
+	*PileLook
+	Heading       string
+	LadderHeading string
+	Steps         []pileStep
+	CautionList   []Caution
+}
+
+type pileStep struct{ Hex, Label string }
+
+// HTML is the pile as one printable page.
+func (p *PileLook) HTML() ([]byte, error) { return render("pile.html", p.page()) }
+
+// Fragment is the body of HTML, for a page around it.
+func (p *PileLook) Fragment() ([]byte, error) { return renderFragment("pile.html", p.page()) }
+
+func (p *PileLook) page() pilePage {
+	out := pilePage{
+		PileLook: p, Heading: p.Parts.Recipe(p.used.name),
+		Steps:       []pileStep{{hex(p.Lab.Colour()), "0"}},
+		CautionList: p.used.cautions(p.used.ids()),
+	}
+	if len(p.Ladder) > 0 {
+		out.LadderHeading = p.ladderHeading()
+	}
+	for _, t := range p.Ladder {
+		out.Steps = append(out.Steps, pileStep{hex(t.Lab.Colour()), fmt.Sprintf("%g", t.White)})
+	}
+	return out
+}

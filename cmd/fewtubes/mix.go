@@ -1,0 +1,65 @@
+package main
+
+import (
+	"slices"
+
+	"fewtubes/cmd/fewtubes/internal/mixing"
+	"fewtubes/cmd/fewtubes/internal/report"
+
+	"github.com/urfave/cli/v2"
+)
+
+// mostPartsAsked keeps recipes to what can be measured on a palette.
+const mostPartsAsked = 100
+
+func mixCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "mix",
+		Usage:     "recipes for one colour in whole parts, how each misses it, and the order of mixing",
+		ArgsUsage: "COLOUR",
+		Description: "A colour is written #rrggbb, rgb(R G B), lab(L a b), lch(L C h) or in Munsell notation as in \"5GY 5/6\".\n" +
+			"Up to five recipes are shown, fewest paints first.",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringSliceFlag{Name: "palette", Usage: "mix from the tubes in `LIST`, parted by commas", DefaultText: "those of --own"},
+			&cli.IntFlag{Name: "paints-per-mix", Value: 4, Usage: "at most `M` paints in a mix"},
+			&cli.IntFlag{Name: "parts", Value: 20, Usage: "at most `N` parts in a recipe"},
+		}, tableFlags()),
+		Action: mix,
+	}
+}
+
+func mix(c *cli.Context) error {
+	if c.NArg() == 0 {
+		return userError("mix wants a colour: fewtubes mix \"lab(52 -8 20)\" --palette titanium-white,yellow-ochre,ultramarine-blue")
+	}
+	target, err := readColour(joined(c))
+	if err != nil {
+		return err
+	}
+	paints, parts := c.Int("paints-per-mix"), c.Int("parts")
+	if paints < 1 {
+		return userError("--paints-per-mix %d: write 1 or more", paints)
+	}
+	if parts < 1 || parts > mostPartsAsked {
+		return userError("--parts %d: write 1 to %d", parts, mostPartsAsked)
+	}
+	all, light, err := atTable(c)
+	if err != nil {
+		return err
+	}
+	tubes, err := paletteOf(c, all)
+	if err != nil {
+		return err
+	}
+	if len(tubes) == 0 {
+		return userError("mix wants the tubes to mix from: --palette ID,ID,... or --own FILE (fewtubes tubes lists the ids)")
+	}
+	table, err := mixing.NewTable(tubes, light, paints)
+	if err != nil {
+		return err
+	}
+	done := working(c.App.ErrWriter, "mixing")
+	found := table.Recipes(target, parts)
+	done()
+	return show(c, report.NewMixes(table, found, c.Bool("munsell")))
+}

@@ -1,0 +1,111 @@
+package main
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/mixing"
+	"fewtubes/gamut/colour"
+
+	"github.com/urfave/cli/v2"
+)
+
+// tableFlags go with every command of the mixing table.
+func tableFlags() []cli.Flag {
+	return append([]cli.Flag{
+		&cli.StringFlag{Name: "light", Value: "D65", Usage: "see the colours under light `NAME`: D65, D50 or A"},
+		munsellFlag(),
+		ownFlag(),
+	}, outputFlags()...)
+}
+
+// atTable reads what every command of the mixing table is asked under.
+func atTable(c *cli.Context) (*catalog.Catalogue, *colour.Light, error) {
+	light, err := colour.ParseLight(c.String("light"))
+	if err != nil {
+		return nil, nil, userError("--light: %w", err)
+	}
+	if err := checkOutput(c.String("html"), c.Bool("force"), c.String("own")); err != nil {
+		return nil, nil, err
+	}
+	tubes, err := stock(c)
+	return tubes, light, err
+}
+
+// colourFlag reads a colour from a flag; ok is false where it is not given.
+func colourFlag(c *cli.Context, name string) (lab colour.Lab, ok bool, err error) {
+	if !c.IsSet(name) {
+		return lab, false, nil
+	}
+	if lab, err = readColour(c.String(name)); err != nil {
+		return lab, false, userError("--%s: %w", name, err)
+	}
+	return lab, true, nil
+}
+
+// readColour reads a colour that a surface can have.
+func readColour(text string) (colour.Lab, error) {
+	lab, err := colour.Parse(text)
+	if err != nil {
+		return lab, userError("%w", err)
+	}
+	return lab, nil
+}
+
+// paletteOf finds the tubes of --palette or, without it, those the painter owns.
+func paletteOf(c *cli.Context, all *catalog.Catalogue) ([]catalog.Tube, error) {
+	ids := flagList(c, "palette")
+	if !c.IsSet("palette") {
+		return slices.DeleteFunc(all.Tubes(), func(t catalog.Tube) bool { return !t.Have }), nil
+	}
+	if len(ids) == 0 {
+		return nil, userError("--palette names no tube: write it as in --palette titanium-white,yellow-ochre")
+	}
+	return tubesOf(all, "--palette", ids)
+}
+
+// tubesOf finds tubes by id, each named once, in the order of the catalogue.
+func tubesOf(all *catalog.Catalogue, where string, ids []string) ([]catalog.Tube, error) {
+	for i, id := range ids {
+		if slices.Contains(ids[:i], id) {
+			return nil, userError("%s: %q is named twice", where, id)
+		}
+		if err := known(all, where, id); err != nil {
+			return nil, err
+		}
+	}
+	return slices.DeleteFunc(all.Tubes(), func(t catalog.Tube) bool { return !slices.Contains(ids, t.ID) }), nil
+}
+
+// readAmounts reads parts of tubes that are in the catalogue.
+func readAmounts(all *catalog.Catalogue, where string, given ...string) ([]mixing.Amount, error) {
+	amounts, err := mixing.ParseAmounts(given...)
+	if err != nil {
+		return nil, userError("%s: %w", where, err)
+	}
+	for _, a := range amounts {
+		if err := known(all, where, a.ID); err != nil {
+			return nil, err
+		}
+	}
+	return amounts, nil
+}
+
+// known refuses an id that is not in the catalogue.
+func known(all *catalog.Catalogue, where, id string) error {
+	_, err := all.Get(id)
+	var unknown *catalog.UnknownTube
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &unknown) && len(unknown.Close) == 0:
+		return userError("%s: %w; fewtubes tubes lists the ids", where, err)
+	}
+	return userError("%s: %w", where, err)
+}
+
+// joined is what stands on the command line besides flags, for a colour such as
+// 5GY 5/6 that was not put in quotes.
+func joined(c *cli.Context) string { return strings.Join(c.Args().Slice(), " ") }
