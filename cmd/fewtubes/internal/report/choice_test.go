@@ -150,6 +150,22 @@ func TestMindsAndLeans(t *testing.T) {
 	}
 }
 
+// A need that many tubes meet is not a list of them all.
+func TestNeedSentence(t *testing.T) {
+	c := fixture()
+	ids := strings.Fields("deep-blue cool-green" + strings.Repeat(" warm-yellow", 12))
+	for n, want := range map[int]string{
+		1:  "sky needs deep blue",
+		2:  "sky needs one of: deep blue, cool green",
+		13: "sky needs one of: deep blue, cool green" + strings.Repeat(", warm yellow", 11),
+		14: "sky needs one of: deep blue, cool green" + strings.Repeat(", warm yellow", 10) + ", and 2 more",
+	} {
+		if got := c.NeedSentence(Need{Target: "sky", OneOf: ids[:n]}); got != want {
+			t.Errorf("%d: %q, want %q", n, got, want)
+		}
+	}
+}
+
 func TestShownDE(t *testing.T) {
 	for _, c := range []struct {
 		de, tol float64

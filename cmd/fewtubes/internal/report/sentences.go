@@ -72,12 +72,19 @@ func (c *Choice) unreachable() int {
 	return n
 }
 
+// mostNeeded tubes of a need are named; the JSON holds them all.
+const mostNeeded = 12
+
 // NeedSentence puts a cut in words.
 func (c *Choice) NeedSentence(n Need) string {
 	if len(n.OneOf) == 1 {
 		return fmt.Sprintf("%s needs %s", n.Target, c.name(n.OneOf[0]))
 	}
-	return fmt.Sprintf("%s needs one of: %s", n.Target, strings.Join(c.names(n.OneOf), ", "))
+	names := c.names(n.OneOf)
+	if len(names) > mostNeeded+1 {
+		names = append(names[:mostNeeded:mostNeeded], fmt.Sprintf("and %d more", len(n.OneOf)-mostNeeded))
+	}
+	return fmt.Sprintf("%s needs one of: %s", n.Target, strings.Join(names, ", "))
 }
 
 // MissSentence says how far a colour stays away and what would help.
