@@ -5,17 +5,20 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
-	"slices"
+	"time"
 
 	"fewtubes/cmd/fewtubes/internal/report"
-	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
-// mostListed keeps what is sent at each change of a limit small; the command
-// line lists more.
-const mostListed = 24
+// mostSent is how many of the palettes found are sent, as many as the page
+// shows; all are ranked before.
+const mostSent = 13
+
+// pause is how long an answer stands before the lessons with it are worked
+// out: a painter still changing limits does not wait for them.
+const pause = 300 * time.Millisecond
 
 type answerRequest struct {
 	Scene   state    `json:"scene"`
@@ -29,72 +32,127 @@ type shownAnswer struct {
 	Document *report.Choice `json:"document"`
 }
 
-// answer streams how the choice goes (events "progress") and then the answer
-// (event "answer") or what is wrong (event "trouble").
+// answer streams how the choice goes (events "progress"), the answer (event
+// "answer"), once more with what there is to learn from it (event "lessons"),
+// or what is wrong (event "trouble").
 func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	var q answerRequest
 	if err := readJSON(w, r, &q); err != nil {
 		fail(w, badRequest(err))
 		return
 	}
-	sc, err := q.Scene.scene()
+	a, err := s.asking(&q.Scene)
 	if err != nil {
 		fail(w, badRequest(err))
 		return
 	}
 	events := newEvents(w)
+	tell := func(err error) {
+		if r.Context().Err() == nil {
+			events.send("trouble", err.Error())
+		}
+	}
 	if len(s.busy) == cap(s.busy) {
 		events.send("progress", map[string]any{"waiting": true})
 	}
-	release, err := s.turn(r.Context())
+	err = s.hold(r.Context(), a, func(session *solver.Session) error {
+		return a.choose(r.Context(), session, q.Palette, events)
+	})
+	if err == nil {
+		err = events.answer("answer", a.doc)
+	}
 	if err != nil {
+		tell(err)
 		return
 	}
+	select {
+	case <-time.After(pause):
+	case <-r.Context().Done():
+		return
+	}
+	err = s.hold(r.Context(), a, func(session *solver.Session) error { return a.learn(r.Context(), session) })
+	if err == nil {
+		err = events.answer("lessons", a.doc)
+	}
+	if err != nil {
+		tell(err)
+	}
+}
+
+// asking is a scene put to the solver, as the commands put it.
+type asking struct {
+	problem solver.Problem
+	words   report.Scene
+	held    *heldSession
+
+	chosen *solver.Answer  // nil where a palette was checked
+	kept   *solver.Palette // the palette checked
+	doc    *report.Choice
+}
+
+// asking finds the session that knows the colours already, or starts one.
+func (s *Server) asking(from *state) (*asking, error) {
+	sc, err := from.scene()
+	if err != nil {
+		return nil, err
+	}
+	a := &asking{problem: sc.Problem(s.stock.Tubes())}
+	a.problem.Surface = film.Dry
+	a.words = report.Scene{Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&a.problem.Limits)}
+	a.held, err = s.asked.session(&a.problem)
+	return a, err
+}
+
+// hold runs f when it is its turn and the session is free.
+func (s *Server) hold(ctx context.Context, a *asking, f func(*solver.Session) error) error {
+	release, err := s.turn(ctx)
+	if err != nil {
+		return err
+	}
 	defer release()
-	doc, err := s.ask(r.Context(), &sc, q.Palette, func(p solver.Progress) {
+	a.held.mu.Lock()
+	defer a.held.mu.Unlock()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return f(a.held.session)
+}
+
+func (a *asking) choose(ctx context.Context, session *solver.Session, palette []string, events *events) error {
+	p := &a.problem
+	if len(palette) > 0 {
+		a.words.Limits = nil
+		kept, missed, err := session.Check(palette, p.Limits.Own)
+		if err != nil {
+			return err
+		}
+		a.kept, a.doc = &kept, report.NewCheck(a.words, p, kept, missed)
+		return nil
+	}
+	chosen, err := session.Choose(ctx, p.Limits, p.Prefer, func(p solver.Progress) {
 		events.send("progress", map[string]int{"atLeast": p.AtLeast, "atMost": p.AtMost, "cuts": p.Cuts})
 	})
 	if err != nil {
-		events.send("trouble", err.Error())
-		return
+		return err
 	}
-	html, err := doc.Fragment()
-	if err != nil {
-		events.send("trouble", err.Error())
-		return
-	}
-	events.send("answer", shownAnswer{string(html), doc})
+	a.chosen, a.doc = chosen, report.NewChoice(a.words, p, chosen)
+	return nil
 }
 
-// ask puts the scene to the session that knows its colours already, or to a new one.
-func (s *Server) ask(ctx context.Context, sc *scene.Scene, palette []string, watch func(solver.Progress)) (*report.Choice, error) {
-	p := sc.Problem(s.stock.Tubes())
-	p.Surface = film.Dry
-	p.MostPalettes = mostListed
-	held, err := s.asked.session(&p)
-	if err != nil {
-		return nil, err
+func (a *asking) learn(ctx context.Context, session *solver.Session) error {
+	var learned *report.Learned
+	var err error
+	switch {
+	case a.kept != nil:
+		learned, err = report.LearnKept(ctx, session, &a.problem, a.kept)
+	case len(a.chosen.Palettes) > 0:
+		learned, err = report.LearnChosen(ctx, session, &a.problem, a.chosen)
 	}
-	held.mu.Lock()
-	defer held.mu.Unlock()
-	if err := ctx.Err(); err != nil {
-		return nil, err
+	if err != nil || learned == nil {
+		return err
 	}
-	words := report.Scene{Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&p.Limits)}
-	if len(palette) > 0 {
-		words.Limits = nil
-		own := slices.Clone(p.Limits.Own)
-		chosen, missed, err := held.session.Check(palette, own)
-		if err != nil {
-			return nil, err
-		}
-		return report.NewCheck(words, &p, chosen, missed), nil
-	}
-	a, err := held.session.Choose(ctx, p.Limits, p.Prefer, watch)
-	if err != nil {
-		return nil, err
-	}
-	return report.NewChoice(words, &p, a), nil
+	a.doc.Teach(learned)
+	return a.doc.AddSlices()
 }
 
 // events writes server-sent events (WHATWG HTML, section 9.2).
@@ -110,6 +168,17 @@ func newEvents(w http.ResponseWriter) *events {
 		e.flush = f.Flush
 	}
 	return e
+}
+
+func (e *events) answer(kind string, doc *report.Choice) error {
+	html, err := doc.Fragment()
+	if err != nil {
+		return err
+	}
+	sent := *doc
+	sent.Palettes = sent.Palettes[:min(len(sent.Palettes), mostSent)]
+	e.send(kind, shownAnswer{string(html), &sent})
+	return nil
 }
 
 func (e *events) send(kind string, v any) {

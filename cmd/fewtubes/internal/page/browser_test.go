@@ -5,21 +5,31 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"fewtubes/catalog"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
-	"github.com/chromedp/chromedp/kb"
 )
 
 // patience is for one whole test; the machines are shared and slow at times.
-const patience = 2 * time.Minute
+const patience = 150 * time.Second
 
-// browser opens a tab of headless Chromium on a fresh page server. make test
-// installs Chromium where it is missing.
-func browser(t *testing.T) (context.Context, string) {
+// tab is a tab of headless Chromium on a page server of its own.
+type tab struct {
+	t   *testing.T
+	ctx context.Context
+	url string
+
+	mu      sync.Mutex
+	console []string // errors and warnings, broken policies among them
+}
+
+func newServer(t testing.TB) *httptest.Server {
 	t.Helper()
 	stock, err := catalog.Builtin()
 	if err != nil {
@@ -27,94 +37,167 @@ func browser(t *testing.T) (context.Context, string) {
 	}
 	server := httptest.NewServer(New(stock, "127.0.0.1").Handler())
 	t.Cleanup(server.Close)
+	return server
+}
+
+// browser opens a tab. make test installs Chromium where it is missing.
+func browser(t *testing.T) *tab {
+	t.Helper()
+	server := newServer(t)
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-quic", true),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true))...)
 	t.Cleanup(stop)
 	ctx, cancel := chromedp.NewContext(alloc)
 	t.Cleanup(cancel)
-	do(t, ctx, chromedp.EmulateViewport(1440, 900)) // starts the browser: a deadline here would end it
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1440, 900)); err != nil { // starts the browser: a deadline here would end it
+		t.Fatal(err)
+	}
 	ctx, late := context.WithTimeout(ctx, patience)
 	t.Cleanup(late)
-	do(t, ctx, chromedp.Navigate(server.URL), chromedp.WaitVisible("#cards li"))
-	return ctx, server.URL
+	b := &tab{t: t, ctx: ctx, url: server.URL}
+	b.listen()
+	b.goTo(server.URL)
+	return b
 }
 
-func do(t *testing.T, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
-	t.Helper()
-	if err := chromedp.Do(ctx, steps...); err != nil {
-		t.Fatal(err)
+// another opens a second tab of the same browser on the same server.
+func (b *tab) another() *tab {
+	b.t.Helper()
+	ctx, cancel := chromedp.NewContext(b.ctx)
+	b.t.Cleanup(cancel)
+	second := &tab{t: b.t, ctx: ctx, url: b.url}
+	second.do(chromedp.EmulateViewport(1440, 900))
+	second.listen()
+	second.goTo(b.url)
+	return second
+}
+
+func (b *tab) goTo(url string) {
+	b.t.Helper()
+	b.do(chromedp.Navigate(url), chromedp.WaitVisible("#cards li"))
+}
+
+// listen gathers what the browser complains of.
+func (b *tab) listen() {
+	messages := chromedp.Console(b.ctx)
+	go func() {
+		for m, err := range messages {
+			if err != nil {
+				return
+			}
+			if kind := string(m.Type); m.IsException() || strings.Contains(kind, "error") || strings.Contains(kind, "warn") {
+				b.mu.Lock()
+				b.console = append(b.console, m.String())
+				b.mu.Unlock()
+			}
+		}
+	}()
+}
+
+// quiet fails when the browser complained of anything.
+func (b *tab) quiet() {
+	b.t.Helper()
+	b.eval(`new Promise((done) => setTimeout(() => done(true), 50))`) // what was said last arrives
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, text := range b.console {
+		b.t.Errorf("console: %s", text)
 	}
 }
 
-// eval is the value of a script; promises are awaited.
-func eval[T any](t *testing.T, ctx context.Context, script string) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	if err := chromedp.Do(b.ctx, steps...); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// value is what a script gives; promises are awaited.
+func value[T any](b *tab, script string) T {
+	b.t.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
 	if err != nil {
-		t.Fatalf("%s: %v", script, err)
+		b.t.Fatalf("%s: %v", script, err)
 	}
 	return v
 }
 
+func (b *tab) eval(script string) bool { b.t.Helper(); return value[bool](b, script) }
+
 // until waits for a script to become true.
-func until(t *testing.T, ctx context.Context, script string) {
-	t.Helper()
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(30 * time.Millisecond) {
-		if eval[bool](t, ctx, script) {
+func (b *tab) until(script string) {
+	b.t.Helper()
+	for b.ctx.Err() == nil {
+		if b.eval(script) {
 			return
 		}
+		time.Sleep(30 * time.Millisecond)
 	}
-	t.Fatalf("after %v still not: %s\nnotice: %s\nprogress: %s", patience, script,
-		eval[string](t, ctx, `document.getElementById("notice").textContent`),
-		eval[string](t, ctx, `document.getElementById("progress").textContent`))
+	b.t.Fatalf("never: %s", script)
+}
+
+// want asserts a script.
+func (b *tab) want(script string) {
+	b.t.Helper()
+	if !b.eval(script) {
+		b.t.Errorf("not so: %s\nnotice: %s", script, value[string](b, `document.getElementById("notice").textContent`))
+	}
+}
+
+// scheme emulates light or dark surroundings.
+func (b *tab) scheme(name string) {
+	b.t.Helper()
+	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}},
+	})
+	if err != nil {
+		b.t.Fatal(err)
+	}
 }
 
 // shot keeps a picture of the whole page for a person to look at, in the folder
-// FEWTUBES_SHOTS names.
-func shot(t *testing.T, ctx context.Context, name string) {
-	t.Helper()
+// FEWTUBES_SHOTS names. Columns that scroll are drawn out in full.
+func (b *tab) shot(name string) {
+	b.t.Helper()
 	dir := os.Getenv("FEWTUBES_SHOTS")
 	if dir == "" {
 		return
 	}
-	png, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector(".told").style.maxHeight = "none"; scrollTo(0, 0)`))
+	png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
 	if err != nil {
-		t.Fatal(err)
+		b.t.Fatal(err)
 	}
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector(".told").style.maxHeight = ""`))
 	if err := os.WriteFile(filepath.Join(dir, name+".png"), png, 0o644); err != nil {
-		t.Fatal(err)
+		b.t.Fatal(err)
 	}
 }
 
-const answered = `document.getElementById("result").dataset.answer !== undefined && document.getElementById("progress").textContent === ""`
+// states of the answer
+const (
+	answered = `document.getElementById("result").dataset.answer !== undefined && document.getElementById("progress").textContent === ""`
+	learned  = answered + ` && document.getElementById("result").dataset.stage === "lessons"`
+)
 
-// The whole job by eye: a photograph in, five colours picked by pointer and by
-// keyboard, limits set, an answer, a limit changed, saved, opened again, printed.
-func TestWholeJob(t *testing.T) {
-	ctx, _ := browser(t)
-	photo, err := filepath.Abs("../../../../testdata/salt-marsh/wide.jpg")
+// typeColours types a scene.
+func (b *tab) typeColours(text string) {
+	b.t.Helper()
+	b.do(chromedp.SendKeys("#typed-text", text), chromedp.Click("#typed button"))
+}
+
+// set changes a field as a person does who types into it and leaves it.
+func (b *tab) set(selector, text string) {
+	b.t.Helper()
+	b.do(chromedp.Evaluate[chromedp.Void](`(() => { const f = document.querySelector(` + "`" + selector + "`" + `); f.focus(); f.value = "` + text + `"; f.dispatchEvent(new Event("input", {bubbles: true})); f.dispatchEvent(new Event("change", {bubbles: true})); })()`))
+}
+
+func absolute(t testing.TB, path string) string {
+	t.Helper()
+	out, err := filepath.Abs(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	shot(t, ctx, "empty-1440")
-	do(t, ctx, chromedp.SetUploadFiles("#photo-file", []string{photo}), chromedp.WaitVisible(".shot img"))
-	until(t, ctx, `document.querySelector(".shot img").complete && document.querySelector(".shot img").naturalWidth > 0`)
-
-	type box struct{ X, Y, W, H float64 }
-	for _, at := range [][2]float64{{0.5, 0.1}, {0.3, 0.55}, {0.7, 0.8}} {
-		n := eval[int](t, ctx, `document.querySelectorAll("#targets tbody tr").length`)
-		do(t, ctx, chromedp.ScrollIntoView(".shot .view"))
-		b := eval[box](t, ctx, `(() => { const b = document.querySelector(".shot img").getBoundingClientRect(); return {X: b.left, Y: b.top, W: b.width, H: b.height}; })()`)
-		do(t, ctx, chromedp.MouseClickXY(b.X+at[0]*b.W, b.Y+at[1]*b.H))
-		until(t, ctx, `document.querySelectorAll("#targets tbody tr").length === `+string(rune('0'+n+1)))
-	}
-	do(t, ctx, chromedp.Focus(".shot .view"), chromedp.KeyEvent(kb.ArrowDown, chromedp.KeyModifiers(chromedp.ModifierShift)), chromedp.KeyEvent(kb.Enter))
-	until(t, ctx, `document.querySelectorAll("#targets tbody tr").length === 4`)
-	do(t, ctx, chromedp.Focus(".shot .view"), chromedp.KeyEvent(kb.ArrowLeft, chromedp.KeyModifiers(chromedp.ModifierShift)), chromedp.KeyEvent(kb.Enter))
-	until(t, ctx, `document.querySelectorAll("#targets tbody tr").length === 5`)
-	until(t, ctx, answered)
-	shot(t, ctx, "answer-1440")
-	do(t, ctx, chromedp.EmulateViewport(390, 844))
-	shot(t, ctx, "answer-390")
+	return out
 }

@@ -138,7 +138,11 @@ func (s *Server) open(w http.ResponseWriter, r *http.Request) {
 	writeJSON(w, newState(&sc))
 }
 
-// save is the state as a scene file.
+// anewHeader says that a scene could not be put into the text it came from, so
+// that its comments are gone.
+const anewHeader = "Fewtubes-Written-Anew"
+
+// save is the state as a scene file, within the text it was opened from.
 func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 	var q struct {
 		Scene    state  `json:"scene"`
@@ -153,8 +157,15 @@ func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 		fail(w, badRequest(err))
 		return
 	}
+	text, kept := scene.Format(sc), true
+	if q.Original != "" {
+		text, kept = scene.Update([]byte(q.Original), sc)
+	}
 	w.Header().Set("Content-Type", "application/toml")
-	_, _ = w.Write(scene.Format(sc))
+	if !kept {
+		w.Header().Set(anewHeader, "1")
+	}
+	_, _ = w.Write(text)
 }
 
 // mostSuggested is more than anyone lays out.

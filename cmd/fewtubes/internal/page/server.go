@@ -75,6 +75,11 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /open", s.open)
 	mux.HandleFunc("POST /save", s.save)
 	mux.HandleFunc("POST /answer", s.answer)
+	mux.HandleFunc("POST /compare", s.compare)
+	mux.HandleFunc("POST /curve", s.curve)
+	mux.HandleFunc("POST /mix", s.atTable(s.mix))
+	mux.HandleFunc("POST /pile", s.atTable(s.pile))
+	mux.HandleFunc("POST /correct", s.atTable(s.correct))
 	mux.HandleFunc("GET /chart.pdf", s.chart)
 	return s.guard(mux)
 }

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"fewtubes/catalog"
@@ -44,14 +45,16 @@ func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
 	_, _ = w.Write(pdf)
 }
 
-// palette finds tubes by id.
+// palette finds tubes by id, each once.
 func (s *Server) palette(ids []string) (out []catalog.Tube, err error) {
 	for _, id := range ids {
 		tube, err := s.stock.Get(strings.TrimSpace(id))
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, tube)
+		if !slices.ContainsFunc(out, func(t catalog.Tube) bool { return t.ID == tube.ID }) {
+			out = append(out, tube)
+		}
 	}
 	return out, nil
 }

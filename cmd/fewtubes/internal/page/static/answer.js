@@ -1,14 +1,19 @@
 // The answer: asked anew at each change, the bound closing in while it works.
 import { state } from "./state.js";
-import { byId, colourIn, el } from "./dom.js";
+import { byId, el, place } from "./dom.js";
 import { postJSON, events } from "./server.js";
 import { paletteChanged } from "./table.js";
+import { hold, offer } from "./weigh.js";
 
+const empty = "Pick or type the colours of a scene; the answer follows.";
 let running;
 let last = "";
+let shown = []; // the tubes of the palette on the page
 
 export function setUpAnswer() {
   byId("print").addEventListener("click", () => print());
+  byId("back").addEventListener("click", () => ask());
+  byId("hold").addEventListener("click", () => hold(shown));
 }
 
 // ask puts the scene to the server unless nothing that matters has changed.
@@ -18,10 +23,8 @@ export async function ask(palette = []) {
   if (key === last) return;
   last = key;
   running?.abort();
-  const progress = byId("progress");
   if (scene.targets.length === 0) {
-    byId("result").replaceChildren();
-    progress.textContent = "Pick or type the colours of a scene; the answer follows.";
+    clear(empty);
     return;
   }
   running = new AbortController();
@@ -31,16 +34,24 @@ export async function ask(palette = []) {
     await events(response, (kind, data) => {
       if (signal.aborted) return;
       if (kind === "progress") showProgress(data);
-      else if (kind === "trouble") { byId("result").replaceChildren(); progress.textContent = data; }
-      else show(data, palette);
+      else if (kind === "trouble") clear(data);
+      else show(kind, data, palette);
     });
   } catch (err) {
-    if (!signal.aborted) { byId("result").replaceChildren(); progress.textContent = err.message; last = ""; }
+    if (!signal.aborted) { clear(err.message); last = ""; }
   }
 }
 
+function clear(text) {
+  byId("result").replaceChildren();
+  delete byId("result").dataset.answer;
+  byId("answer-do").hidden = true;
+  byId("progress").textContent = text;
+  offer(false);
+}
+
 // question is the scene without what the answer does not depend on.
-function question() {
+export function question() {
   const s = state();
   return {
     title: s.title, tolerance: s.tolerance, light: s.light, limits: s.limits, photos: [],
@@ -53,23 +64,33 @@ function showProgress({ atLeast, atMost, waiting, cuts }) {
   byId("progress").replaceChildren(el("span", { className: "bound" }, text), cuts ? ` ${cuts} needs found` : "");
 }
 
-function show({ html, document: doc }, palette) {
+function show(kind, { html, document: doc }, palette) {
   const box = byId("result");
-  const parsed = new DOMParser().parseFromString(html, "text/html");
-  box.replaceChildren(...parsed.body.childNodes);
-  colourIn(box);
+  const scrolled = byId("answer").parentElement.scrollTop;
+  const held = document.activeElement?.dataset?.show;
+  place(box, html, 1);
   box.dataset.answer = JSON.stringify(doc);
+  box.dataset.stage = kind;
   byId("progress").textContent = "";
-  if (palette.length) byId("progress").append(el("button", { type: "button", onclick: () => ask() }, "Back to the chosen palette"));
-  const best = doc.palettes[0];
-  if (best) paletteChanged(best.tubes);
-  offerOthers(box, doc);
+  shown = doc.palettes[0]?.tubes ?? [];
+  byId("answer-do").hidden = shown.length === 0;
+  byId("back").hidden = palette.length === 0;
+  if (kind === "answer" && shown.length) paletteChanged(shown);
+  offer(true);
+  offerOthers(box);
+  byId("answer").parentElement.scrollTop = scrolled;
+  if (held) box.querySelector(`[data-show="${CSS.escape(held)}"]`)?.focus();
 }
 
-// offerOthers puts a button beside every other palette that shows it in full.
-function offerOthers(box, doc) {
-  box.querySelectorAll("[data-palette]").forEach((row) => {
+// offerOthers puts buttons beside every other palette that show it in full or
+// hold it for comparing.
+export function offerOthers(box) {
+  box.querySelectorAll("tr[data-palette]").forEach((row) => {
     const tubes = row.dataset.palette.split(",");
-    row.append(el("button", { type: "button", onclick: () => ask(tubes) }, "Show"));
+    const words = row.cells[0].textContent;
+    const look = el("button", { type: "button", "aria-label": `Show: ${words}`, onclick: () => { ask(tubes); byId("answer-h").focus(); } }, "Show");
+    look.dataset.show = row.dataset.palette;
+    row.cells[0].append(el("span", { className: "acts" }, look,
+      el("button", { type: "button", "aria-label": `Hold to compare: ${words}`, onclick: () => hold(tubes) }, "Hold")));
   });
 }

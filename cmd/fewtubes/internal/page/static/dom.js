@@ -16,9 +16,28 @@ export function el(tag, props = {}, ...children) {
   return node;
 }
 
-// colourIn paints the swatches of a part of the page that came from the server.
-export function colourIn(root) {
+// place puts a report from the server into the page: its swatches coloured, its
+// headings below those of the page around it.
+export function place(root, html, deeper = 2) {
+  const parsed = new DOMParser().parseFromString(html, "text/html");
+  for (const node of parsed.body.querySelectorAll("h1,h2,h3")) {
+    const lower = el(`h${Math.min(Number(node.tagName[1]) + deeper, 6)}`, { className: node.tagName.toLowerCase() });
+    lower.append(...node.childNodes);
+    node.replaceWith(lower);
+  }
+  for (const node of parsed.body.querySelectorAll("header,footer")) {
+    const plain = el("div", { className: node.tagName.toLowerCase() });
+    plain.append(...node.childNodes);
+    node.replaceWith(plain);
+  }
+  root.replaceChildren(...parsed.body.childNodes);
   for (const node of root.querySelectorAll("[data-fill]")) node.style.background = node.dataset.fill;
+  // A table wider than its place is scrolled by keyboard too.
+  for (const node of root.querySelectorAll(".scroll")) {
+    node.tabIndex = 0;
+    node.setAttribute("role", "group");
+    node.setAttribute("aria-label", "table");
+  }
 }
 
 let hush;

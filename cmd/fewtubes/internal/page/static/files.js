@@ -30,6 +30,7 @@ async function open(file) {
 
 async function save() {
   const s = structuredClone(state());
+  delete s.held;
   for (const t of s.targets) delete t.picked;
   try {
     const response = await postJSON("/save", { scene: s, original: original.get() });
@@ -40,7 +41,8 @@ async function save() {
     link.download = `${(s.title || "scene").toLowerCase().replaceAll(/[^a-z0-9]+/g, "-").replaceAll(/^-|-$/g, "") || "scene"}.toml`;
     link.click();
     URL.revokeObjectURL(link.href);
-    say(`Saved as ${link.download}.`);
+    const anew = response.headers.get("Fewtubes-Written-Anew") ? " The comments of the opened file could not be kept: it was written anew." : "";
+    say(`Saved as ${link.download}.${anew}`);
   } catch (err) {
     say(err.message);
   }

@@ -7,6 +7,7 @@ import { setUpTubes, drawTubes } from "./tubes.js";
 import { setUpAnswer, ask } from "./answer.js";
 import { setUpFiles } from "./files.js";
 import { setUpTable } from "./table.js";
+import { setUpWeigh, drawHeld } from "./weigh.js";
 import { byId } from "./dom.js";
 
 function drawAll() {
@@ -17,6 +18,7 @@ function drawAll() {
   drawTargets();
   drawLimits();
   drawTubes();
+  drawHeld();
 }
 
 byId("title").addEventListener("change", (e) => change((s) => { s.title = e.target.value.trim(); }));
@@ -26,6 +28,7 @@ setUpLimits();
 setUpFiles();
 setUpTable();
 setUpAnswer();
+setUpWeigh();
 onChange(() => { drawAll(); ask(); });
 await setUpTubes();
 await load();

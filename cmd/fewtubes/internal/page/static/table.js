@@ -1,7 +1,7 @@
 // The mixing table: a colour to mix, a pile to look at or to correct, and a
 // sheet to practise on, all with one palette.
 import { state } from "./state.js";
-import { byId, colourIn, say } from "./dom.js";
+import { byId, place, say } from "./dom.js";
 import { postJSON } from "./server.js";
 
 export function setUpTable() {
@@ -13,7 +13,7 @@ export function setUpTable() {
     e.preventDefault();
     const pile = byId("pile-parts").value;
     if (e.submitter?.dataset.do === "correct") {
-      show("/correct", { palette: palette(), have: pile, want: byId("pile-want").value, seen: byId("pile-seen").value });
+      show("/correct", { palette: palette(), pile, want: byId("pile-want").value, seen: byId("pile-seen").value, tolerance: state().tolerance });
     } else show("/pile", { pile });
   });
   byId("mix-palette").addEventListener("change", link);
@@ -33,9 +33,8 @@ function link() {
 async function show(path, body) {
   try {
     const { html } = await (await postJSON(path, { ...body, light: state().light })).json();
-    const parsed = new DOMParser().parseFromString(html, "text/html");
-    byId("mixed").replaceChildren(...parsed.body.childNodes);
-    colourIn(byId("mixed"));
+    place(byId("mixed"), html);
+    byId("mixed").focus();
     say("");
   } catch (err) {
     say(err.message);

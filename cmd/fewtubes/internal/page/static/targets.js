@@ -60,7 +60,7 @@ function row(t, i) {
   const plane = el("select", { "aria-label": `plane of ${t.name}`, onchange: edit("plane", (v) => v || undefined) },
     ...planes.map((p) => el("option", { value: p, selected: p === (t.plane ?? "") }, p || "no plane")));
   plane.dataset.cell = `${i}-plane`;
-  const remove = el("button", { type: "button", "aria-label": `remove ${t.name}`, onclick: () => change((s) => { s.targets.splice(i, 1); }) }, "Remove");
+  const remove = el("button", { type: "button", "aria-label": `remove ${t.name}`, onclick: () => change((s) => { s.targets.splice(i, 1); }) }, "×");
   const labelled = (label, node) => el("td", { "data-label": label }, node);
   return el("tr", {},
     el("td", { className: "chip" }, el("span", { className: "no" }, String(i + 1)), el("span", { className: "mount" }, el("span", { className: "sw", fill: t.hex, title: t.colour }))),

@@ -18,6 +18,8 @@ export async function setUpTubes() {
   byId("filter").addEventListener("submit", (e) => e.preventDefault());
 }
 
+export const tube = (id) => all.find((t) => t.id === id);
+
 function fillOptions(select, words) {
   select.append(...[...words].sort().map((w) => el("option", {}, w)));
 }

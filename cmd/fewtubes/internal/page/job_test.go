@@ -1,0 +1,198 @@
+package page
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	cdpbrowser "github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+const targets = `document.querySelectorAll("#targets tbody tr").length`
+
+// The whole job by eye: a photograph in, five colours picked by pointer and by
+// keyboard, limits set, an answer whose numbers are the command line's, a limit
+// changed, saved, opened again with its comments, printed.
+func TestWholeJob(t *testing.T) {
+	command := build(t)
+	b := browser(t)
+	b.pickFive()
+	b.set("[name=maxTubes]", "7")
+	b.do(chromedp.Focus(`#avoid [value="lead"]`), chromedp.KeyEvent(" "))
+	b.until(learned)
+	b.shot("photo-answer-1440-light")
+
+	first := b.save()
+	b.equalsCommand(command, first)
+
+	before := value[string](b, "location.hash")
+	b.set("[name=tolerance]", "4")
+	b.until(`JSON.parse(document.getElementById("result").dataset.answer ?? "{}").tolerance === 4`)
+	b.until(learned)
+	if value[string](b, "location.hash") == before {
+		t.Error("the address does not hold the changed limit")
+	}
+	second := b.save()
+	if !strings.Contains(second, "tolerance = 4\n") {
+		t.Errorf("saved:\n%s", second)
+	}
+	b.equalsCommand(command, second)
+
+	// Back, forward and reload.
+	b.do(chromedp.Evaluate[chromedp.Void]("history.back()"))
+	b.until(`document.querySelector("[name=tolerance]").value === "3" && ` + targets + ` === 5`)
+	b.do(chromedp.Evaluate[chromedp.Void]("history.forward()"))
+	b.until(`document.querySelector("[name=tolerance]").value === "4"`)
+	b.do(chromedp.Reload(), chromedp.WaitVisible("#cards li"))
+	b.until(`document.querySelector("[name=tolerance]").value === "4" && document.querySelector('#avoid [value="lead"]').checked && ` + targets + ` === 5`)
+	b.until(`document.querySelector(".shot img").naturalWidth > 0`)
+	b.until(learned)
+
+	b.reopens(second)
+	b.prints()
+	b.quiet()
+}
+
+// pickFive drops a photograph and picks three colours by pointer, two by keyboard.
+func (b *tab) pickFive() {
+	b.t.Helper()
+	b.do(chromedp.SetUploadFiles("#photo-file", []string{absolute(b.t, "../../../../testdata/salt-marsh/wide.jpg")}), chromedp.WaitVisible(".shot img"))
+	b.until(`document.querySelector(".shot img").naturalWidth > 0`)
+	type box struct{ X, Y, W, H float64 }
+	for i, at := range [][2]float64{{0.5, 0.1}, {0.3, 0.55}, {0.7, 0.8}} {
+		b.do(chromedp.ScrollIntoView(".shot .view"))
+		v := value[box](b, `(() => { const b = document.querySelector(".shot img").getBoundingClientRect(); return {X: b.left, Y: b.top, W: b.width, H: b.height}; })()`)
+		b.do(chromedp.MouseClickXY(v.X+at[0]*v.W, v.Y+at[1]*v.H))
+		b.until(fmt.Sprintf(targets+" === %d", i+1))
+	}
+	far := chromedp.KeyModifiers(chromedp.ModifierShift)
+	b.do(chromedp.Focus(".shot .view"), chromedp.KeyEvent(kb.ArrowDown, far), chromedp.KeyEvent(kb.ArrowDown, far), chromedp.KeyEvent(kb.Enter))
+	b.until(targets + " === 4")
+	b.do(chromedp.KeyEvent(kb.ArrowUp, far), chromedp.KeyEvent(kb.ArrowUp, far), chromedp.KeyEvent(kb.ArrowUp, far), chromedp.KeyEvent(" "))
+	b.until(targets + " === 5")
+	b.want(`document.querySelectorAll(".shot .pick").length === 5`)
+}
+
+// save presses Save and reads the file the browser wrote.
+func (b *tab) save() string {
+	b.t.Helper()
+	dir, yes := b.t.TempDir(), true
+	progress := chromedp.BrowserEvents(b.ctx, cdpbrowser.DownloadProgress)
+	_, err := chromedp.CallBrowser(b.ctx, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{
+		Behavior: cdpbrowser.SetDownloadBehaviorBehaviorAllowAndName, DownloadPath: dir, EventsEnabled: &yes,
+	})
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	b.do(chromedp.Focus("#save"), chromedp.KeyEvent(kb.Enter))
+	for e, err := range progress {
+		if err != nil {
+			b.t.Fatal(err)
+		}
+		if e.State == cdpbrowser.DownloadProgressStateCompleted {
+			text, err := os.ReadFile(filepath.Join(dir, e.GUID))
+			if err != nil {
+				b.t.Fatal(err)
+			}
+			return string(text)
+		}
+	}
+	b.t.Fatal("nothing was saved")
+	return ""
+}
+
+// reopens opens a file that a person wrote comments into, changes a limit, and
+// finds the comments in what is saved.
+func (b *tab) reopens(text string) {
+	b.t.Helper()
+	const head, side = "# Ebb tide, wind from the north-west.", "# the eye is patient outdoors"
+	text = head + "\n" + strings.Replace(text, "tolerance = 4\n", "tolerance = 4 "+side+"\n", 1)
+	file := filepath.Join(b.t.TempDir(), "mine.toml")
+	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+		b.t.Fatal(err)
+	}
+	b.do(chromedp.SetUploadFiles("#open-file", []string{file}))
+	b.until(`document.getElementById("notice").textContent === "Opened mine.toml."`)
+	b.want(targets + " === 5")
+	b.want(`document.querySelectorAll(".shot .pick").length === 5`)
+	b.set("[name=tolerance]", "3.5")
+	b.set("#title", "Ebb")
+	saved := b.save()
+	for _, want := range []string{head + "\n", "tolerance = 3.5 " + side + "\n", `title = "Ebb"`} {
+		if !strings.Contains(saved, want) {
+			b.t.Errorf("%q is missing in\n%s", want, saved)
+		}
+	}
+}
+
+// prints makes the page for the lid of the paint box.
+func (b *tab) prints() {
+	b.t.Helper()
+	b.until(learned)
+	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPrintBackground()))
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	pages := bytes.Count(pdf, []byte("/Type /Page\n")) + bytes.Count(pdf, []byte("/Type /Page/")) + bytes.Count(pdf, []byte("/Type /Page "))
+	if !bytes.HasPrefix(pdf, []byte("%PDF-")) || pages < 1 || pages > 6 {
+		b.t.Errorf("%d bytes of PDF, %d pages", len(pdf), pages)
+	}
+	if dir := os.Getenv("FEWTUBES_SHOTS"); dir != "" {
+		if err := os.WriteFile(filepath.Join(dir, "print.pdf"), pdf, 0o644); err != nil {
+			b.t.Fatal(err)
+		}
+	}
+}
+
+// build makes the command of this very tree.
+func build(t *testing.T) string {
+	t.Helper()
+	command := filepath.Join(t.TempDir(), "fewtubes")
+	if out, err := exec.Command("go", "build", "-o", command, "../..").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	return command
+}
+
+// equalsCommand runs choose --json on the saved scene: every number on the page
+// is the command's.
+func (b *tab) equalsCommand(command, text string) {
+	b.t.Helper()
+	file := filepath.Join(b.t.TempDir(), "scene.toml")
+	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+		b.t.Fatal(err)
+	}
+	out, err := exec.CommandContext(b.ctx, command, "choose", "--json", file).Output()
+	if err != nil {
+		b.t.Fatalf("choose --json: %v\n%s", err, text)
+	}
+	var there, here map[string]any
+	if err := json.Unmarshal(out, &there); err != nil {
+		b.t.Fatal(err)
+	}
+	if err := json.Unmarshal([]byte(value[string](b, `document.getElementById("result").dataset.answer`)), &here); err != nil {
+		b.t.Fatal(err)
+	}
+	listed := there["palettes"].([]any)
+	there["palettes"] = listed[:min(len(listed), mostSent)]
+	for key, want := range there {
+		if got := here[key]; !reflect.DeepEqual(got, want) {
+			b.t.Errorf("%s on the page\n%v\nof the command\n%v", key, clip(got), clip(want))
+		}
+	}
+	worst := listed[0].(map[string]any)["worst_de"].(float64)
+	b.want(fmt.Sprintf(`document.getElementById("result").textContent.includes("Worst ΔE00 %.2f")`, worst))
+}
+
+func clip(v any) string {
+	text := fmt.Sprint(v)
+	return text[:min(len(text), 600)]
+}

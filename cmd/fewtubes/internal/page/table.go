@@ -1,0 +1,149 @@
+package page
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/mixing"
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/gamut/colour"
+)
+
+// mostParts is the sum of a recipe, as of the mix command.
+const mostParts = 20
+
+// tableRequest is what is asked at the mixing table; each question reads its
+// own fields.
+type tableRequest struct {
+	Palette   []string `json:"palette"`
+	Light     string   `json:"light"`
+	Tolerance float64  `json:"tolerance"`
+	Colour    string   `json:"colour"`
+	Pile      string   `json:"pile"` // 3:ultramarine-blue, 1:yellow-ochre
+	Want      string   `json:"want"`
+	Seen      string   `json:"seen"` // empty: as computed
+}
+
+// atTable answers one question at the mixing table.
+func (s *Server) atTable(answer func(*tableRequest, *colour.Light) (document, error)) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		var q tableRequest
+		if err := readJSON(w, r, &q); err != nil {
+			fail(w, badRequest(err))
+			return
+		}
+		light, err := colour.ParseLight(q.Light)
+		if err != nil {
+			fail(w, badRequest(err))
+			return
+		}
+		doc, err := s.inTurn(r.Context(), func() (document, error) { return answer(&q, light) })
+		if err != nil {
+			fail(w, badRequest(err))
+			return
+		}
+		writeDocument(w, doc)
+	}
+}
+
+func (s *Server) inTurn(ctx context.Context, f func() (document, error)) (document, error) {
+	release, err := s.turn(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer release()
+	return f()
+}
+
+// mix lists recipes for a colour.
+func (s *Server) mix(q *tableRequest, light *colour.Light) (document, error) {
+	target, err := readColour("a colour to mix", q.Colour)
+	if err != nil {
+		return nil, err
+	}
+	tubes, err := s.palette(q.Palette)
+	if err != nil {
+		return nil, err
+	}
+	if len(tubes) == 0 {
+		return nil, errors.New("name the tubes to mix from")
+	}
+	table, err := mixing.NewTable(tubes, light, 0)
+	if err != nil {
+		return nil, err
+	}
+	return report.NewMixes(table, table.Recipes(target, mostParts), false), nil
+}
+
+// pile says what amounts of tubes look like.
+func (s *Server) pile(q *tableRequest, light *colour.Light) (document, error) {
+	table, amounts, err := s.laidOut(q.Pile, light)
+	if err != nil {
+		return nil, err
+	}
+	white := ""
+	if i := catalog.WhiteOf(table.Tubes); i >= 0 {
+		white = table.Tubes[i].ID
+	}
+	return report.NewPileLook(table, table.Pile(amounts, white), false), nil
+}
+
+// correct says what to add to a pile.
+func (s *Server) correct(q *tableRequest, light *colour.Light) (document, error) {
+	table, have, err := s.laidOut(q.Pile, light)
+	if err != nil {
+		return nil, err
+	}
+	want, err := readColour("should be", q.Want)
+	if err != nil {
+		return nil, err
+	}
+	var seen *colour.Lab
+	if strings.TrimSpace(q.Seen) != "" {
+		c, err := readColour("looks like", q.Seen)
+		if err != nil {
+			return nil, err
+		}
+		seen = &c
+	}
+	if _, err := s.palette(q.Palette); err != nil {
+		return nil, err
+	}
+	tolerance := q.Tolerance
+	if !(tolerance > 0 && tolerance <= 100) {
+		tolerance = scene.DefaultTolerance
+	}
+	found, err := table.Correct(have, want, seen, q.Palette, tolerance)
+	if err != nil {
+		return nil, err
+	}
+	return report.NewCorrection(table, &found, false), nil
+}
+
+// laidOut is a table with every tube, and a pile on it.
+func (s *Server) laidOut(pile string, light *colour.Light) (*mixing.Table, []mixing.Amount, error) {
+	amounts, err := mixing.ParseAmounts(pile)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, a := range amounts {
+		if _, err := s.stock.Get(a.ID); err != nil {
+			return nil, nil, err
+		}
+	}
+	table, err := mixing.NewTable(s.stock.Tubes(), light, 0)
+	return table, amounts, err
+}
+
+func readColour(field, text string) (colour.Lab, error) {
+	c, err := colour.Parse(text)
+	if err != nil {
+		return c, fmt.Errorf("%s: %w", field, err)
+	}
+	return c, nil
+}

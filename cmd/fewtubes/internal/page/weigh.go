@@ -1,0 +1,96 @@
+package page
+
+import (
+	"fmt"
+	"net/http"
+
+	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/solver"
+)
+
+const mostCompared = 6
+
+// compare sets palettes side by side over the colours of the scene.
+func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
+	var q struct {
+		Scene    state          `json:"scene"`
+		Palettes []namedPalette `json:"palettes"`
+	}
+	if err := readJSON(w, r, &q); err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	if len(q.Palettes) < 2 || len(q.Palettes) > mostCompared {
+		fail(w, badRequest(fmt.Errorf("hold two to %d palettes to compare them", mostCompared)))
+		return
+	}
+	a, err := s.asking(&q.Scene)
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	var compared *solver.Comparison
+	err = s.hold(r.Context(), a, func(session *solver.Session) error {
+		var named []solver.Named
+		for _, p := range q.Palettes {
+			checked, _, err := session.Check(p.Tubes, a.problem.Limits.Own)
+			if err != nil {
+				return err
+			}
+			named = append(named, solver.Named{Name: p.Name, Palette: checked})
+		}
+		compared, err = session.Compare(named)
+		return err
+	})
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	a.words.Limits = nil // the palettes were given
+	writeDocument(w, report.NewComparison(a.words, &a.problem, compared))
+}
+
+// namedPalette is a palette the painter holds for comparing.
+type namedPalette struct {
+	Name  string   `json:"name"`
+	Tubes []string `json:"tubes"`
+}
+
+// curve follows the tightest tolerance over the numbers of tubes and the prices.
+func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
+	var q struct {
+		Scene state `json:"scene"`
+	}
+	if err := readJSON(w, r, &q); err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	a, err := s.asking(&q.Scene)
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	var curve *solver.Curve
+	err = s.hold(r.Context(), a, func(session *solver.Session) error {
+		curve, err = session.Curve(r.Context(), a.problem.Limits, q.Scene.Tolerance)
+		return err
+	})
+	if err != nil {
+		fail(w, badRequest(err))
+		return
+	}
+	writeDocument(w, report.NewCurve(a.words, &a.problem, curve))
+}
+
+// document is what the commands report, as a part of the page.
+type document interface{ Fragment() ([]byte, error) }
+
+// writeDocument sends the report and the same numbers as the command's JSON.
+func writeDocument(w http.ResponseWriter, doc document) {
+	html, err := doc.Fragment()
+	if err != nil {
+		fail(w, &trouble{http.StatusInternalServerError, err.Error()})
+		return
+	}
+	writeJSON(w, map[string]any{"html": string(html), "document": doc})
+}
