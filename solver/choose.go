@@ -10,7 +10,7 @@ import (
 )
 
 const (
-	defaultMostPalettes = 100
+	defaultMostPalettes = 24 // each takes a recipe per target, the dearest part of an answer
 	defaultPartsTotal   = 20
 )
 

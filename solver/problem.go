@@ -47,6 +47,6 @@ type Problem struct {
 	Surface       film.Surface
 	Light         *colour.Light
 	Prefer        Preference // empty: Accuracy
-	MostPalettes  int        // palettes listed at most; 0: 100
+	MostPalettes  int        // palettes listed at most; 0: 24
 	MaxPartsTotal int        // parts in a recipe at most; 0: 20
 }
