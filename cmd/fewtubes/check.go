@@ -16,7 +16,7 @@ func checkCommand() *cli.Command {
 		ArgsUsage: "SCENE.toml",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`"},
-		}, sightFlags(), []cli.Flag{ownFlag(), strictFlag()}, outputFlags()),
+		}, sightFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, outputFlags()),
 		Action: check,
 	}
 }
@@ -47,6 +47,9 @@ func check(c *cli.Context) error {
 	q.words.Limits = nil // the palette stands as it is
 	doc := report.NewCheck(q.words, &q.problem, palette, missed)
 	doc.Teach(learned)
+	if c.Bool("munsell") {
+		doc.ShowMunsell()
+	}
 	if err := show(c, doc); err != nil {
 		return err
 	}

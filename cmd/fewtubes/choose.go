@@ -15,7 +15,7 @@ func chooseCommand() *cli.Command {
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
 		ArgsUsage: "SCENE.toml",
-		Flags:     slices.Concat(limitFlags(), []cli.Flag{ownFlag(), strictFlag()}, outputFlags()),
+		Flags:     slices.Concat(limitFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, outputFlags()),
 		Action:    choose,
 	}
 }
@@ -42,6 +42,9 @@ func choose(c *cli.Context) error {
 	doc := report.NewChoice(q.words, &q.problem, answer)
 	if learned != nil {
 		doc.Teach(learned)
+	}
+	if c.Bool("munsell") {
+		doc.ShowMunsell()
 	}
 	if err := show(c, doc); err != nil {
 		return err

@@ -15,7 +15,7 @@ func handoutCommand() *cli.Command {
 		Usage:     "a class sheet to print, one page: the scene, the palette, recipes by plane, order of work",
 		ArgsUsage: "SCENE.toml",
 		Flags: slices.Concat(sheetFlags(), []cli.Flag{
-			&cli.BoolFlag{Name: "munsell", Usage: "give each colour in Munsell notation", DisableDefaultText: true},
+			munsellFlag(),
 		}, recipeFlags()),
 		Action: handout,
 	}

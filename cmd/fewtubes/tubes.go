@@ -15,7 +15,7 @@ func tubesCommand() *cli.Command {
 		ArgsUsage: "[ID]",
 		Flags: append(outputFlags(),
 			&cli.StringFlag{Name: "light", Value: "D65", Usage: "see the colours under light `NAME`: D65, D50 or A"},
-			ownFlag()),
+			munsellFlag(), ownFlag()),
 		Action: showTubes,
 	}
 }
@@ -41,6 +41,9 @@ func showTubes(c *cli.Context) error {
 			return err
 		}
 		doc = doc.Only(id)
+	}
+	if c.Bool("munsell") {
+		doc.ShowMunsell()
 	}
 	return show(c, doc)
 }

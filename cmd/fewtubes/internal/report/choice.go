@@ -29,6 +29,7 @@ type Choice struct {
 	Missed       []Miss     `json:"missed"`
 	Conflict     []string   `json:"conflict"`
 	Tubes        []TubeLine `json:"tubes"`
+	MunsellNote  string     `json:"munsell_note,omitempty"`
 	Lessons                 // of the best palette
 
 	problem *solver.Problem
@@ -65,6 +66,9 @@ type Target struct {
 	Parts     Parts      `json:"parts"`
 	PartsDE   Hundredths `json:"parts_de"`
 	LetDown   *LetDown   `json:"let_down,omitempty"`
+
+	Munsell    string `json:"munsell,omitempty"`
+	MixMunsell string `json:"mix_munsell,omitempty"`
 }
 
 // Need says that a target takes one of these tubes.

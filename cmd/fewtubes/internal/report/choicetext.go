@@ -84,6 +84,7 @@ func (t TubeLine) priceWords() string {
 func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
 	heading(b, s, fmt.Sprintf("The mixes, worst ΔE00 %s, mean %s (in brackets: as mixed in parts; x: out of reach)", p.WorstDE, p.MeanDE))
 	name := widest(p.Targets, func(t Target) string { return t.Name })
+	munsell := widest(p.Targets, func(t Target) string { return t.Munsell })
 	de := widest(p.Targets, func(t Target) string { return t.DE.String() })
 	parts := widest(p.Targets, func(t Target) string { return t.recipeDE().String() })
 	letsDown := false
@@ -94,13 +95,16 @@ func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
 		}
 		lead := "  " + row(
 			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.MixLab.Colour(), 3),
-			mark+" "+pad(t.Name, name), pad(t.DE.String(), -de), pad("("+t.recipeDE().String()+")", -parts-2)) + "  "
+			mark+" "+pad(t.Name, name), pad(t.Munsell, munsell), pad(t.DE.String(), -de), pad("("+t.recipeDE().String()+")", -parts-2)) + "  "
 		recipe := t.recipe(func(id string) string { return id })
 		b.WriteString(s.wrapAfter(lead, recipe))
 		letsDown = letsDown || t.LetDown != nil
 	}
 	if letsDown {
 		b.WriteString(s.wrap("  ", 2, letDownNote))
+	}
+	if c.MunsellNote != "" {
+		b.WriteString(s.wrap("  ", 2, c.MunsellNote))
 	}
 }
 

@@ -138,7 +138,7 @@ func (c *Correction) FreshSentence(name func(string) string) string {
 	if let := c.Fresh.LetDown; let != nil {
 		recipe, de, words = let.recipe.Words(name), let.DE, let.Direction
 	}
-	return fmt.Sprintf("A new pile: %s (%s).", recipe, differenceWords(de, words))
+	return fmt.Sprintf("%s (%s).", recipe, differenceWords(de, words))
 }
 
 // Text is the correction for a terminal.
@@ -161,11 +161,10 @@ func (c *Correction) Text(s Style) string {
 		para("That makes: " + c.Look.String() + "; " + differenceWords(c.DE, c.Direction) + ".")
 		para(c.CareSentence(id))
 	}
-	para(c.FreshSentence(id))
-	if c.MunsellNote != "" {
-		b.WriteString("\n")
-		para(c.MunsellNote)
+	if c.Fresh != nil {
+		para("A new pile: " + c.FreshSentence(id))
 	}
+	b.WriteString(s.munsellLine(c.MunsellNote))
 	c.used.writeCautions(&b, s)
 	return b.String()
 }

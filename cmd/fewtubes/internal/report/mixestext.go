@@ -16,9 +16,7 @@ func (m *Mixes) Text(s Style) string {
 	for i, r := range m.Recipes {
 		m.writeRecipe(&b, s, i+1, r)
 	}
-	if m.MunsellNote != "" {
-		b.WriteString("\n" + s.wrap("", 2, m.MunsellNote))
-	}
+	b.WriteString(s.munsellLine(m.MunsellNote))
 	m.used.writeCautions(&b, s)
 	return b.String()
 }

@@ -67,9 +67,7 @@ func (p *PileLook) Text(s Style) string {
 		lead := "  " + row(s.swatch(t.Lab.Colour(), 6), pad(fmt.Sprintf("%g", t.White), -2)) + "  "
 		b.WriteString(s.wrapAfter(lead, t.Look.String()))
 	}
-	if p.MunsellNote != "" {
-		b.WriteString("\n" + s.wrap("", 2, p.MunsellNote))
-	}
+	b.WriteString(s.munsellLine(p.MunsellNote))
 	p.used.writeCautions(&b, s)
 	return b.String()
 }

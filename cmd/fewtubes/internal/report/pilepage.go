@@ -5,7 +5,7 @@ import "fmt"
 // pilePage is a pile with the colours a browser needs.
 type pilePage struct {
 	*PileLook
-	Heading       string
+	Heading, Lede string
 	LadderHeading string
 	Steps         []pileStep
 	CautionList   []Caution
@@ -21,7 +21,7 @@ func (p *PileLook) Fragment() ([]byte, error) { return renderFragment("pile.html
 
 func (p *PileLook) page() pilePage {
 	out := pilePage{
-		PileLook: p, Heading: p.Parts.Recipe(p.used.name),
+		PileLook: p, Heading: p.Parts.Recipe(p.used.name), Lede: capital(p.Words),
 		Steps:       []pileStep{{hex(p.Lab.Colour()), "0"}},
 		CautionList: p.used.cautions(p.used.ids()),
 	}

@@ -44,6 +44,7 @@ type Catalogue struct {
 	Wavelengths Wavelengths `json:"wavelengths"`
 	Weights     Weights     `json:"weights"`
 	Tubes       []TubeFull  `json:"tubes"`
+	MunsellNote string      `json:"munsell_note,omitempty"`
 
 	light   *colour.Light
 	surface film.Surface
@@ -73,12 +74,14 @@ type Weights struct {
 // TubeFull is a tube with its numbers.
 type TubeFull struct {
 	TubeLine
-	Source  string    `json:"source"`
-	Density float64   `json:"density"` // g/ml
-	Lab     Lab       `json:"lab"`     // masstone
-	TintLab Lab       `json:"tint_lab"`
-	K       []float64 `json:"k"`
-	S       []float64 `json:"s"`
+	Source      string    `json:"source"`
+	Density     float64   `json:"density"` // g/ml
+	Lab         Lab       `json:"lab"`     // masstone
+	TintLab     Lab       `json:"tint_lab"`
+	Munsell     string    `json:"munsell,omitempty"` // masstone
+	TintMunsell string    `json:"tint_munsell,omitempty"`
+	K           []float64 `json:"k"`
+	S           []float64 `json:"s"`
 
 	paint film.Paint
 }

@@ -1,0 +1,43 @@
+package report
+
+import "fewtubes/gamut/colour"
+
+// munsellOf is the notation of a colour, marked where the renotation has no data
+// around it.
+func munsellOf(c colour.Lab) string {
+	m, inside := c.Munsell()
+	if !inside {
+		return "about " + m.String()
+	}
+	return m.String()
+}
+
+// munsellNote names the source of the notation and how it was carried over from
+// its own light.
+func munsellNote(light string) string {
+	out := "Munsell notation by the renotation data (ASTM D1535), carried from illuminant C to D65 by the linear Bradford transform; \"about\" marks what lies outside the data."
+	if light != colour.D65().Name {
+		out += " Colours under light " + light + " are taken against its white as if under D65."
+	}
+	return out
+}
+
+// ShowMunsell adds the notation of every colour and of its mix.
+func (c *Choice) ShowMunsell() {
+	for i := range c.Palettes {
+		for k := range c.Palettes[i].Targets {
+			t := &c.Palettes[i].Targets[k]
+			t.Munsell, t.MixMunsell = munsellOf(t.Lab.Colour()), munsellOf(t.MixLab.Colour())
+		}
+	}
+	c.MunsellNote = munsellNote(c.Light)
+}
+
+// ShowMunsell adds the notation of every tube's masstone and tint.
+func (c *Catalogue) ShowMunsell() {
+	for i := range c.Tubes {
+		t := &c.Tubes[i]
+		t.Munsell, t.TintMunsell = munsellOf(t.Lab.Colour()), munsellOf(t.TintLab.Colour())
+	}
+	c.MunsellNote = munsellNote(c.Light)
+}
