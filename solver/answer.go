@@ -7,7 +7,7 @@ import "fewtubes/gamut/colour"
 type Answer struct {
 	Status      Status
 	Minimum     Minimum
-	Palettes    []Palette // best first; never empty unless no tube is allowed
+	Palettes    []Palette // best first; never empty
 	Capped      bool      // more palettes of this size exist than are listed
 	Needs       []Need    // the cuts behind the minimum, sorted by target then tubes
 	Unreachable []Miss    // beyond every allowed tube together; outside the minimum

@@ -1,0 +1,139 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"slices"
+
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+// aimed is a target under a demand, and how far the palette stays from it.
+type aimed struct {
+	d   *demand
+	t   int
+	far float64 // difference over tolerance; <= 1: reached
+}
+
+// atOnce is how many missed targets are explained in a round: the master
+// answers in no time, so it is asked again before the rest are worked on, most
+// of which the next palette may reach.
+const atOnce = 4
+
+// separate looks for cuts that the palette does not hit. It is done when every
+// target demanded is reached.
+func (h *hunt) separate(ctx context.Context, palette gamut.Set, missed []bool, active []z.Lit) (done bool, err error) {
+	left := h.missing(palette, missed, active)
+	for len(left) > 0 {
+		now := left[:min(atOnce, len(left))]
+		left = left[len(now):]
+		found := make([]bool, len(now))
+		errs := make([]error, len(now))
+		each(len(now), func(i int) {
+			j := now[i]
+			found[i], errs[i] = h.known[j.t].explain(ctx, palette, h.rules.allowed, j.d.tolerance[j.t])
+		})
+		if err := errors.Join(errs...); err != nil {
+			return false, err
+		}
+		if h.wrong() {
+			return false, errRevoked
+		}
+		if slices.Contains(found, true) {
+			if h.pending() == 0 {
+				return false, errNoProgress
+			}
+			return false, nil
+		}
+	}
+	return true, nil
+}
+
+// missing are the targets that the palette does not reach at a quick look, the
+// farthest first, each once: under the demand that is hardest to meet.
+func (h *hunt) missing(palette gamut.Set, missed []bool, active []z.Lit) []aimed {
+	hardest := make([]*demand, len(h.known))
+	for _, d := range h.demands {
+		if d.guard != z.LitNull && !slices.Contains(active, d.guard) {
+			continue
+		}
+		for _, t := range d.targets {
+			if d.forgive && missed[t] {
+				continue
+			}
+			if hardest[t] == nil || d.tolerance[t] < hardest[t].tolerance[t] {
+				hardest[t] = d
+			}
+		}
+	}
+	far := make([]float64, len(h.known))
+	each(len(far), func(t int) {
+		if d := hardest[t]; d != nil {
+			far[t] = h.known[t].distance(palette, d.tolerance[t]) / d.tolerance[t]
+		}
+	})
+	var out []aimed
+	for t, d := range hardest {
+		if far[t] > 1 {
+			out = append(out, aimed{d, t, far[t]})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b aimed) int { return cmp.Compare(b.far, a.far) })
+	return out
+}
+
+// wrong reports whether a cut of the master no longer holds.
+func (h *hunt) wrong() bool {
+	return slices.ContainsFunc(h.cuts, func(c cut) bool {
+		return h.known[c.target].failings[c.failing].best <= c.d.tolerance[c.target]
+	})
+}
+
+// ensure searches the cuts behind the last failure at verdict effort.
+func (h *hunt) ensure(ctx context.Context) error {
+	why := map[z.Lit]bool{}
+	for _, l := range h.m.why() {
+		why[l] = true
+	}
+	byTarget := make([][]cut, len(h.known))
+	for _, c := range h.cuts {
+		if why[c.guard] {
+			byTarget[c.target] = append(byTarget[c.target], c)
+		}
+	}
+	each(len(byTarget), func(t int) {
+		for _, c := range byTarget[t] {
+			if ctx.Err() == nil {
+				h.known[t].ensure(c.failing, c.d.tolerance[t])
+			}
+		}
+	})
+	if h.wrong() {
+		return errRevoked
+	}
+	return ctx.Err()
+}
+
+// explain grows cuts for a target the palette misses: the second from the
+// palette and all of the first cut, and so on, so that they are disjoint and
+// push the bound up together.
+func (k *knowledge) explain(ctx context.Context, palette, domain gamut.Set, tolerance float64) (missing bool, err error) {
+	if k.reaches(palette, tolerance, search) {
+		return false, nil
+	}
+	for from := palette; ; {
+		cut, ok, err := k.grow(ctx, from, domain, tolerance)
+		if err != nil || !ok {
+			return missing, err
+		}
+		missing = true
+		needs := minus(domain, cut.set)
+		from = union(from, needs)
+		if needs.Len() == 0 || k.knownToReach(from, tolerance) {
+			return missing, nil
+		}
+	}
+}
