@@ -7,7 +7,6 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/cmd/fewtubes/internal/report"
-	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
 
 	"github.com/urfave/cli/v2"
@@ -22,7 +21,7 @@ func correctCommand() *cli.Command {
 			&cli.StringFlag{Name: "want", Usage: "the `COLOUR` it should have"},
 			&cli.StringFlag{Name: "seen", Usage: "the `COLOUR` it is seen to have", DefaultText: "as the film model has it"},
 			&cli.StringSliceFlag{Name: "palette", Usage: "add from the tubes in `LIST`", DefaultText: "those of --own and of the pile, or else all"},
-			&cli.Float64Flag{Name: "tolerance", Value: scene.DefaultTolerance, Usage: "near enough is within `DE` of CIEDE2000"},
+			&cli.Float64Flag{Name: "tolerance", Value: mixing.DefaultTolerance, Usage: "near enough is within `DE` of CIEDE2000"},
 		}, tableFlags()),
 		Action: correct,
 	}

@@ -25,12 +25,21 @@ type Correction struct {
 	Added   float64 // volume added to one volume of the pile
 
 	Fresh  Recipe // a new pile
-	Afresh bool   // which wastes less paint
+	Afresh bool   // which wastes less paint: see Correct
 }
+
+// DefaultTolerance is less than is seen: a pile is corrected to be right.
+const DefaultTolerance = 0.5
+
+// worthAPile is the CIEDE2000 a new pile must be nearer to be worth its paint:
+// about the least that is seen (common practice, no source).
+const worthAPile = 1.0
 
 // Correct finds the least addition from the palette, ids of tubes on the table,
 // that brings a pile within tolerance, else the nearest. Amounts are rounded to
-// three digits so that a target reached stays reached.
+// three digits so that a target reached stays reached. To start afresh wastes
+// less paint when more must be added than lies there, or when no addition
+// reaches and a new pile comes nearer by more than a unit.
 func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palette []string, tolerance float64) (Correction, error) {
 	out := Correction{Have: have, Predicted: t.Colour(have), Seen: seen, Want: want, Tolerance: tolerance}
 	paints, volumes := t.places(have)
@@ -49,7 +58,7 @@ func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palett
 	t.roundAdditions(&out)
 	t.sortAdditions(&out)
 	out.Fresh = t.recipe(want, t.mixer.Recipe(want, c.Afresh, 0), c.Afresh, 0)
-	out.Afresh = out.Added > 1 || (!out.Reached && out.Fresh.bestDE() <= tolerance)
+	out.Afresh = out.Added > 1 || (!out.Reached && out.Fresh.bestDE()+worthAPile < out.DE)
 	return out, nil
 }
 

@@ -79,21 +79,24 @@ func (c *Correction) SeenSentence() string {
 
 // Verdict says what to do.
 func (c *Correction) Verdict() string {
+	add, takes := len(c.Add) > 0, fmt.Sprintf("%s volumes of new paint for each one that lies there", c.Added)
 	switch {
-	case len(c.Add) == 0 && c.Reached:
+	case !add && c.Reached:
 		return "The pile will do as it lies."
 	case c.Afresh && c.Reached:
-		return fmt.Sprintf("Start afresh: to mend the pile takes %s volumes of new paint for each one that lies there.", c.Added)
-	case c.Afresh && len(c.Add) == 0:
-		return "Start afresh: nothing that can be added brings the pile nearer, and a new one reaches the colour."
+		return "Start afresh: to mend the pile takes " + takes + "."
 	case c.Afresh && c.Added > 1:
-		return fmt.Sprintf("Start afresh: even %s volumes of new paint for each one that lies there do not reach the colour.", c.Added)
+		return "Start afresh: even " + takes + " do not reach the colour."
+	case c.Afresh && !add:
+		return "Start afresh: nothing that can be added brings the pile nearer, and a new one comes nearer."
 	case c.Afresh:
-		return "Start afresh: paint can only be added, and nothing added brings the pile within the tolerance, while a new one reaches the colour."
-	case len(c.Add) == 0:
+		return "Start afresh: paint can only be added, and no addition comes as near as a new pile."
+	case !add:
 		return "Nothing that can be added brings the pile nearer."
+	case !c.Reached && c.DE < 1:
+		return "Add this: no addition comes nearer, and what is left is not seen."
 	case !c.Reached:
-		return "Nothing added brings the pile within the tolerance; this comes nearest."
+		return "Add this: no addition comes nearer, and a new pile would gain little or nothing."
 	}
 	return "Add this, and keep the pile."
 }

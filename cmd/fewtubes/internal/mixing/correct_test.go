@@ -1,0 +1,125 @@
+package mixing
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"fewtubes/gamut/colour"
+)
+
+// Three hundred seeded piles of the built-in tubes: nothing is ever taken away,
+// the numbers are those of the pile and its additions, and the result is within
+// half a unit of the best addition on a grid.
+func TestCorrectAgainstGrid(t *testing.T) {
+	table := tableOf(t, 0, landscape...)
+	rng := rand.New(rand.NewPCG(9, 300))
+	worst, reached := math.Inf(-1), 0
+	for range 300 {
+		have := randomAmounts(rng, landscape, 2)
+		var palette []string
+		for _, i := range rng.Perm(len(landscape))[:3] {
+			palette = append(palette, landscape[i])
+		}
+		// Most targets are within reach of some addition, some are not.
+		want := seenPlainly(table, sum(have, Amount{palette[0], rng.ExpFloat64()}, Amount{palette[1], rng.ExpFloat64() / 2}))
+		want.A += rng.NormFloat64()
+		want.L += rng.NormFloat64()
+		c, err := table.Correct(have, want, nil, palette, DefaultTolerance)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, a := range c.Add {
+			if !(a.Parts > 0) {
+				t.Fatalf("%v is taken away", a)
+			}
+		}
+		if got := seenPlainly(table, sum(have, c.Add...)); colour.DE2000(got, c.Lab) > 1e-6 || math.Abs(colour.DE2000(got, want)-c.DE) > 1e-6 {
+			t.Fatalf("%v and %v make %v, not %v", have, c.Add, got, c.Lab)
+		}
+		grid := bestOnGrid(table, have, want, palette)
+		worst = max(worst, c.DE-grid)
+		if c.DE > grid+0.5 {
+			t.Errorf("%v to %v: %.3f by %v, %.3f on the grid", have, want, c.DE, c.Add, grid)
+		}
+		if c.Reached {
+			reached++
+		}
+	}
+	t.Logf("%d of 300 reached; at worst %.3f farther than the grid", reached, worst)
+}
+
+// sum adds amounts to a pile, tube by tube.
+func sum(have []Amount, more ...Amount) []Amount {
+	out := append([]Amount(nil), have...)
+next:
+	for _, m := range more {
+		for i := range out {
+			if out[i].ID == m.ID {
+				out[i].Parts += m.Parts
+				continue next
+			}
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// bestOnGrid is the least difference any addition on the grid leaves, in
+// volumes to one of the pile.
+func bestOnGrid(table *Table, have []Amount, want colour.Lab, palette []string) float64 {
+	best, one := math.Inf(1), total(have)
+	steps := []float64{0, 0.01, 0.03, 0.07, 0.12, 0.2, 0.35, 0.6, 1, 1.7, 3}
+	for _, x := range steps {
+		for _, y := range steps {
+			for _, z := range steps {
+				var add []Amount
+				for i, v := range []float64{x, y, z} {
+					if v > 0 {
+						add = append(add, Amount{palette[i], v * one})
+					}
+				}
+				best = min(best, colour.DE2000(table.Colour(sum(have, add...)), want))
+			}
+		}
+	}
+	return best
+}
+
+// The pile as seen moves every prediction by as much as it differs.
+func TestCorrectFromWhatIsSeen(t *testing.T) {
+	table := tableOf(t, 0, landscape...)
+	have := []Amount{{"titanium-white", 6}, {"burnt-sienna", 1}}
+	seen := table.Colour(have)
+	seen.L -= 3
+	c, err := table.Correct(have, seen, &seen, landscape, 1)
+	if err != nil || len(c.Add) != 0 || !c.Reached || c.Afresh {
+		t.Errorf("a pile seen right: %+v, %v", c, err)
+	}
+	c, err = table.Correct(have, table.Colour(have), &seen, landscape, 0.5)
+	if err != nil || len(c.Add) == 0 || !c.Reached {
+		t.Fatalf("a pile seen too dark: %+v, %v", c, err)
+	}
+	plain := seenPlainly(table, sum(have, c.Add...))
+	if math.Abs(plain.L-3-c.Lab.L) > 1e-6 || math.Abs(plain.A-c.Lab.A) > 1e-6 {
+		t.Errorf("%v is not %v moved by what was seen", c.Lab, plain)
+	}
+}
+
+// A little white cannot be got from much black.
+func TestCorrectStartsAfresh(t *testing.T) {
+	table := tableOf(t, 0, landscape...)
+	have := []Amount{{"ivory-black", 5}, {"titanium-white", 1}}
+	c, err := table.Correct(have, colour.Lab{L: 90, A: 0, B: 3}, nil, landscape, 2)
+	if err != nil || !c.Afresh || c.Fresh.bestDE() > 3 {
+		t.Errorf("%+v, %v", c, err)
+	}
+}
+
+func TestThreeDigits(t *testing.T) {
+	for _, x := range []struct{ v, down, up float64 }{{0.28714, 0.287, 0.288}, {12.345, 12.3, 12.4}, {0.000123456, 0.000123, 0.000124}} {
+		if d, u := threeDigits(x.v, false), threeDigits(x.v, true); d != x.down || u != x.up {
+			t.Errorf("%v: %v and %v", x.v, d, u)
+		}
+	}
+}
