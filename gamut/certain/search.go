@@ -24,7 +24,7 @@ type search struct {
 
 func newSearch(p *cone, found func([]int, []float64) bool) *search {
 	s := &search{p: p, f: make([]float64, p.n), any: make([]float64, p.n), found: found}
-	s.x.p = p
+	s.x.p, s.x.enough = p, letBe
 	for i := range s.any {
 		for b := range bands {
 			s.any[i] -= p.tells[b] * p.s[b][i] / (100 * bands)
@@ -51,8 +51,8 @@ func (s *search) run(ctx context.Context, cells int) bool {
 }
 
 const (
-	rounds  = 6    // of tightening per cell
-	onwards = 0.85 // a round that leaves more of the spread is the last
+	rounds  = 12   // of tightening per cell
+	onwards = 0.93 // a round that leaves more of the spread is the last
 )
 
 func (s *search) visit(l *limits) {
@@ -105,7 +105,9 @@ func (s *search) emptied() bool {
 	return true
 }
 
-const worthwhile = 0.15 // of the largest doubt of a band
+const letBe = 1e-3
+
+const worthwhile = 0.04 // of the largest doubt of a band
 
 // tighten runs over the limits that matter, one linear program each; those that
 // some vertex nearly attains already are passed over. True: the cell is empty.
@@ -229,8 +231,8 @@ func (s *search) accept(l *limits, kind check.Row, b int, x float64) {
 	*l = after
 }
 
-// split halves the cell at the band whose envelope is widest at the last
-// vertex: its reflectance, or its scattering where that is the wider doubt.
+// split halves the cell in R of the band whose envelope is widest at the last
+// vertex.
 func (s *search) split(l *limits) {
 	e, at, widest := &s.x.e, 0, -1.0
 	for b := range bands {
@@ -240,27 +242,12 @@ func (s *search) split(l *limits) {
 			widest, at = v, b
 		}
 	}
+	r := s.between(l, at)
+	s.trail.steps = append(s.trail.steps, check.Step{Action: check.Split, Limit: check.MostR, Band: at, Value: r})
 	first, second := *l, *l
-	step := check.Step{Action: check.Split, Band: at, Limit: check.MostR}
-	other := check.LeastR
-	if s.scattersWider(l, at) {
-		step.Limit, other = check.MostS, check.LeastS
-		step.Value = math.Sqrt(l.leastS[at] * l.mostS[at])
-	} else {
-		step.Value = s.between(l, at)
-	}
-	first.set(step.Limit, at, step.Value)
-	second.set(other, at, step.Value)
-	s.trail.steps = append(s.trail.steps, step)
+	first.set(check.MostR, at, r)
+	second.set(check.LeastR, at, r)
 	s.open = append(s.open, second, first)
-}
-
-func (s *search) scattersWider(l *limits, b int) bool {
-	e := &s.x.e
-	q := math.Sqrt(max(l.leastQ[b], 1e-6) * l.mostQ[b])
-	bow := e.light[b] - e.chord[b]*(q-l.leastQ[b]) - s.p.ofQ(q)
-	ratio := l.mostS[b] / l.leastS[b]
-	return (e.light[b]-e.dark[b])/4*(ratio-1) > 2*bow && ratio > 1.2
 }
 
 // between is a reflectance half way in R, drawn towards the last vertex.

@@ -23,6 +23,7 @@ type simplex struct {
 	e      envelope // of the cell when the cuts were begun
 	cuts   []cut
 	pivots int
+	enough float64 // a face missed by less, in CIEDE2000, is let be
 
 	paint  []int          // basic paints
 	rows   []row          // active rows, one fewer
@@ -167,11 +168,11 @@ func (x *simplex) violated() (leave int, worst row, found bool) {
 	if least < -1e-3 {
 		return -1, worst, true
 	}
-	if c, value := x.separate(); value < min(least, -1e-5) {
+	if c, value := x.separate(); value < min(least, -x.enough) {
 		x.cuts = append(x.cuts, c)
 		return -1, row{check.CutRow, len(x.cuts) - 1}, true
 	}
-	return -1, worst, least < -1e-7
+	return -1, worst, least < -x.enough/100
 }
 
 // worstLimit works out K and S of the vertex and finds the limit it breaks by
@@ -225,7 +226,7 @@ func (x *simplex) separate() (c cut, value float64) {
 			value, c.Face = v, j
 		}
 	}
-	if value < 0 {
+	if value < -x.enough {
 		c.Planes = under
 		for b, w := range &p.weight[c.Face] {
 			if w < 0 {
