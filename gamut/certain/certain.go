@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
@@ -53,11 +54,14 @@ var errRegion = errors.New("certain: the tolerance region could not be bounded")
 // counts is rounded outward and can be verified by package check. When ctx ends
 // the verdict is Open.
 func Unreachable(ctx context.Context, paints []film.Paint, surface film.Surface, light *colour.Light, target colour.Lab, tol float64, opt Options) (*Result, error) {
-	claim := check.Claim{Paints: paints, Surface: surface, Light: light.Name, Target: target, Tolerance: tol}
+	claim := check.Claim{Paints: slices.Clone(paints), Surface: surface, Light: light.Name, Target: target, Tolerance: tol}
 	if err := claim.Sane(); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrQuestion, err)
 	}
 	region := opt.Region
+	if region != nil && !region.answers(&claim, light) {
+		return nil, fmt.Errorf("%w: the region is of another target, light or tolerance", ErrQuestion)
+	}
 	if region == nil {
 		var err error
 		if region, err = NewRegion(ctx, target, light, tol); err != nil {

@@ -127,6 +127,23 @@ func TestReachedIsNeverCertified(t *testing.T) {
 	t.Log(count)
 }
 
+// TestEdgeIsNeverCertified asks about far colours with a tolerance that the
+// nearest mix found meets by a hair: only a sure bound holds back there.
+func TestEdgeIsNeverCertified(t *testing.T) {
+	all, rng := acrylics(t), rand.New(rand.NewPCG(4, 5))
+	for range 6 {
+		c := drawFar(t, rng, all, 3+rng.IntN(6), gamut.Search)
+		tol := c.tol + c.margin + 0.005
+		got, err := certain.Unreachable(context.Background(), c.paints, film.Dry, colour.D65(), c.target, tol, certain.Options{Cells: 40})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Verdict == certain.Certified {
+			t.Errorf("%d paints, %v within %g: certified", len(c.paints), c.target, tol)
+		}
+	}
+}
+
 // mixed is the colour of a random mix of up to four paints.
 func mixed(rng *rand.Rand, paints []film.Paint) colour.Lab {
 	c := make([]float64, len(paints))
@@ -194,6 +211,13 @@ func TestQuestionsWithoutMeaning(t *testing.T) {
 		},
 		"not a colour": func() (*certain.Result, error) {
 			return certain.Unreachable(context.Background(), paints, film.Dry, colour.D65(), colour.Lab{L: math.NaN()}, 2, certain.Options{})
+		},
+		"the region of another tolerance": func() (*certain.Result, error) {
+			region, err := certain.NewRegion(context.Background(), colour.Lab{L: 50}, colour.D65(), 1)
+			if err != nil {
+				return nil, err
+			}
+			return certain.Unreachable(context.Background(), paints, film.Dry, colour.D65(), colour.Lab{L: 50}, 2, certain.Options{Region: region})
 		},
 	} {
 		if _, err := ask(); !errors.Is(err, certain.ErrQuestion) {

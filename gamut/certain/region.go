@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
 )
@@ -177,6 +178,11 @@ func NewRegion(ctx context.Context, target colour.Lab, light *colour.Light, tol 
 		}
 	}
 	return nil, errRegion
+}
+
+// answers reports whether the region is the one a claim needs.
+func (r *Region) answers(c *check.Claim, light *colour.Light) bool {
+	return r.target == c.Target && r.tol == c.Tolerance && r.white == light.White
 }
 
 // boundary samples colours at exactly tol from the target.

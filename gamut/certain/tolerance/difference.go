@@ -87,31 +87,23 @@ func hueTerms(hue, mean sloped) (t, rT sloped) {
 	return t, chromaRatio(mean).mul(turned).scale(-2)
 }
 
-// bell is exp(-((h - 275)/25)^2) of eq. 19, h in degrees within one turn. A
-// range across 0 is cut at the turn: what lies beyond is further from 275, and
-// the bell is below 1e-5 and as good as level there.
+// bell is exp(-((h - 275)/25)^2) of eq. 19, h in degrees within one turn. It
+// jumps at 0, by less than 2e-5: from 357 to 57 degrees it is taken for a constant
+// that may be anything up to 3e-5, so that slopes may be used across the jump.
 func bell(hue sloped) sloped {
-	const turn = 2 * math.Pi
+	const flat = 3e-5
 	if hue.v.lo < 0 {
 		hue = hue.shift(degrees(360))
 	}
-	if !(hue.v.lo >= 0 && hue.v.hi < turn+1) {
-		wild := interval{math.Inf(-1), math.Inf(1)}
-		return sloped{interval{0, 1}, [3]interval{wild, wild, wild}}
+	low, high := hue.v.lo/degree, hue.v.hi/degree
+	switch {
+	case low >= 0 && high <= 57, low >= 357 && high <= 360+57:
+		return sloped{v: interval{0, flat}}
+	case low >= 0 && high <= 359:
+		return hue.shift(degrees(-275)).over(sloped{v: degrees(25)}).square().scale(-1).exp()
 	}
-	across := hue.v.hi >= turn-2*slop
-	if across {
-		hue.v.hi = turn + slop
-	}
-	far := hue.shift(degrees(-275)).over(sloped{v: degrees(25)}).square()
-	out := far.scale(-1).exp()
-	if across {
-		out.v.lo = 0
-		for k := range out.d {
-			out.d[k].lo, out.d[k].hi = min(out.d[k].lo, 0), max(out.d[k].hi, 0)
-		}
-	}
-	return out
+	wild := interval{math.Inf(-1), math.Inf(1)}
+	return sloped{interval{0, 1}, [3]interval{wild, wild, wild}}
 }
 
 // chromaRatio is sqrt(C^7/(C^7+25^7)), which grows with C >= 0. Its slope is
