@@ -9,10 +9,11 @@ import (
 )
 
 // fragments are the same templates for a page that has its own head and may
-// not hold inline styles: what colours a swatch goes into a data attribute.
+// not hold inline styles: what colours a swatch goes into a data attribute. Only
+// a definition that is not empty takes the place of another.
 var fragments = template.Must(template.Must(templates.Clone()).
 	Funcs(template.FuncMap{"fill": dataFill}).
-	Parse(`{{define "head"}}{{end}}{{define "foot"}}{{end}}`))
+	Parse(`{{define "head"}}{{""}}{{end}}{{define "foot"}}{{""}}{{end}}`))
 
 // inlineFill colours an element of a page that stands alone.
 func inlineFill(hex string) template.HTMLAttr {
