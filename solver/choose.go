@@ -137,22 +137,24 @@ func (s *Session) needs(d *decision) []Need {
 	return out
 }
 
-// rank puts the best palette first: by the sum the preference stands for, then
-// by worst difference, mean difference, price, and tubes in catalogue order.
-// Palettes that are listed exactly in that order already, because there are
-// more than are listed, keep the first place.
+// rank puts the best palette first: by the sum the preference stands for, or
+// by accuracy as favourite does, then by worst difference, mean difference and
+// price. Palettes that are listed exactly in that order already, because there
+// are more than are listed, keep the first place.
 func (s *Session) rank(palettes []Palette, d *decision, prefer Preference) {
 	weights := costs(prefer, s.box.tubes, d.rules, d.size)
-	cost := func(p *Palette) int {
-		if weights == nil {
-			return 0
-		}
+	key := func(p *Palette) [3]float64 {
 		set, _ := s.box.find("palette", p.Tubes)
-		return (&tubeSum{weights: weights}).of(set)
+		if weights == nil {
+			toxic := &tubeSum{weights: toxicTubes(s.box.tubes)}
+			return [3]float64{asGood(p.WorstDE), float64(toxic.of(set)), float64(p.Price)}
+		}
+		return [3]float64{float64((&tubeSum{weights: weights}).of(set))}
 	}
 	slices.SortStableFunc(palettes, func(a, b Palette) int {
+		x, y := key(&a), key(&b)
 		return cmp.Or(
-			cmp.Compare(cost(&a), cost(&b)),
+			slices.Compare(x[:], y[:]),
 			cmp.Compare(a.WorstDE, b.WorstDE),
 			cmp.Compare(a.MeanDE, b.MeanDE),
 			cmp.Compare(a.Price, b.Price),

@@ -2,7 +2,6 @@ package solver
 
 import (
 	"context"
-	"slices"
 
 	"fewtubes/gamut"
 
@@ -11,8 +10,7 @@ import (
 
 // list finds the smallest palettes, at most as many as wished for. By price,
 // hazards or lightfastness they come in exact order of that sum. By accuracy
-// they are found in any order; when there are more than are listed, the one
-// whose worst difference is least is found among all of them and stands first.
+// the favourite among all of them is found and listed, and others in any order.
 func (c *core) list(ctx context.Context, h *hunt, d *decision, w *wish, first gamut.Set) error {
 	weights := costs(w.prefer, c.box.tubes, d.rules, d.size)
 	guard := h.m.lit()
@@ -59,21 +57,14 @@ func (h *hunt) more(ctx context.Context, d *decision, q question) error {
 	return err
 }
 
+// listAll lists palettes from the favourite on, in any order.
 func (c *core) listAll(ctx context.Context, h *hunt, d *decision, w *wish, first gamut.Set, q question) error {
-	if err := h.listAt(ctx, d, w.most, first, q); err != nil {
-		return err
-	}
-	if len(d.palettes) < w.most {
-		return nil
-	}
-	if err := h.more(ctx, d, q); err != nil || !d.capped {
-		return err
-	}
-	best, _, err := h.tighten(ctx, d.reachable, question{size: d.size}, first)
+	best, err := c.favourite(ctx, h, d, first)
 	if err != nil {
 		return err
 	}
-	others := slices.DeleteFunc(d.palettes, func(p gamut.Set) bool { return slices.Equal(p, best) })
-	d.palettes = append([]gamut.Set{best}, others[:min(len(others), w.most-1)]...)
-	return nil
+	if err := h.listAt(ctx, d, w.most, best, q); err != nil || len(d.palettes) < w.most {
+		return err
+	}
+	return h.more(ctx, d, q)
 }

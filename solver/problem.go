@@ -32,10 +32,12 @@ type Limits struct {
 type Preference string
 
 const (
+	// Accuracy: the least worst difference, as finely as an eye tells them apart
+	// (below 1 alike, then in steps of 0.5), then fewest toxic tubes, then price.
 	Accuracy      Preference = "accuracy"
-	Price         Preference = "price"
-	FewestHazards Preference = "hazards"
-	Lightfast     Preference = "lightfastness"
+	Price         Preference = "price"         // the lowest sum, tubes owned cost nothing
+	FewestHazards Preference = "hazards"       // the fewest hazard classes over all tubes
+	Lightfast     Preference = "lightfastness" // the fewest tubes of the worst class, then of the next
 )
 
 // Problem is everything an answer depends on.

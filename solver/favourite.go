@@ -1,0 +1,82 @@
+package solver
+
+import (
+	"context"
+	"math"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+const (
+	// unseen is the worst difference below which less is no gain: about where a
+	// trained eye begins to see two fields side by side (common practice, no source).
+	unseen = 1.0
+	// eyeStep is how finely worst differences above that are told apart.
+	eyeStep = 0.5
+)
+
+// asGood rounds a worst difference up to what the eye tells apart: 1, 1.5, 2, ...
+func asGood(worst float64) float64 {
+	return max(unseen, math.Ceil(worst/eyeStep-1e-9)*eyeStep)
+}
+
+// favourite is the best of all smallest palettes by accuracy: the worst
+// difference as good to the eye as any has, then the fewest toxic tubes, then
+// the lowest price. Without the ties a hundredth of a unit, which no eye sees,
+// would bring lead and cadmium into the box.
+func (c *core) favourite(ctx context.Context, h *hunt, d *decision, first gamut.Set) (gamut.Set, error) {
+	best := first
+	for level := unseen; ; level += eyeStep {
+		found, err := c.favouriteAt(ctx, h, d, level)
+		if found != nil || err != nil {
+			return found, err
+		}
+		if level >= c.loosest(d.reachable) {
+			return best, nil
+		}
+	}
+}
+
+// favouriteAt is the favourite among the palettes whose worst difference is at
+// most level, or nil when there is none.
+func (c *core) favouriteAt(ctx context.Context, h *hunt, d *decision, level float64) (best gamut.Set, err error) {
+	guard := h.m.lit()
+	tight := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), guard: guard})
+	defer h.drop(tight)
+	for t := range tight.tolerance {
+		tight.tolerance[t] = min(c.tolerance[t], level)
+	}
+	q := question{size: d.size, lits: []z.Lit{guard}, unsure: true}
+	for _, s := range []*tubeSum{{weights: toxicTubes(c.box.tubes)}, h.price} {
+		palette, cost, err := h.cheapest(ctx, q, s)
+		if palette == nil || err != nil {
+			return best, err
+		}
+		best = palette
+		q.bounds = append(q.bounds, bound{s, cost})
+	}
+	return best, nil
+}
+
+// loosest is the largest tolerance of some targets.
+func (c *core) loosest(targets []int) float64 {
+	most := 0.0
+	for _, t := range targets {
+		most = max(most, c.tolerance[t])
+	}
+	return most
+}
+
+// toxicTubes weighs each tube of the class "toxic" one.
+func toxicTubes(tubes []catalog.Tube) []int {
+	out := make([]int, len(tubes))
+	for i := range tubes {
+		if tubes[i].InClass("toxic") {
+			out[i] = 1
+		}
+	}
+	return out
+}
