@@ -6,10 +6,14 @@ import (
 )
 
 // mostExhaustive is the number of paints up to which every division into parts
-// is evaluated; above it, the shortlist of a linear model.
+// is evaluated; above it, those into few parts, the shortlists of a linear model
+// at the best amounts and again at the best division, and what lies next to the
+// best of all.
 const (
-	mostExhaustive = 3
-	shortlist      = 96
+	mostExhaustive = 2
+	fewParts       = 7
+	shortlist      = 16
+	mostRounds     = 2
 )
 
 // divider finds the best whole parts of a few ingredients, each with at least
@@ -22,13 +26,13 @@ type divider struct {
 	optics *optics
 
 	// The model of a long list: residuals linear in the logarithms of amounts.
-	linear    bool
 	at        [3]float64
 	slope     [][3]float64
 	logAmount []float64
 	short     []division
+	worst     float64 // a guess has to be below it
 
-	sums    []point // by depth: what the parts chosen so far sum to
+	sum     point
 	parts   []int
 	squared float64
 	found   []int
@@ -40,109 +44,127 @@ type division struct {
 	squared float64
 }
 
-// model prepares the linear model at the best free amounts.
-func (d *divider) model(amounts []float64) {
-	var p point
-	list := make([]int, len(d.paint))
-	d.logAmount = make([]float64, len(list))
-	for i := range list {
-		list[i] = i
-	}
-	free := slices.Clone(amounts)
-	for i := range free { // a paint of no use keeps a trace, for the logarithm
-		free[i] = max(free[i], 1e-3)
-		d.logAmount[i] = math.Log(free[i] / d.volume[i])
-	}
-	p.mix(d.paint, list, free)
-	p.colour(d.optics)
-	d.aim.at(p.lab)
-	d.at = d.aim.r
-	var s slopes
-	s.fill(&p, d.optics, &d.aim)
-	d.slope = make([][3]float64, len(list))
-	for i := range list {
-		j := s.by(&d.paint[i])
-		for k := range j {
-			d.slope[i][k] = j[k] * free[i]
-		}
-	}
-	d.linear = true
-}
-
-// best is the division nearest to the target.
-func (d *divider) best() []int {
-	n := len(d.paint)
-	d.sums, d.parts, d.squared = make([]point, n+1), make([]int, 0, n), math.Inf(1)
-	if !d.linear {
-		d.each(d.most, true, d.weigh)
+// best is the division nearest to the target; free are the best amounts when
+// they need not be whole.
+func (d *divider) best(free []float64) []int {
+	d.parts, d.squared = make([]int, len(d.paint)), math.Inf(1)
+	if len(d.paint) <= mostExhaustive {
+		d.each(0, d.most)
 		return d.found
 	}
-	d.each(d.most, false, d.guess)
-	for _, s := range d.short {
-		d.parts = append(d.parts[:0], s.parts...)
-		d.sums[n].sum = bands{}
-		for i, k := range s.parts {
-			d.sums[n].add(&d.paint[i], float64(k)*d.volume[i])
-		}
-		d.weigh()
+	d.each(0, min(d.most, fewParts))
+	d.model(free)
+	if d.squared < d.aim.squared { // free amounts were sought in the wrong place
+		d.model(d.amounts())
 	}
+	for round := 0; round < mostRounds; round++ {
+		before := d.squared
+		d.short, d.worst = d.short[:0], math.Inf(1)
+		d.guess(0, d.most, d.at)
+		for _, s := range d.short {
+			copy(d.parts, s.parts)
+			d.weigh()
+		}
+		if d.squared == before {
+			break
+		}
+		d.model(d.amounts())
+	}
+	d.climb()
 	return d.found
 }
 
-// each visits every division; with sums it keeps the film's sums up to date.
-func (d *divider) each(left int, sums bool, visit func()) {
-	depth := len(d.parts)
+// amounts are the scaled amounts of the best division found.
+func (d *divider) amounts() []float64 {
+	out := make([]float64, len(d.found))
+	for i, n := range d.found {
+		out[i] = float64(n) * d.volume[i]
+	}
+	return out
+}
+
+// each weighs every division of what is left from a depth on.
+func (d *divider) each(depth, left int) {
 	if depth == len(d.paint) {
 		if commonFactor(d.parts) == 1 { // others are met in smaller parts
-			visit()
+			d.weigh()
 		}
 		return
-	}
-	next := &d.sums[depth+1]
-	if sums {
-		next.sum = d.sums[depth].sum
 	}
 	for n := 1; n <= left-(len(d.paint)-depth-1); n++ {
-		if sums {
-			next.add(&d.paint[depth], d.volume[depth])
-		}
-		d.parts = append(d.parts, n)
-		d.each(left-n, sums, visit)
-		d.parts = d.parts[:depth]
+		d.parts[depth] = n
+		d.each(depth+1, left-n)
 	}
 }
 
-// weigh compares the division in the last sum with the best so far.
-func (d *divider) weigh() {
-	p := &d.sums[len(d.parts)]
-	p.colour(d.optics)
-	d.aim.lightness(p.lab.L)
-	if d.aim.r[0]*d.aim.r[0] >= d.squared {
+// model prepares the linear model at the best free amounts. None of them is
+// taken for less than the smallest share that parts can give it: slopes at
+// amounts that no division comes near would say little.
+func (d *divider) model(free []float64) {
+	n := len(d.paint)
+	list, amounts := make([]int, n), make([]float64, n)
+	volume := 0.0
+	for i, a := range free {
+		list[i] = i
+		volume += a / d.volume[i]
+	}
+	d.logAmount = make([]float64, n)
+	for i, a := range free {
+		v := max(a/d.volume[i], volume/float64(d.most))
+		amounts[i], d.logAmount[i] = v*d.volume[i], math.Log(v)
+	}
+	d.sum.mix(d.paint, list, amounts)
+	d.sum.colour(d.optics)
+	d.aim.at(d.sum.lab)
+	d.at = d.aim.r
+	var s slopes
+	s.fill(&d.sum, d.optics, &d.aim)
+	d.slope = make([][3]float64, n)
+	for i := range list {
+		j := s.by(&d.paint[i])
+		for k := range j {
+			d.slope[i][k] = j[k] * amounts[i]
+			d.at[k] -= d.slope[i][k] * d.logAmount[i]
+		}
+	}
+}
+
+// guess goes through the divisions of what is left from a depth on, r being the
+// model's residuals by the parts before, and keeps the best in d.short. Amounts
+// are homogeneous, so the slopes see only ratios.
+func (d *divider) guess(depth, left int, r [3]float64) {
+	j := d.slope[depth]
+	if depth == len(d.paint)-1 {
+		d.guessLast(left, r, j)
 		return
 	}
-	if d.aim.at(p.lab); d.aim.squared < d.squared {
-		d.squared = d.aim.squared
-		d.found = append(d.found[:0], d.parts...)
+	for n := 1; n <= left-(len(d.paint)-depth-1); n++ {
+		x := logs[n]
+		d.parts[depth] = n
+		d.guess(depth+1, left-n, [3]float64{r[0] + j[0]*x, r[1] + j[1]*x, r[2] + j[2]*x})
 	}
 }
 
-// guess keeps the division if the model puts it among the best. Amounts are
-// homogeneous, so the slopes see only ratios.
-func (d *divider) guess() {
-	r := d.at
-	for i, n := range d.parts {
-		x := logs[n] - d.logAmount[i]
-		j := &d.slope[i]
-		r[0] += j[0] * x
-		r[1] += j[1] * x
-		r[2] += j[2] * x
+func (d *divider) guessLast(left int, r, j [3]float64) {
+	r0, r1, r2 := r[0], r[1], r[2]
+	j0, j1, j2 := j[0], j[1], j[2]
+	for n := 1; n <= left; n++ {
+		x := logs[n]
+		q0, q1, q2 := r0+j0*x, r1+j1*x, r2+j2*x
+		if squared := q0*q0 + q1*q1 + q2*q2; squared < d.worst {
+			d.parts[len(d.parts)-1] = n
+			d.keep(squared)
+		}
 	}
-	squared := dot(r, r)
+}
+
+// keep puts the present division on the shortlist in its place.
+func (d *divider) keep(squared float64) {
+	if commonFactor(d.parts) != 1 {
+		return
+	}
 	n := len(d.short)
 	if n == shortlist {
-		if squared >= d.short[n-1].squared {
-			return
-		}
 		n--
 	} else {
 		d.short = append(d.short, division{parts: make([]int, len(d.paint))})
@@ -154,6 +176,65 @@ func (d *divider) guess() {
 	copy(last.parts, d.parts)
 	last.squared = squared
 	d.short[n] = last
+	if len(d.short) == shortlist {
+		d.worst = d.short[shortlist-1].squared
+	}
+}
+
+// climb goes from the best division to better ones that differ by a part more,
+// a part less or a part of one paint in place of another.
+func (d *divider) climb() {
+	for {
+		before := d.squared
+		from := slices.Clone(d.found)
+		for i := range from {
+			for k := -1; k < len(from); k++ {
+				d.step(from, i, k, 1)
+				d.step(from, i, k, -1)
+			}
+		}
+		if d.squared == before {
+			return
+		}
+	}
+}
+
+// step weighs a division with by parts more of i and, unless k is -1, as many
+// fewer of k.
+func (d *divider) step(from []int, i, k, by int) {
+	copy(d.parts, from)
+	d.parts[i] += by
+	if k >= 0 {
+		d.parts[k] -= by
+	}
+	total := 0
+	for _, n := range d.parts {
+		if n < 1 {
+			return
+		}
+		total += n
+	}
+	if total <= d.most && i != k && commonFactor(d.parts) == 1 {
+		d.weigh()
+	}
+}
+
+// weigh compares the present division with the best so far.
+func (d *divider) weigh() {
+	p := &d.sum
+	p.sum = bands{}
+	for i, n := range d.parts {
+		p.add(&d.paint[i], float64(n)*d.volume[i])
+	}
+	p.colour(d.optics)
+	d.aim.lightness(p.lab.L)
+	if d.aim.r[0]*d.aim.r[0] >= d.squared {
+		return
+	}
+	if d.aim.at(p.lab); d.aim.squared < d.squared {
+		d.squared = d.aim.squared
+		d.found = append(d.found[:0], d.parts...)
+	}
 }
 
 var logs = func() (l [256]float64) {

@@ -105,10 +105,7 @@ func (m *Mixer) divideLetDown(target colour.Lab, mix Mix, others []int, l LetDow
 			free[i] = max(free[i]-taken*weak/(1+weak)*m.scale[p], 0)
 		}
 	}
-	if len(d.paint) > mostExhaustive {
-		d.model(free)
-	}
-	return d.best()
+	return d.best(free)
 }
 
 func shareOf(mix Mix, p int) float64 {

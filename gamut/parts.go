@@ -15,34 +15,57 @@ const DefaultPartsTotal = 20
 const worthAPaint = 0.25
 
 // Recipe is mix in small whole parts by volume, at most maxTotal together (0:
-// 20; 255 at most), with the difference of those parts to the target. Up to three paints
-// every division is tried; with more, those that the slopes at the best amounts
-// favour. Paints whose absence costs less than a quarter of a unit are left
-// out.
+// 20; 255 at most), with the difference of those parts to the target. Of two
+// paints every division is tried; of more, those that the slopes at the best
+// amounts favour and their neighbours. Paints whose absence costs less than a
+// quarter of a unit are left out.
 func (m *Mixer) Recipe(target colour.Lab, mix Mix, maxTotal int) Recipe {
-	if len(mix.Paints) == 0 {
-		return Recipe{DE: math.Inf(1)}
-	}
+	return m.RecipeBook(target, maxTotal).Recipe(mix)
+}
+
+// RecipeBook writes recipes for one target and remembers how paints divide, so
+// that mixes that share paints share the work. A recipe does not depend on those
+// asked for before. A book serves one goroutine at a time.
+type RecipeBook struct {
+	m       *Mixer
+	target  colour.Lab
+	most    int // parts
+	entries map[string]*entry
+}
+
+// entry is what a book knows of some paints.
+type entry struct {
+	amounts []float64 // nearest mix of exactly these: scaled amounts
+	free    float64   // its CIEDE2000
+	recipe  Recipe    // without paints until it is asked for
+}
+
+// RecipeBook is an empty book; maxTotal is as for Recipe.
+func (m *Mixer) RecipeBook(target colour.Lab, maxTotal int) *RecipeBook {
 	if maxTotal <= 0 {
 		maxTotal = DefaultPartsTotal
 	}
-	maxTotal = min(maxTotal, len(logs)-1)
-	w := m.pool.Get().(*workspace)
-	defer m.pool.Put(w)
-	w.begin(target, nil)
-	s := shortener{w: w, target: target, most: maxTotal, seen: map[string]bool{}}
+	return &RecipeBook{m: m, target: target, most: min(maxTotal, len(logs)-1), entries: map[string]*entry{}}
+}
+
+// Recipe is as that of a Mixer.
+func (b *RecipeBook) Recipe(mix Mix) Recipe {
+	if len(mix.Paints) == 0 {
+		return Recipe{DE: math.Inf(1)}
+	}
+	s := shortener{book: b, seen: map[string]bool{}}
 	s.try(mix.Paints)
-	return s.fewest()
+	r := s.fewest()
+	r.Paints, r.Parts = slices.Clone(r.Paints), slices.Clone(r.Parts)
+	return r
 }
 
 // shortener tries the paints of a mix and then fewer and fewer of them.
 type shortener struct {
-	w      *workspace
-	target colour.Lab
-	most   int
-	seen   map[string]bool
-	found  []Recipe
-	least  float64 // DE of the best found
+	book  *RecipeBook
+	seen  map[string]bool
+	found []Recipe
+	least float64 // DE of the best found
 }
 
 // try divides the paints into parts and goes on without each of them, as long
@@ -53,12 +76,12 @@ func (s *shortener) try(paints []int) {
 		return
 	}
 	s.seen[key] = true
-	amounts, free := s.w.fit(paints)
-	if len(s.found) > 0 && free > s.least+worthAPaint {
+	e := s.book.entry(key, paints)
+	if len(s.found) > 0 && e.free > s.least+worthAPaint {
 		return
 	}
-	if len(paints) <= s.most {
-		r := s.divide(paints, amounts)
+	if len(paints) <= s.book.most {
+		r := s.book.divide(e, paints)
 		if len(s.found) == 0 || r.DE < s.least {
 			s.least = r.DE
 		}
@@ -86,29 +109,46 @@ func (s *shortener) fewest() Recipe {
 	return best
 }
 
-func (s *shortener) divide(paints []int, amounts []float64) Recipe {
-	m := s.w.m
-	d := divider{aim: newResidual(s.target), optics: &m.optics, most: s.most}
+func (b *RecipeBook) entry(key string, paints []int) *entry {
+	e := b.entries[key]
+	if e == nil {
+		w := b.m.pool.Get().(*workspace)
+		defer b.m.pool.Put(w)
+		w.begin(b.target, nil)
+		e = &entry{}
+		e.amounts, e.free = w.fit(paints)
+		b.entries[key] = e
+	}
+	return e
+}
+
+func (b *RecipeBook) divide(e *entry, paints []int) Recipe {
+	r := &e.recipe
+	if r.Paints != nil {
+		return *r
+	}
+	m := b.m
+	d := divider{aim: newResidual(b.target), optics: &m.optics, most: b.most}
 	for _, p := range paints {
 		d.paint = append(d.paint, m.bands[p])
 		d.volume = append(d.volume, m.scale[p])
 	}
-	if len(paints) > mostExhaustive {
-		d.model(amounts)
-	}
-	parts := d.best()
-	r := Recipe{Paints: slices.Clone(paints), Parts: parts}
-	r.Lab = m.Evaluate(r.Paints, floats(parts))
-	r.DE = colour.DE2000(r.Lab, s.target)
-	return r
+	r.Paints, r.Parts = slices.Clone(paints), d.best(e.amounts)
+	r.Lab = m.Evaluate(r.Paints, floats(r.Parts))
+	r.DE = colour.DE2000(r.Lab, b.target)
+	return *r
 }
 
+// metByParts is the squared difference below which free amounts are near enough
+// for whole parts.
+const metByParts = 1e-4
+
 // fit is the nearest mix of exactly these paints, from equal scaled amounts and
-// from what is in them now: scaled amounts and CIEDE2000.
+// from much of each in turn: scaled amounts and CIEDE2000.
 func (w *workspace) fit(paints []int) (amounts []float64, de float64) {
 	amounts = make([]float64, len(paints))
 	least := math.Inf(1)
-	for _, lean := range [...]int{-1, 0, len(paints) - 1} {
+	for lean := -1; lean < len(paints) && least > metByParts; lean++ {
 		w.list = append(w.list[:0], paints...)
 		w.amount = w.amount[:0]
 		for i := range paints {
