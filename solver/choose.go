@@ -37,7 +37,7 @@ type Session struct {
 	box     *box
 	mixing  *mixing
 	core    *core
-	recipes []map[string]gamut.Recipe // per target, by mix
+	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
 }
 
 // NewSession prepares a problem for questions. Its limits and preference are
@@ -69,7 +69,7 @@ func NewSession(p Problem) (*Session, error) {
 	}
 	return &Session{
 		problem: p, box: b, mixing: m, core: newCore(b, m, tolerance, area),
-		recipes: make([]map[string]gamut.Recipe, len(p.Targets)),
+		recipes: make([]*gamut.RecipeBook, len(p.Targets)),
 	}, nil
 }
 

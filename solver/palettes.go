@@ -1,7 +1,6 @@
 package solver
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -64,16 +63,10 @@ func (s *Session) outcome(t int, palette gamut.Set) Outcome {
 	return out
 }
 
-// recipe divides a mix into parts; palettes that share a mix share the work.
+// recipe divides a mix into parts; palettes that share paints share the work.
 func (s *Session) recipe(t int, mix gamut.Mix) gamut.Recipe {
-	key := fmt.Sprint(mix.Paints, mix.Shares)
 	if s.recipes[t] == nil {
-		s.recipes[t] = map[string]gamut.Recipe{}
+		s.recipes[t] = s.mixing.mixer.RecipeBook(s.problem.Targets[t].Lab, s.problem.MaxPartsTotal)
 	}
-	r, ok := s.recipes[t][key]
-	if !ok {
-		r = s.mixing.mixer.Recipe(s.problem.Targets[t].Lab, mix, s.problem.MaxPartsTotal)
-		s.recipes[t][key] = r
-	}
-	return r
+	return s.recipes[t].Recipe(mix)
 }
