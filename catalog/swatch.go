@@ -13,7 +13,7 @@ type Swatch struct {
 	Masstone colour.Lab
 	Tint     colour.Lab // one part in SwatchParts of white
 	// TintingStrength is how far the tint lies from the white it is made with,
-	// CIEDE2000. A strong tinter stands near 40, a weak one below 10.
+	// CIEDE2000. A strong tinter stands over 25, a weak one below 15.
 	TintingStrength float64
 }
 

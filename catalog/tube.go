@@ -8,7 +8,7 @@ type Basis string
 const (
 	Measured  Basis = "measured"  // published K and S of that pigment
 	Fitted    Basis = "fitted"    // readings fitted by this program
-	Estimated Basis = "estimated" // a published reflectance with borrowed scattering
+	Estimated Basis = "estimated" // a chart patch, a borrowed scattering or a recipe
 )
 
 // Tube is one tube of paint.

@@ -100,10 +100,10 @@ func paletteTubes(c *cli.Context) (out []catalog.Tube, err error) {
 		if slices.Contains(ids[:i], id) {
 			return nil, userError("--palette: %q is named twice", id)
 		}
-		tube, err := all.Get(id)
-		if err != nil {
-			return nil, userError("--palette: %w", err)
+		if err := known(all, "--palette", id); err != nil {
+			return nil, err
 		}
+		tube, _ := all.Find(id)
 		out = append(out, tube)
 	}
 	return out, nil

@@ -114,10 +114,10 @@ func paletteRange(c *cli.Context, ids []string, s *scene.Scene) (dark, light flo
 	}
 	var chosen []catalog.Tube
 	for _, id := range ids {
-		t, err := tubes.Get(id)
-		if err != nil {
+		if err := known(tubes, "--palette", id); err != nil {
 			return 0, 0, err
 		}
+		t, _ := tubes.Find(id)
 		chosen = append(chosen, t)
 	}
 	problem := s.Problem(chosen)

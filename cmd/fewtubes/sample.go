@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -93,7 +92,7 @@ func sampleFiles(stderr io.Writer, photos []string, out string, o sample.Options
 	for _, path := range photos {
 		picture, err := photo.Open(path, sample.WorkingSize)
 		if err != nil {
-			return scene.Scene{}, photoError(err)
+			return scene.Scene{}, err
 		}
 		for _, note := range picture.Notes {
 			fmt.Fprintf(stderr, "%s: %s\n", path, note)
@@ -105,15 +104,6 @@ func sampleFiles(stderr io.Writer, photos []string, out string, o sample.Options
 	s, err := sample.Sample(sources, o)
 	s.Title = sceneTitle(titles)
 	return s, err
-}
-
-// photoError makes what is wrong with a picture the user's to mend.
-func photoError(err error) error {
-	var wrong *photo.Error
-	if errors.As(err, &wrong) {
-		return userError("%w", err)
-	}
-	return err
 }
 
 // photoName is the file name without folder and ending, told apart by a number.

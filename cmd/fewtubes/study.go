@@ -27,7 +27,7 @@ func studyValues(c *cli.Context) error {
 	}
 	picture, err := photo.Open(c.Args().First(), values.CompareSize)
 	if err != nil {
-		return photoError(err)
+		return err
 	}
 	tubes, err := stock(c)
 	if err != nil {

@@ -101,7 +101,7 @@ func known(all *catalog.Catalogue, where, id string) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &unknown) && len(unknown.Close) == 0:
-		return userError("%s: %w; fewtubes tubes lists the ids", where, err)
+		return userError("%s: %w"+whereIDs, where, err)
 	}
 	return userError("%s: %w", where, err)
 }

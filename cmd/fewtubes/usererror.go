@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
+	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/solver"
 )
@@ -32,22 +33,42 @@ func userError(format string, args ...any) error {
 // leaves every other error as it is.
 func asMistake(err error) error {
 	var path *fs.PathError
+	var unknown *solver.UnknownError
+	var noTube *catalog.UnknownTube
 	switch {
 	case err == nil:
 		return nil
 	case errors.As(err, new(*mistake)):
 		return err
+	case errors.As(err, &unknown):
+		return &mistake{err.Error() + whereNames(unknown), err}
+	case errors.As(err, &noTube) && len(noTube.Close) == 0:
+		return &mistake{err.Error() + whereIDs, err}
+	case errors.As(err, &noTube):
+		return &mistake{err.Error(), err}
 	case errors.As(err, new(*scene.Error)),
 		errors.As(err, new(*owntubes.Error)),
-		errors.As(err, new(*catalog.UnknownTube)),
+		errors.As(err, new(*photo.Error)),
 		errors.As(err, new(*solver.InputError)),
-		errors.As(err, new(*solver.UnknownError)),
 		errors.As(err, new(*solver.ContradictionError)):
 		return &mistake{err.Error(), err}
 	case errors.As(err, &path):
 		return &mistake{fileTrouble(path), err}
 	}
 	return err
+}
+
+const whereIDs = "; fewtubes tubes lists the ids"
+
+// whereNames tells what could have been named where nothing came near it.
+func whereNames(u *solver.UnknownError) string {
+	switch {
+	case u.Similar != "":
+		return ""
+	case u.Kind == "class":
+		return "; use " + strings.Join(catalog.Classes(), ", ")
+	}
+	return whereIDs
 }
 
 // fileTrouble says in plain words why a file could not be read or written.

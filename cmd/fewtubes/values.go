@@ -59,7 +59,7 @@ func compareValues(c *cli.Context) error {
 	var pictures [2]*photo.Picture
 	for i := range pictures {
 		if pictures[i], err = photo.Open(c.Args().Get(i), values.CompareSize); err != nil {
-			return photoError(err)
+			return err
 		}
 		for _, note := range pictures[i].Notes {
 			fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", c.Args().Get(i), note)

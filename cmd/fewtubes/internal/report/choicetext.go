@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
 )
 
@@ -223,6 +224,6 @@ func (c *Choice) masstone(id string) colour.Lab {
 }
 
 func (c *Choice) tint(id string) colour.Lab {
-	s := c.tube(id).Paint.Tint(whiteOf(c.problem.Tubes), tintParts, c.problem.Surface)
+	s := c.tube(id).Paint.Tint(whiteOf(c.problem.Tubes), catalog.SwatchParts, c.problem.Surface)
 	return c.problem.Light.Lab(&s)
 }

@@ -78,6 +78,7 @@ type TubeFull struct {
 	Density     float64   `json:"density"` // g/ml
 	Lab         Lab       `json:"lab"`     // masstone
 	TintLab     Lab       `json:"tint_lab"`
+	Strength    Tenths    `json:"tinting_strength"`  // CIEDE2000 between the tint and the white
 	Munsell     string    `json:"munsell,omitempty"` // masstone
 	TintMunsell string    `json:"tint_munsell,omitempty"`
 	K           []float64 `json:"k"`
@@ -116,19 +117,15 @@ func (c *Catalogue) Only(id string) *Catalogue {
 }
 
 func (c *Catalogue) full(t *catalog.Tube, white *film.Paint) TubeFull {
-	masstone := t.Paint.Masstone(c.surface)
-	tint := t.Paint.Tint(white, tintParts, c.surface)
+	swatch := catalog.NewSwatch(t, white, c.light, c.surface)
 	return TubeFull{
 		TubeLine: newTubeLine(t),
 		Source:   t.Source, Density: t.Density,
-		Lab: shownLab(c.light.Lab(&masstone)), TintLab: shownLab(c.light.Lab(&tint)),
+		Lab: shownLab(swatch.Masstone), TintLab: shownLab(swatch.Tint), Strength: Tenths(swatch.TintingStrength),
 		K: sixDigits(t.Paint.K[:]), S: sixDigits(t.Paint.S[:]),
 		paint: t.Paint,
 	}
 }
-
-// tintParts of white to one of the paint make the tint swatch.
-const tintParts = 4
 
 // whiteOf finds the white that tints are shown with, or stands in for it.
 func whiteOf(tubes []catalog.Tube) *film.Paint {

@@ -13,7 +13,7 @@ type cataloguePageTube struct {
 
 // HTML is the catalogue as one printable page.
 func (c *Catalogue) HTML() ([]byte, error) {
-	p := cataloguePage{Kind: "Straight from the tube, and one part in four of white", Heading: capital(counted(len(c.Tubes), "tube")), MunsellNote: c.MunsellNote}
+	p := cataloguePage{Kind: "Straight from the tube, and one part of it in nine of white", Heading: capital(counted(len(c.Tubes), "tube")), MunsellNote: c.MunsellNote}
 	if len(c.Tubes) == 1 {
 		p.Heading = c.Tubes[0].Name
 	}

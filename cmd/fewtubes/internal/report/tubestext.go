@@ -2,9 +2,10 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
-	"fewtubes/gamut/colour"
+	"fewtubes/catalog"
 )
 
 // Text lists the catalogue, or shows its only tube in full.
@@ -42,48 +43,87 @@ func (t TubeFull) text(s Style, light string) string {
 	if s.Swatches {
 		b.WriteString(s.swatch(t.Lab.Colour(), 16) + s.swatch(t.TintLab.Colour(), 16) + "\n\n")
 	}
-	b.WriteString(s.wrap("", 0, fmt.Sprintf("%s (%s), %s", t.Name, t.ID, strings.Join(t.Pigments, " + "))))
+	b.WriteString(s.wrap("", 0, t.heading()))
 	for _, fact := range t.Facts(light) {
-		b.WriteString(s.wrap("  "+pad(fact.What, 15), 17, fact.Is))
+		b.WriteString(s.wrap("  "+pad(fact.What, 18), 20, fact.Is))
 	}
-	b.WriteString("\n" + s.wrap("", 0, "Cautions: "+strings.TrimSpace(strings.Join(t.Hazards, ", ")+". "+t.Caution)))
+	caution := Caution{t.Name, t.Hazards, t.Caution}
+	if len(t.Hazards) > 0 || t.Caution != "" {
+		b.WriteString("\n" + s.wrap("", 0, caution.String()))
+	} else {
+		b.WriteString("\n")
+	}
 	b.WriteString(s.wrap("", 0, SafetyNote))
 	return b.String()
+}
+
+// heading names the tube, its id and, where they are known, its pigments.
+func (t TubeFull) heading() string {
+	out := fmt.Sprintf("%s (%s)", t.Name, t.ID)
+	if len(t.Pigments) > 0 {
+		out += ", " + strings.Join(t.Pigments, " + ")
+	}
+	return out
 }
 
 // Fact is one line about a tube.
 type Fact struct{ What, Is string }
 
-// Facts are what a painter may want to know of a tube, in words.
+// Facts are what a painter may want to know of a tube, in words; what is not
+// known is left out.
 func (t TubeFull) Facts(light string) []Fact {
-	lab := func(c Lab, munsell string) string {
-		out := fmt.Sprintf("%s: L* %s, a* %s, b* %s, value %s", colour.Name(c.Colour()), c[0], c[1], c[2], Value(float64(c[0])))
-		if munsell != "" {
-			out += ", Munsell " + munsell
-		}
-		return out
-	}
 	facts := []Fact{
-		{"masstone", lab(t.Lab, t.Munsell) + " (light " + light + ")"},
-		{"in white 1:4", lab(t.TintLab, t.TintMunsell)},
+		{"masstone", colourWords(t.Lab, t.Munsell) + " (light " + light + ")"},
+		{fmt.Sprintf("1:%d in white", catalog.SwatchParts), colourWords(t.TintLab, t.TintMunsell)},
+		{"tinting strength", t.strengthWords()},
 		{"basis", basisWords(t.Basis)},
-		{"readings from", t.Source},
+		{"source", t.Source},
 		{"lightfastness", lightfastWords(t.Lightfastness)},
 		{"opacity", t.Opacity},
 		{"drying", t.Drying},
-		{"price", fmt.Sprintf("%s for %g ml, band %d of 5 (indicative)", t.Price, t.SizeML, t.PriceBand)},
-		{"density", fmt.Sprintf("%g g/ml", t.Density)},
+		{"price", t.priceFact()},
+	}
+	if t.Density > 0 {
+		facts = append(facts, Fact{"density", fmt.Sprintf("%g g/ml", t.Density)})
 	}
 	if t.Own {
 		facts = append(facts, Fact{"own", "yes"})
 	}
-	var known []Fact
-	for _, f := range facts {
-		if f.Is != "" {
-			known = append(known, f)
-		}
+	return slices.DeleteFunc(facts, func(f Fact) bool { return f.Is == "" })
+}
+
+// colourWords describe a colour by name, by value, chroma and hue, and by its
+// numbers.
+func colourWords(c Lab, munsell string) string {
+	look := newLook(c.Colour(), false)
+	look.Munsell = munsell
+	return fmt.Sprintf("%s; L* %s, a* %s, b* %s", look, c[0], c[1], c[2])
+}
+
+// strengthWords rate how far the paint carries in white; the bounds set
+// a fifth of the built-in tubes apart at either end.
+func (t TubeFull) strengthWords() string {
+	const weak, strong = 15, 25
+	word := "middling"
+	switch {
+	case t.Strength == 0:
+		return "none: this is the white of the tints"
+	case t.Strength < weak:
+		word = "weak"
+	case t.Strength >= strong:
+		word = "strong"
 	}
-	return known
+	return fmt.Sprintf("%s: its tint lies ΔE00 %s from the white", word, t.Strength)
+}
+
+func (t TubeFull) priceFact() string {
+	switch {
+	case t.SizeML <= 0:
+		return ""
+	case t.PriceBand <= 0:
+		return fmt.Sprintf("%s for %g ml", t.Price, t.SizeML)
+	}
+	return fmt.Sprintf("%s for %g ml, band %d of 5 (indicative)", t.Price, t.SizeML, t.PriceBand)
 }
 
 func basisWords(basis string) string {
@@ -93,7 +133,7 @@ func basisWords(basis string) string {
 	case "fitted":
 		return "fitted: K and S fitted by this program to readings"
 	case "estimated":
-		return "estimated: from a published reflectance with scattering borrowed from a relative; its strength may be off by a factor of two"
+		return "estimated: the source below does not settle K and S; the hue holds, the strength may be off by a factor of two"
 	}
 	return basis
 }
