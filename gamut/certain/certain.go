@@ -25,8 +25,9 @@ func (v Verdict) String() string { return [...]string{"open", "certified", "refu
 // Options bound the work of one verdict. Work is counted, not timed, so that a
 // verdict does not depend on the machine.
 type Options struct {
-	Cells  int     // most cells; 0: DefaultCells
-	Region *Region // of the same target, light and tolerance; nil: made here
+	Cells  int          // most cells; 0: DefaultCells
+	Near   []colour.Lab // the nearest mixes a search found; the bound is closest there
+	Region *Region      // of the same target, light and tolerance; nil: made here, with Near
 }
 
 // DefaultCells is the budget when none is given.
@@ -64,7 +65,7 @@ func Unreachable(ctx context.Context, paints []film.Paint, surface film.Surface,
 	}
 	if region == nil {
 		var err error
-		if region, err = NewRegion(ctx, target, light, tol); err != nil {
+		if region, err = NewRegion(ctx, target, light, tol, opt.Near...); err != nil {
 			if ctx.Err() != nil {
 				return &Result{}, nil
 			}

@@ -109,27 +109,23 @@ func (f *frame) normal(u [3]float64) (n [3]float64) {
 	return n
 }
 
-// towards is the unit direction in the ball of a colour seen from the target.
-func (f *frame) towards(t, c colour.Lab) (u [3]float64, ok bool) {
-	d := [3]float64{c.L - t.L, c.A - t.A, c.B - t.B}
-	size := 0.0
-	for j := range 3 {
-		for i := range 3 {
-			u[j] += f.root[i][j] * d[i]
+// facing is the normal in XYZ of the surface of equal CIEDE2000 to t at c.
+func facing(t, c colour.Lab, white colour.XYZ) (n [3]float64) {
+	const h = 1e-3
+	back := slopesOfLab(c, white)
+	for i, d := range []colour.Lab{{L: h}, {A: h}, {B: h}} {
+		up := colour.DE2000(t, colour.Lab{L: c.L + d.L, A: c.A + d.A, B: c.B + d.B})
+		down := colour.DE2000(t, colour.Lab{L: c.L - d.L, A: c.A - d.A, B: c.B - d.B})
+		for k := range n {
+			n[k] += (up - down) / (2 * h) * back[i][k]
 		}
-		size += u[j] * u[j]
 	}
-	if size = math.Sqrt(size); !(size > 1e-9) {
-		return u, false
-	}
-	for j := range u {
-		u[j] /= size
-	}
-	return u, true
+	return n
 }
 
 const (
-	firstSlack = 0.02 // of the tolerance, beyond the sampled height of a face
+	nearSlack  = 0.003 // the same of a face towards a named colour
+	firstSlack = 0.02  // of the tolerance, beyond the sampled height of a face
 	samples    = 1500
 	maxBoxes   = 400_000
 )
@@ -144,22 +140,23 @@ const spread = 40
 // and the slack of a face that cannot be proved is doubled.
 func NewRegion(ctx context.Context, target colour.Lab, light *colour.Light, tol float64, near ...colour.Lab) (*Region, error) {
 	r := &Region{target: target, white: light.White, tol: tol, frame: newFrame(target, light.White)}
-	directions := sphere(spread)
-	for _, c := range near {
-		if u, ok := r.frame.towards(target, c); ok {
-			directions = append(directions, u)
-		}
-	}
 	edge := r.boundary()
 	var nominal, slack []float64
-	for _, u := range directions {
-		n := r.frame.normal(u)
+	add := func(n [3]float64, room float64) {
 		h := math.Inf(-1)
 		for _, p := range edge {
 			h = max(h, n[0]*p.X+n[1]*p.Y+n[2]*p.Z)
 		}
-		nominal, slack = append(nominal, h), append(slack, firstSlack*tol)
-		r.faces = append(r.faces, tolerance.Face{Normal: n, Height: h + firstSlack*tol})
+		nominal, slack = append(nominal, h), append(slack, room)
+		r.faces = append(r.faces, tolerance.Face{Normal: n, Height: h + room})
+	}
+	for _, u := range sphere(spread) {
+		add(r.frame.normal(u), firstSlack*tol)
+	}
+	for _, c := range near {
+		if c.Finite() && c != target {
+			add(facing(target, c, light.White), nearSlack*tol)
+		}
 	}
 	const doublings = 12
 	for range doublings {
