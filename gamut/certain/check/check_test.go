@@ -211,6 +211,50 @@ func breakStep(c *check.Certificate, i int) string {
 	return "a cut of no face"
 }
 
+// TestBrokenSplitsAreRefused leaves out, for every split of a larger proof, the
+// split, all that follows in one of its cells, or the order of the cells.
+func TestBrokenSplitsAreRefused(t *testing.T) {
+	paints := acrylics(t, "PW6", "PB28", "PY74", "PV19", "PG7")
+	got, err := certain.Unreachable(context.Background(), paints, film.Dry, colour.D65(), colour.Lab{L: 40, A: 30, B: -30}, 2, certain.Options{})
+	if err != nil || got.Certificate == nil {
+		t.Fatalf("%v, %v", got, err)
+	}
+	if err := got.Certificate.Verify(); err != nil {
+		t.Fatal(err)
+	}
+	splits := 0
+	for i, s := range got.Certificate.Steps {
+		if s.Action != check.Split {
+			continue
+		}
+		splits++
+		closed := i + 1
+		for got.Certificate.Steps[closed].Action != check.Empty {
+			closed++
+		}
+		for what, steps := range map[string][]check.Step{
+			"no split":       slices.Delete(slices.Clone(got.Certificate.Steps), i, i+1),
+			"one cell less":  slices.Delete(slices.Clone(got.Certificate.Steps), i+1, closed+1),
+			"the other side": slices.Replace(slices.Clone(got.Certificate.Steps), i, i+1, otherSide(s)),
+		} {
+			c := *got.Certificate
+			c.Steps = steps
+			if c.StepsHold(0, -1) == nil {
+				t.Errorf("step %d, %s: accepted", i, what)
+			}
+		}
+	}
+	if splits == 0 {
+		t.Error("the proof has no split")
+	}
+}
+
+// otherSide names the second cell of a split first, which no proof may.
+func otherSide(s check.Step) check.Step {
+	s.Limit = check.LeastR
+	return s
+}
+
 func TestBrokenClaimsAreRefused(t *testing.T) {
 	whole := duskViolet(t)
 	for what, change := range map[string]func(*check.Certificate){
