@@ -99,6 +99,56 @@ func TestFarTargetsAreCertified(t *testing.T) {
 	}
 }
 
+// TestNoSearchContradicts starts ten thousand blind descents at each of three
+// certified colours, certified close to the nearest mix known.
+func TestNoSearchContradicts(t *testing.T) {
+	all, rng := acrylics(t), rand.New(rand.NewPCG(6, 6))
+	for range 3 {
+		c := drawFar(t, rng, all, 5+rng.IntN(3), gamut.Search)
+		tol := c.tol + c.margin - 0.1
+		got, err := certain.Unreachable(context.Background(), c.paints, film.Dry, colour.D65(), c.target, tol, certain.Options{Cells: 200, Near: []colour.Lab{c.near}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		best := math.Inf(1)
+		for range 10_000 {
+			best = min(best, descend(rng, c.paints, c.target))
+		}
+		if got.Verdict == certain.Certified && best <= tol {
+			t.Errorf("certified beyond %g, found at %g", tol, best)
+		}
+		t.Logf("%v at %.3f, blind descents %.3f, search %.3f", got.Verdict, tol, best, tol+0.1)
+	}
+}
+
+// descend is the CIEDE2000 that a few random changes of a random mix come to.
+func descend(rng *rand.Rand, paints []film.Paint, target colour.Lab) float64 {
+	var mix film.Paint
+	de := func(c []float64) float64 {
+		film.Mix(&mix, paints, c)
+		seen := mix.Masstone(film.Dry)
+		return colour.DE2000(colour.D65().Lab(&seen), target)
+	}
+	c := make([]float64, len(paints))
+	for i := range c {
+		c[i] = math.Exp(2 * rng.NormFloat64())
+	}
+	best := de(c)
+	for range 12 {
+		i := rng.IntN(len(c))
+		was := c[i]
+		if c[i] *= math.Exp(2 * rng.NormFloat64()); rng.IntN(4) == 0 {
+			c[i] = 0
+		}
+		if d := de(c); d < best {
+			best = d
+		} else {
+			c[i] = was
+		}
+	}
+	return best
+}
+
 // TestReachedIsNeverCertified asks about colours a hair within the tolerance of
 // a mix of the paints: the truth is known by construction.
 func TestReachedIsNeverCertified(t *testing.T) {
