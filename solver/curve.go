@@ -70,7 +70,7 @@ func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64) (*C
 	if c.Points, err = s.bySize(ctx, r, targets, floor); err != nil {
 		return nil, err
 	}
-	c.Prices, err = s.byPrice(ctx, r, targets, floor, loosest)
+	c.Prices, err = s.byPrice(ctx, r, targets, floor, loosest, c.Points)
 	return c, err
 }
 
@@ -125,8 +125,9 @@ func (s *Session) bySize(ctx context.Context, r *rules, targets []int, floor flo
 
 // byPrice steps along the palettes that no other beats in both price and
 // tolerance: the cheapest that holds the loosest tolerance, the tightest at that
-// price, the cheapest that is tighter by a step, and so on.
-func (s *Session) byPrice(ctx context.Context, r *rules, targets []int, floor, loosest float64) (points []Point, err error) {
+// price, the cheapest that is tighter by a step, and so on. The points by size
+// show how cheap it can be at least.
+func (s *Session) byPrice(ctx context.Context, r *rules, targets []int, floor, loosest float64, bySize []Point) (points []Point, err error) {
 	err = retry(func() error {
 		points = nil
 		h := newHunt(s.box, s.core.known, r)
@@ -137,7 +138,7 @@ func (s *Session) byPrice(ctx context.Context, r *rules, targets []int, floor, l
 				d.tolerance[t] = tolerance
 			}
 			h.demand(d)
-			palette, cost, err := h.cheapest(ctx, question{size: -1, lits: []z.Lit{guard}}, h.price)
+			palette, cost, err := h.cheaper(ctx, question{size: -1, lits: []z.Lit{guard}}, h.price, s.cheapestOf(bySize, tolerance))
 			h.drop(d)
 			if err != nil || palette == nil {
 				return err
@@ -155,6 +156,21 @@ func (s *Session) byPrice(ctx context.Context, r *rules, targets []int, floor, l
 		}
 	})
 	return points, err
+}
+
+// cheapestOf is the palette of the cheapest point that holds a tolerance, or nil.
+func (s *Session) cheapestOf(points []Point, tolerance float64) gamut.Set {
+	var best *Point
+	for i := range points {
+		if p := &points[i]; p.Tolerance <= tolerance && (best == nil || p.Price < best.Price) {
+			best = p
+		}
+	}
+	if best == nil {
+		return nil
+	}
+	set, _ := s.box.find("palette", best.Palette)
+	return set
 }
 
 func (s *Session) point(r *rules, palette gamut.Set, worst float64) Point {

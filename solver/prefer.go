@@ -49,6 +49,16 @@ func fading(class string, size int) int {
 
 // cheapest is a palette that answers the question at the least sum, or nil.
 func (h *hunt) cheapest(ctx context.Context, q question, s *tubeSum) (best gamut.Set, cost int, err error) {
+	return h.cheaper(ctx, q, s, nil)
+}
+
+// cheaper is cheapest where a palette that answers the question is known
+// already, or nil.
+func (h *hunt) cheaper(ctx context.Context, q question, s *tubeSum, known gamut.Set) (best gamut.Set, cost int, err error) {
+	if known != nil {
+		best, cost = known, s.of(known)
+		q = q.below(s, cost)
+	}
 	for {
 		palette, out, err := h.find(ctx, q)
 		if err != nil || out == failed {
@@ -58,6 +68,12 @@ func (h *hunt) cheapest(ctx context.Context, q question, s *tubeSum) (best gamut
 		if cost == 0 {
 			return best, cost, nil
 		}
-		q = question{size: q.size, lits: q.lits, bounds: append(q.bounds[:len(q.bounds):len(q.bounds)], bound{s, cost - 1})}
+		q = q.below(s, cost)
 	}
+}
+
+// below is the question with a sum less than cost.
+func (q question) below(s *tubeSum, cost int) question {
+	q.bounds = append(q.bounds[:len(q.bounds):len(q.bounds)], bound{s, cost - 1})
+	return q
 }
