@@ -143,7 +143,7 @@ func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.
 		}
 	}
 	if limits != nil {
-		name := difference(report.LimitWords(limits), report.LimitWords(&q.problem.Limits))
+		name := difference(limits, &q.problem.Limits)
 		if err := choose(name, limits); err != nil {
 			return nil, err
 		}
@@ -152,10 +152,28 @@ func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.
 }
 
 // difference is what the limits of the flags add to those of the scene.
-func difference(all, scene []string) string {
-	added := slices.DeleteFunc(all, func(w string) bool { return slices.Contains(scene, w) })
-	if len(added) == 0 {
+func difference(all, scene *solver.Limits) string {
+	added := *all
+	if added.MaxTubes == scene.MaxTubes {
+		added.MaxTubes = 0
+	}
+	if added.Budget == scene.Budget {
+		added.Budget = -1
+	}
+	if slices.Equal(added.Only, scene.Only) {
+		added.Only = nil
+	}
+	added.Avoid = without(added.Avoid, scene.Avoid)
+	added.Keep = without(added.Keep, scene.Keep)
+	added.Never = without(added.Never, scene.Never)
+	added.Own, added.AtMostOne = nil, nil
+	words := report.LimitWords(&added)
+	if len(words) == 0 {
 		return "chosen under the same limits"
 	}
-	return strings.Join(added, ", ")
+	return strings.Join(words, ", ")
+}
+
+func without(all, known []string) []string {
+	return slices.DeleteFunc(slices.Clone(all), func(w string) bool { return slices.Contains(known, w) })
 }

@@ -42,17 +42,17 @@ func (c *Comparison) Traits() []trait {
 	return out
 }
 
-// Verdict says in one sentence what each palette reaches.
+// Verdict says in one sentence how many colours each palette reaches.
 func (c *Comparison) Verdict() string {
 	var out []string
 	for i, p := range c.Palettes {
-		what := fmt.Sprintf("%s (%s) reaches %d", p.Name, counted(len(p.Tubes), "tube"), p.Reached)
+		what := fmt.Sprintf("%s: %s for %d", p.Name, counted(len(p.Tubes), "tube"), p.Reached)
 		if i == 0 {
 			what += fmt.Sprintf(" of the %s", counted(len(p.Targets), "colour"))
 		}
 		out = append(out, what)
 	}
-	return capital(strings.Join(out, ", ")) + "."
+	return capital(strings.Join(out, "; ")) + "."
 }
 
 func orNone(s string) string {

@@ -26,9 +26,13 @@ func newLook(c colour.Lab, munsell bool) Look {
 	return out
 }
 
-// String is the description without the colour's numbers in CIELAB.
+// String is the description without the colour's numbers in CIELAB. A colour
+// too near grey to have a hue is given none.
 func (l Look) String() string {
-	out := fmt.Sprintf("%s, value %s, chroma %s, hue %s°", l.Words, l.Value, l.Chroma, l.Hue)
+	out := fmt.Sprintf("%s, value %s, chroma %s", l.Words, l.Value, l.Chroma)
+	if l.Chroma >= 1 {
+		out += fmt.Sprintf(", hue %s°", l.Hue)
+	}
 	if l.Munsell != "" {
 		out += ", Munsell " + l.Munsell
 	}

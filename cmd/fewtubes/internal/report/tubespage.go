@@ -1,8 +1,14 @@
 package report
 
+import (
+	"fmt"
+
+	"fewtubes/catalog"
+)
+
 type cataloguePage struct {
-	Kind, Heading, MunsellNote string
-	Tubes                      []cataloguePageTube
+	Kind, Heading, Key, MunsellNote string
+	Tubes                           []cataloguePageTube
 }
 
 type cataloguePageTube struct {
@@ -11,14 +17,29 @@ type cataloguePageTube struct {
 	Lines          []Fact
 }
 
-// HTML is the catalogue as one printable page.
+// HTML is the catalogue as one printable page; a tube alone is told in full.
 func (c *Catalogue) HTML() ([]byte, error) {
-	p := cataloguePage{Kind: "Straight from the tube, and one part of it in nine of white", Heading: capital(counted(len(c.Tubes), "tube")), MunsellNote: c.MunsellNote}
-	if len(c.Tubes) == 1 {
-		p.Heading = c.Tubes[0].Name
+	p := cataloguePage{
+		Kind:        fmt.Sprintf("Left straight from the tube, right one part of it in %d of white, under light %s", catalog.SwatchParts, c.Light),
+		Heading:     capital(counted(len(c.Tubes), "tube")),
+		Key:         swatchKey,
+		MunsellNote: c.MunsellNote,
+	}
+	alone := len(c.Tubes) == 1
+	if alone {
+		p.Heading, p.Key = c.Tubes[0].Name, ""
 	}
 	for _, t := range c.Tubes {
-		p.Tubes = append(p.Tubes, cataloguePageTube{t, hex(t.Lab.Colour()), hex(t.TintLab.Colour()), t.Facts(c.Light)})
+		lines := t.briefFacts()
+		if alone {
+			lines = t.Facts(c.Light)
+		}
+		p.Tubes = append(p.Tubes, cataloguePageTube{t, hex(t.Lab.Colour()), hex(t.TintLab.Colour()), lines})
 	}
 	return render("tubes.html", p)
 }
+
+const swatchKey = "Value runs from 0, black, to 10, white; chroma and hue are those of CIELAB. Tinting strength is ΔE00 between the tint and the white: " +
+	"a strong tinter stands over 25, a weak one below 15. Measured: published K and S of that pigment. Fitted: readings fitted by this program. " +
+	"Estimated: the source does not settle K and S; the hue holds, the strength may be off by a factor of two. " +
+	"Lightfastness is the ASTM D4303 class usually reported in oil; I is best."

@@ -92,12 +92,30 @@ func (t TubeFull) Facts(light string) []Fact {
 	return slices.DeleteFunc(facts, func(f Fact) bool { return f.Is == "" })
 }
 
+// briefFacts are those that tell one tube of a list from another.
+func (t TubeFull) briefFacts() []Fact {
+	facts := []Fact{
+		{"masstone", newLookWith(t.Lab, t.Munsell).String()},
+		{fmt.Sprintf("1:%d in white", catalog.SwatchParts), newLookWith(t.TintLab, t.TintMunsell).String()},
+		{"tinting strength", t.Strength.String()},
+		{"basis", t.Basis + "; " + t.Source},
+		{"lightfastness", t.Lightfastness},
+		{"film", t.filmFact()},
+		{"price", t.priceFact()},
+	}
+	return slices.DeleteFunc(facts, func(f Fact) bool { return f.Is == "" })
+}
+
 // colourWords describe a colour by name, by value, chroma and hue, and by its
 // numbers.
 func colourWords(c Lab, munsell string) string {
+	return fmt.Sprintf("%s; L* %s, a* %s, b* %s", newLookWith(c, munsell), c[0], c[1], c[2])
+}
+
+func newLookWith(c Lab, munsell string) Look {
 	look := newLook(c.Colour(), false)
 	look.Munsell = munsell
-	return fmt.Sprintf("%s; L* %s, a* %s, b* %s", look, c[0], c[1], c[2])
+	return look
 }
 
 // strengthWords rate how far the paint carries in white; the bounds set
@@ -114,6 +132,17 @@ func (t TubeFull) strengthWords() string {
 		word = "strong"
 	}
 	return fmt.Sprintf("%s: its tint lies ΔE00 %s from the white", word, t.Strength)
+}
+
+func (t TubeFull) filmFact() string {
+	var out []string
+	if t.Opacity != "" {
+		out = append(out, t.Opacity)
+	}
+	if t.Drying != "" {
+		out = append(out, t.Drying+" drying")
+	}
+	return strings.Join(out, ", ")
 }
 
 func (t TubeFull) priceFact() string {
