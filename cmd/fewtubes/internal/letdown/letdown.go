@@ -39,13 +39,15 @@ type Recipe struct {
 	DE    float64 // CIEDE2000 to the target
 }
 
+// MayLose is the CIEDE2000 whole parts may lose against free amounts before a
+// strong tinter is let down: about the least that is seen side by side.
+const MayLose = 1.0
+
 const (
 	// few is the share below which a tube is let down: about a part of twenty.
 	few = 1.0 / 15
 	// trace is the share a pile must come to; less is let down twice.
 	trace = 1.0 / 25
-	// enough is what parts may lose against free amounts, CIEDE2000.
-	enough = 1.0
 	// whiteEnough is the share of a white from which tubes are let down in it, so
 	// that one pile serves many mixes; else the largest share is tried first.
 	whiteEnough = 0.15
@@ -81,7 +83,7 @@ func Find(target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Opti
 			if best.Piles == nil || r.DE < best.DE {
 				best = r
 			}
-			if best.DE <= free+enough {
+			if best.DE <= free+MayLose {
 				return best, nil
 			}
 		}

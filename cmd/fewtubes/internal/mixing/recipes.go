@@ -34,10 +34,6 @@ type Recipes struct {
 	List    []Recipe
 }
 
-// mayLose is the CIEDE2000 that whole parts may lose against free amounts
-// before a strong tinter is let down first.
-const mayLose = 1.0
-
 // mostRecipes are listed.
 const mostRecipes = 5
 
@@ -57,7 +53,7 @@ func (t *Table) Recipes(target colour.Lab, maxParts int) Recipes {
 			continue
 		}
 		mix := t.mixer.Closest(target, gamut.SetOf(len(t.Tubes), r.Paints...), gamut.Search)
-		if slices.Equal(r.Paints, best.Paints) && mix.DE > nearest.DE+mayLose {
+		if slices.Equal(r.Paints, best.Paints) && mix.DE > nearest.DE+letdown.MayLose {
 			mix = nearest // the parts had no room for a trace that counts
 		}
 		out.List = append(out.List, t.recipe(target, r, mix, maxParts))
@@ -91,7 +87,7 @@ func (t *Table) recipe(target colour.Lab, r gamut.Recipe, mix gamut.Mix, maxPart
 		out.Parts = append(out.Parts, solver.Part{ID: t.Tubes[step.Paint].ID, Parts: int(step.Amount)})
 		out.Pulls = append(out.Pulls, step.Pull)
 	}
-	if r.DE > mix.DE+mayLose {
+	if r.DE > mix.DE+letdown.MayLose {
 		out.LetDown = t.letDown(target, out, maxParts)
 	}
 	return out

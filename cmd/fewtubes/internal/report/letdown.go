@@ -40,7 +40,7 @@ func (c *Choice) letDown(p *Palette) {
 	}
 	for i := range p.Targets {
 		t := &p.Targets[i]
-		if !t.Coarse() {
+		if !t.Coarse() && t.PartsDE <= t.DE+letdown.MayLose {
 			continue
 		}
 		r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, find)

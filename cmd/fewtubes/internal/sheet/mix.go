@@ -45,7 +45,7 @@ func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance
 		Recipe: strings.Join(words, " + "),
 		DE:     o.PartsDE,
 	}
-	if o.PartsDE > o.DE+partsMayLose {
+	if o.PartsDE > o.DE+letdown.MayLose {
 		m.letDown(e, tubes, o)
 	}
 	m.Reached = m.DE <= tolerance
@@ -54,10 +54,6 @@ func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance
 	}
 	return m
 }
-
-// partsMayLose is the CIEDE2000 whole parts may lose before a strong tinter is
-// let down: about the least that is seen side by side.
-const partsMayLose = 1.0
 
 // letDown takes the recipe that lets strong tinters down where it comes nearer.
 func (m *Mix) letDown(e easel, tubes map[string]catalog.Tube, o *solver.Outcome) {
