@@ -1,0 +1,99 @@
+package certain
+
+import (
+	"math"
+
+	"fewtubes/gamut/certain/check"
+)
+
+// violated finds the worst fault of the vertex: a negative amount (leave >= 0)
+// or a row below zero.
+func (x *simplex) violated() (leave int, worst row, found bool) {
+	sum, total := 0.0, 0.0
+	for c, v := range x.y {
+		sum += math.Abs(v)
+		total += v * x.p.norm[x.paint[c]]
+	}
+	least := -tiny * sum
+	leave = -1
+	for c, v := range x.y {
+		if v < least {
+			least, leave = v, c
+		}
+	}
+	if leave >= 0 {
+		return leave, worst, true
+	}
+	worst, least = x.worstLimit(total)
+	if least < -1e-3 {
+		return -1, worst, true
+	}
+	if c, value := x.separate(); value < min(least, -x.enough) {
+		x.cuts = append(x.cuts, c)
+		return -1, row{check.CutRow, len(x.cuts) - 1}, true
+	}
+	return -1, worst, least < -x.enough/100
+}
+
+// worstLimit works out K and S of the vertex and finds the limit it breaks by
+// most, weighed by what that does to the colour in CIEDE2000.
+func (x *simplex) worstLimit(total float64) (worst row, least float64) {
+	p, l := x.p, x.l
+	for b := range bands {
+		k, s := 0.0, 0.0
+		for c, i := range x.paint {
+			v := x.y[c] / total
+			k += v * p.k[b][i]
+			s += v * p.s[b][i]
+		}
+		x.k[b], x.s[b] = k, s
+		test := func(v float64, kind check.Row) {
+			if v < least {
+				worst, least = row{kind, b}, v
+			}
+		}
+		w := p.tells[b] * x.e.chord[b] / s
+		test(w*(k-l.leastQ[b]*s), check.MostR)
+		test(w*(l.mostQ[b]*s-k), check.LeastR)
+		w = 0.3 * p.tells[b] * (x.e.light[b] - x.e.dark[b])
+		test(w*(s/l.leastS[b]-1), check.LeastS)
+		test(w*(1-s/l.mostS[b]), check.MostS)
+	}
+	return worst, least
+}
+
+// separate finds the face that the relaxed colours of the vertex miss by most
+// and, where they do, makes the cut that says so.
+func (x *simplex) separate() (c cut, value float64) {
+	p := x.p
+	var high, low [bands]float64
+	var over, under [bands]check.Plane
+	for b := range bands {
+		high[b], over[b] = x.e.above(b, x.k[b], x.s[b])
+		low[b], under[b] = x.e.below(p, b, x.k[b], x.s[b])
+	}
+	value = math.Inf(1)
+	for j := range p.weight {
+		v := p.height[j]
+		for b, w := range &p.weight[j] {
+			if w > 0 {
+				v -= w * low[b]
+			} else {
+				v -= w * high[b]
+			}
+		}
+		if v < value {
+			value, c.Face = v, j
+		}
+	}
+	if value < -x.enough {
+		c.Planes = under
+		for b, w := range &p.weight[c.Face] {
+			if w < 0 {
+				c.Planes[b] = over[b]
+			}
+		}
+		p.fill(&x.e, &c)
+	}
+	return c, value
+}
