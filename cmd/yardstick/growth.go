@@ -1,0 +1,114 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"syscall"
+	"time"
+
+	"fewtubes/solver"
+)
+
+// patience is the longest a choice of the growth table may take.
+const patience = 60 * time.Second
+
+// cases of the growth table: with tubes at 30 targets, with targets at 60
+// tubes, and the largest the program is meant for.
+var (
+	byTubes   = [][2]int{{20, 30}, {60, 30}, {200, 30}, {600, 30}, {1000, 30}}
+	byTargets = [][2]int{{60, 10}, {60, 30}, {60, 100}}
+	goals     = [][2]int{{60, 24}, {300, 60}, {1000, 100}}
+)
+
+// growth measures whole choices, recipes and all, each in a process of its own.
+func growth() error {
+	fmt.Printf("\n%-34s %9s %9s %9s  %s\n", "a whole choice, from process start", "elapsed", "CPU", "memory", "answer")
+	for _, group := range []struct {
+		what  string
+		of    int
+		cases [][2]int
+	}{{"tubes", 0, byTubes}, {"targets", 1, byTargets}, {"", 0, goals}} {
+		var x, y []float64
+		for _, c := range group.cases {
+			cpu, err := measure(c)
+			if err != nil {
+				return err
+			}
+			if cpu > 0 {
+				x, y = append(x, math.Log(float64(c[group.of]))), append(y, math.Log(cpu.Seconds()))
+			}
+		}
+		if group.what != "" && len(x) > 1 {
+			fmt.Printf("CPU grows with %s to the power %.2f (least squares on logarithms)\n", group.what, slope(x, y))
+		}
+	}
+	return nil
+}
+
+// measure runs one choice and prints its line; no time says it did not end.
+func measure(c [2]int) (cpu time.Duration, err error) {
+	name := fmt.Sprintf("%d tubes x %d targets", c[0], c[1])
+	self, err := os.Executable()
+	if err != nil {
+		return 0, err
+	}
+	cmd := exec.Command(self, "-one", fmt.Sprintf("%dx%d", c[0], c[1]))
+	cmd.Stderr = os.Stderr
+	var answer []byte
+	elapsed := timed(func() { answer, err = cmd.Output() })
+	if err != nil {
+		return 0, fmt.Errorf("%s: %w", name, err)
+	}
+	state := cmd.ProcessState
+	cpu = state.UserTime() + state.SystemTime()
+	memory := "?"
+	if usage, ok := state.SysUsage().(*syscall.Rusage); ok {
+		memory = fmt.Sprintf("%d MB", usage.Maxrss/1024)
+	}
+	fmt.Printf("%-34s %9s %9s %9s  %s", name, short(elapsed), short(cpu), memory, answer)
+	if elapsed >= patience {
+		return 0, nil
+	}
+	return cpu, nil
+}
+
+// chooseOne is the process measured.
+func chooseOne(text string) error {
+	var n, m int
+	if _, err := fmt.Sscanf(text, "%dx%d", &n, &m); err != nil || n < 1 || m < 1 {
+		return fmt.Errorf("-one %s: write it like 60x24", text)
+	}
+	p, err := scene(n, m)
+	if err != nil {
+		return err
+	}
+	ctx, stop := context.WithTimeout(context.Background(), patience)
+	defer stop()
+	a, err := solver.Choose(ctx, p, nil)
+	switch {
+	case errors.Is(err, context.DeadlineExceeded) && a != nil:
+		fmt.Printf("cut short: at least %d, at most %d tubes\n", a.Minimum.AtLeast, a.Minimum.Tubes)
+	case errors.Is(err, context.DeadlineExceeded):
+		fmt.Println("cut short without a palette")
+	case err != nil:
+		return err
+	default:
+		fmt.Printf("%d tubes, %d palettes listed, %d beyond reach, %d searches\n", a.Minimum.Tubes, len(a.Palettes), len(a.Unreachable), a.Stats.Searches)
+	}
+	return nil
+}
+
+// slope of the least-squares line.
+func slope(x, y []float64) float64 {
+	var sx, sy, sxx, sxy float64
+	n := float64(len(x))
+	for i := range x {
+		sx, sy = sx+x[i], sy+y[i]
+		sxx, sxy = sxx+x[i]*x[i], sxy+x[i]*y[i]
+	}
+	return (n*sxy - sx*sy) / (n*sxx - sx*sx)
+}
