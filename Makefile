@@ -5,7 +5,7 @@ BIN     := bin/fewtubes
 FUZZ    ?= 10s
 PKGS    := ./...
 
-.PHONY: demo test short fuzz bench fmt lint build browser
+.PHONY: demo test short fuzz bench fmt lint build browser axe
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -16,7 +16,7 @@ demo: build
 
 test: lint short fuzz
 
-short: browser
+short: browser axe
 	$(GO) test $(PKGS)
 
 # Every fuzz target in turn, FUZZ of time each; `make fuzz FUZZ=10m` is the long run.
@@ -46,3 +46,18 @@ browser:
 	@command -v chromium >/dev/null || { \
 	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
 	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq chromium; }
+
+# The accessibility checker that the page is held against, pinned by its checksum.
+AXE     := bin/axe-4.14.1.min.js
+AXE_SUM := e6b0ce02b84d892e2e33e403485e7f3d6c29e2be6df65daf44d89ba564139745
+
+axe: $(AXE)
+
+$(AXE):
+	@command -v npm >/dev/null || { \
+	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq npm; }
+	@mkdir -p bin
+	cd bin && npm pack --silent axe-core@4.14.1 && \
+	  echo "$(AXE_SUM)  axe-core-4.14.1.tgz" | sha256sum -c - && \
+	  tar -xzOf axe-core-4.14.1.tgz package/axe.min.js > ../$@.part && mv ../$@.part ../$@ && rm axe-core-4.14.1.tgz

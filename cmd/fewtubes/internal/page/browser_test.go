@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"fmt"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
@@ -18,6 +19,9 @@ import (
 
 // patience is for one whole test; the machines are shared and slow at times.
 const patience = 150 * time.Second
+
+// stepPatience is for one step of it.
+const stepPatience = 50 * time.Second
 
 // tab is a tab of headless Chromium on a page server of its own.
 type tab struct {
@@ -61,15 +65,15 @@ func browser(t *testing.T) *tab {
 	return b
 }
 
-// another opens a second tab of the same browser on the same server.
-func (b *tab) another() *tab {
+// another opens a second tab of the same browser on a page server.
+func (b *tab) another(url string) *tab {
 	b.t.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	b.t.Cleanup(cancel)
-	second := &tab{t: b.t, ctx: ctx, url: b.url}
+	second := &tab{t: b.t, ctx: ctx, url: url}
 	second.do(chromedp.EmulateViewport(1440, 900))
 	second.listen()
-	second.goTo(b.url)
+	second.goTo(url)
 	return second
 }
 
@@ -88,7 +92,7 @@ func (b *tab) listen() {
 			}
 			if kind := string(m.Type); m.IsException() || strings.Contains(kind, "error") || strings.Contains(kind, "warn") {
 				b.mu.Lock()
-				b.console = append(b.console, m.String())
+				b.console = append(b.console, fmt.Sprintf("%s (%s:%d)", m, m.URL, m.Line))
 				b.mu.Unlock()
 			}
 		}
@@ -128,13 +132,12 @@ func (b *tab) eval(script string) bool { b.t.Helper(); return value[bool](b, scr
 // until waits for a script to become true.
 func (b *tab) until(script string) {
 	b.t.Helper()
-	for b.ctx.Err() == nil {
+	for end := time.Now().Add(stepPatience); time.Now().Before(end); time.Sleep(30 * time.Millisecond) {
 		if b.eval(script) {
 			return
 		}
-		time.Sleep(30 * time.Millisecond)
 	}
-	b.t.Fatalf("never: %s", script)
+	b.t.Fatalf("never: %s\nnotice: %s", script, value[string](b, `document.getElementById("notice").textContent + "|" + document.getElementById("progress").textContent`))
 }
 
 // want asserts a script.
@@ -164,7 +167,7 @@ func (b *tab) shot(name string) {
 	if dir == "" {
 		return
 	}
-	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector(".told").style.maxHeight = "none"; scrollTo(0, 0)`))
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector(".told").style.maxHeight = "none"; scrollTo(0, 0); document.body.offsetHeight`))
 	png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
 	if err != nil {
 		b.t.Fatal(err)

@@ -58,13 +58,21 @@ func extent(targets []Target) float64 {
 	return math.Ceil((far*1.1+2)/10) * 10
 }
 
-func (p plane) rings(b *strings.Builder) {
+// grid draws a ring every 20 of chroma, and the axes.
+func (p plane) grid(b *strings.Builder) {
 	for r := 20.0; r <= p.reach; r += 20 {
 		fmt.Fprintf(b, `<circle cx="%.1f" cy="%.1f" r="%.1f" class="hair"/>`, p.x(0), p.y(0), p.x(r)-p.x(0))
-		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" class="faint" font-size="10">%.0f</text>`, p.x(0)+3, p.y(r)+11, r)
 	}
 	lo, hi := p.x(-p.reach), p.x(p.reach)
 	fmt.Fprintf(b, `<path d="M%.1f %.1fH%.1fM%.1f %.1fV%.1f" class="hair"/>`, lo, p.y(0), hi, p.x(0), lo, hi)
+}
+
+// rings is the grid with words to read it by.
+func (p plane) rings(b *strings.Builder) {
+	p.grid(b)
+	for r := 20.0; r <= p.reach; r += 20 {
+		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" class="faint" font-size="10">%.0f</text>`, p.x(0)+3, p.y(r)+11, r)
+	}
 	for _, end := range []struct {
 		a, b   float64
 		anchor string

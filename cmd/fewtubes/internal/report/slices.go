@@ -74,7 +74,7 @@ func sliceWords(edge []colour.Lab) string {
 func (p plane) slice(value float64, edge []colour.Lab, targets []Target) template.HTML {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %[1]d %[1]d" role="img" aria-label="Reach at value %[2]s">`, plotSize, Value(value))
-	p.rings(&b)
+	p.grid(&b)
 	points := make([]point, len(edge))
 	for i, c := range edge {
 		points[i] = point{c.A, c.B}
@@ -85,8 +85,8 @@ func (p plane) slice(value float64, edge []colour.Lab, targets []Target) templat
 			continue
 		}
 		at := p.place(t.Lab)
-		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="9" class="target" fill="%s"><title>%s</title></circle>`, at.a, at.b, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
-		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="start" font-size="20">%d</text>`, at.a+13, at.b+7, i+1)
+		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="11" class="target" fill="%s"><title>%s</title></circle>`, at.a, at.b, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
+		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="start" font-size="26">%d</text>`, at.a+16, at.b+9, i+1)
 	}
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String())

@@ -68,7 +68,7 @@ function show(kind, { html, document: doc }, palette) {
   const box = byId("result");
   const scrolled = byId("answer").parentElement.scrollTop;
   const held = document.activeElement?.dataset?.show;
-  place(box, html, 1);
+  place(box, html);
   box.dataset.answer = JSON.stringify(doc);
   box.dataset.stage = kind;
   byId("progress").textContent = "";

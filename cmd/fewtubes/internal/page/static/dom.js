@@ -17,11 +17,13 @@ export function el(tag, props = {}, ...children) {
 }
 
 // place puts a report from the server into the page: its swatches coloured, its
-// headings below those of the page around it.
-export function place(root, html, deeper = 2) {
+// headings one step below those of the page around it.
+export function place(root, html) {
   const parsed = new DOMParser().parseFromString(html, "text/html");
+  let above = 2; // no step of the headings is left out
   for (const node of parsed.body.querySelectorAll("h1,h2,h3")) {
-    const lower = el(`h${Math.min(Number(node.tagName[1]) + deeper, 6)}`, { className: node.tagName.toLowerCase() });
+    above = Math.min(Number(node.tagName[1]) + 1, above + 1);
+    const lower = el(`h${above}`, { className: node.tagName.toLowerCase() });
     lower.append(...node.childNodes);
     node.replaceWith(lower);
   }

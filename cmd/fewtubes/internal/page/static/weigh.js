@@ -30,7 +30,9 @@ export async function hold(tubes) {
   const held = state().held ?? [];
   if (held.some((p) => p.tubes.join() === tubes.join())) { say("This palette is held already."); return; }
   if (held.length === most) { say(`${most} palettes are held; let one go first.`); return; }
-  const name = freshName(`${tubes.length} tubes`, held.map((p) => p.name));
+  let n = held.length + 1;
+  while (held.some((p) => p.name === `palette ${n}`)) n++;
+  const name = `palette ${n}`;
   await change((s) => { s.held = [...held, { name, tubes }]; });
   say(`Held as "${name}".`);
 }
