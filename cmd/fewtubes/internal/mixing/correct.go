@@ -38,8 +38,9 @@ const worthAPile = 1.0
 // Correct finds the least addition from the palette, ids of tubes on the table,
 // that brings a pile within tolerance, else the nearest. Amounts are rounded to
 // three digits so that a target reached stays reached. To start afresh wastes
-// less paint when more must be added than lies there, or when no addition
-// reaches and a new pile comes nearer by more than a unit.
+// less paint when more must be added than lies there and a new pile of the same
+// tubes comes as near, or when no addition reaches and a new pile comes nearer
+// by more than a unit.
 func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palette []string, tolerance float64) (Correction, error) {
 	out := Correction{Have: have, Predicted: t.Colour(have), Seen: seen, Want: want, Tolerance: tolerance}
 	paints, volumes := t.places(have)
@@ -47,7 +48,7 @@ func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palett
 	for _, id := range palette {
 		set.Add(t.place(id))
 	}
-	c, err := t.mixer.Correct(gamut.Pile{Paints: paints, Amounts: volumes, Seen: seen}, want, set, tolerance)
+	c, err := t.measurable(gamut.Pile{Paints: paints, Amounts: volumes, Seen: seen}, want, set, tolerance)
 	if err != nil {
 		return out, err
 	}
@@ -57,9 +58,21 @@ func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palett
 	out.LyingDE = colour.DE2000(out.shifted(out.Predicted), want)
 	t.roundAdditions(&out)
 	t.sortAdditions(&out)
-	out.Fresh = t.recipe(want, t.mixer.Recipe(want, c.Afresh, 0), c.Afresh, 0)
-	out.Afresh = out.Added > 1 || (!out.Reached && out.Fresh.bestDE()+worthAPile < out.DE)
+	for _, p := range paints {
+		set.Add(p)
+	}
+	fresh := t.mixer.Closest(want, set, gamut.Search)
+	out.Fresh = t.recipe(want, t.mixer.Recipe(want, fresh, 0), fresh, 0)
+	out.Afresh = out.freshIsBetter()
 	return out, nil
+}
+
+func (c *Correction) freshIsBetter() bool {
+	fresh := c.Fresh.bestDE()
+	if c.Added > 1 && fresh <= max(c.DE+DefaultTolerance, c.Tolerance) {
+		return true
+	}
+	return !c.Reached && fresh+worthAPile < c.DE
 }
 
 // shifted moves a predicted colour by what the pile was seen to differ.

@@ -123,3 +123,32 @@ func TestThreeDigits(t *testing.T) {
 		}
 	}
 }
+
+// Without the blue that lies there no new pile would do; with it, one does as
+// well as much more new paint on top.
+func TestFreshPileMayTakeWhatLies(t *testing.T) {
+	table := tableOf(t, 0, landscape...)
+	have := []Amount{{"titanium-white", 2}, {"phthalo-blue-green-shade", 0.5}}
+	c, err := table.Correct(have, colour.Lab{L: 70, A: -8, B: -20}, nil, []string{"titanium-white", "burnt-sienna", "ivory-black"}, 0.5)
+	if err != nil || c.Added <= 1 || !c.Afresh || c.Fresh.bestDE() > c.DE+0.5 {
+		t.Errorf("%+v, %v", c, err)
+	}
+}
+
+// An addition that no knife can measure is left out where others do.
+func TestCorrectLeavesOutTraces(t *testing.T) {
+	table := tableOf(t, 0)
+	var all []string
+	for _, tube := range table.Tubes {
+		all = append(all, tube.ID)
+	}
+	c, err := table.Correct([]Amount{{"titanium-white", 1}}, colour.Lab{L: 70, A: 10, B: 40}, nil, all, 0.5)
+	if err != nil || !c.Reached {
+		t.Fatalf("%+v, %v", c, err)
+	}
+	for _, a := range c.Add {
+		if a.Parts < leastOfPile {
+			t.Errorf("%v is a trace", a)
+		}
+	}
+}

@@ -79,20 +79,22 @@ func (c *Correction) SeenSentence() string {
 
 // Verdict says what to do.
 func (c *Correction) Verdict() string {
-	add, takes := len(c.Add) > 0, fmt.Sprintf("%s volumes of new paint for each one that lies there", c.Added)
+	add, takes := len(c.Add) > 0, fmt.Sprintf("%s times as much new paint as lies there", c.Added)
 	switch {
 	case !add && c.Reached:
 		return "The pile will do as it lies."
 	case c.Afresh && c.Reached:
 		return "Start afresh: to mend the pile takes " + takes + "."
 	case c.Afresh && c.Added > 1:
-		return "Start afresh: even " + takes + " do not reach the colour."
+		return "Start afresh: even " + takes + " does not reach the colour."
 	case c.Afresh && !add:
 		return "Start afresh: nothing that can be added brings the pile nearer, and a new one comes nearer."
 	case c.Afresh:
 		return "Start afresh: paint can only be added, and no addition comes as near as a new pile."
 	case !add:
 		return "Nothing that can be added brings the pile nearer."
+	case c.Reached && c.Added > 1:
+		return "Add this: it is more than lies there, but a new pile of these tubes would not come as near."
 	case !c.Reached && c.DE < 1:
 		return "Add this: no addition comes nearer, and what is left is not seen."
 	case !c.Reached:
@@ -106,8 +108,11 @@ func (c *Correction) AddSentence(name func(string) string) string {
 	if len(c.Add) == 0 {
 		return ""
 	}
-	lies := plain(c.Have.total())
-	return fmt.Sprintf("To the %s %s that lie there add %s (%s volumes to each one of the pile).", lies, plural(int(c.Have.total()), "part"), c.Add.Recipe(name), c.Added)
+	lies := "part that lies"
+	if total := c.Have.total(); total != 1 {
+		lies = plain(total) + " parts that lie"
+	}
+	return fmt.Sprintf("To the %s there add %s (in all %s times what lies there).", lies, c.Add.Recipe(name), c.Added)
 }
 
 // touch is the part of a pile below which a paint is taken by the tip of the
