@@ -112,16 +112,20 @@ func (c *Correction) AddSentence(name func(string) string) string {
 	if total := c.Have.total(); total != 1 {
 		lies = plain(total) + " parts that lie"
 	}
-	return fmt.Sprintf("To the %s there add %s (in all %s times what lies there).", lies, c.Add.Recipe(name), c.Added)
+	to := "To"
+	if c.Afresh {
+		to = "To mend it all the same, to"
+	}
+	return fmt.Sprintf("%s the %s there add %s (in all %s times what lies there).", to, lies, c.Add.Recipe(name), c.Added)
 }
 
 // touch is the part of a pile below which a paint is taken by the tip of the
 // knife.
 const touch = 0.02
 
-// CareSentence says how to go about it.
+// CareSentence says how to go about it, where it is worth it.
 func (c *Correction) CareSentence(name func(string) string) string {
-	if len(c.Add) == 0 {
+	if len(c.Add) == 0 || c.Afresh {
 		return ""
 	}
 	var small []string

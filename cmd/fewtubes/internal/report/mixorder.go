@@ -26,7 +26,7 @@ func orderSentence(names []string, pull float64) string {
 	}
 	out += ", and add " + last + " last, little by little"
 	if pull >= strongPull {
-		out += fmt.Sprintf(": it is strong, a twentieth of the pile more of it moves the colour by ΔE00 %.1f", pull)
+		out += fmt.Sprintf(": it is strong here, a twentieth of the pile more of it moves the colour by ΔE00 %.1f", pull)
 	}
 	return out + "."
 }

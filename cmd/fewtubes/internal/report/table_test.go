@@ -188,7 +188,7 @@ func TestOrderSentence(t *testing.T) {
 	}{
 		{[]string{"white"}, 0, "Straight from the tube."},
 		{[]string{"white", "blue"}, 1, "Start with white, and add blue last, little by little."},
-		{[]string{"white", "ochre", "blue"}, 6.42, "Start with white, work in ochre, and add blue last, little by little: it is strong, a twentieth of the pile more of it moves the colour by ΔE00 6.4."},
+		{[]string{"white", "ochre", "blue"}, 6.42, "Start with white, work in ochre, and add blue last, little by little: it is strong here, a twentieth of the pile more of it moves the colour by ΔE00 6.4."},
 		{[]string{"white", "ochre", "red", "blue"}, 0, "Start with white, work in ochre and then red, and add blue last, little by little."},
 	}
 	for _, x := range tests {
