@@ -258,4 +258,3 @@ func TestFirstPageIsSmall(t *testing.T) {
 		t.Errorf("%d bytes", total)
 	}
 }
-

@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"image"
-	"image/color"
 	"image/jpeg"
 	"io"
 	"net/http"
@@ -143,20 +142,16 @@ func (s *Server) showPhoto(w http.ResponseWriter, r *http.Request) {
 
 // shown is the picture as JPEG in sRGB, or its values: L* as equal channels.
 func (d *dropped) shown(greys bool) []byte {
-	which := 0
+	which, code := 0, coded
 	if greys {
-		which = 1
+		which, code = 1, func(px colour.LinearRGB) [3]uint8 { return colour.Lab{L: px.Lab().L}.SRGB().RGB8() }
 	}
 	d.once[which].Do(func() {
 		p := d.picture
 		img := image.NewRGBA(image.Rect(0, 0, p.W, p.H))
 		for i, px := range p.Pix {
-			c := px.SRGB()
-			if greys {
-				c = colour.Lab{L: px.Lab().L}.SRGB()
-			}
-			rgb := c.RGB8()
-			img.SetRGBA(i%p.W, i/p.W, color.RGBA{rgb[0], rgb[1], rgb[2], 255})
+			rgb := code(px)
+			img.Pix[4*i], img.Pix[4*i+1], img.Pix[4*i+2], img.Pix[4*i+3] = rgb[0], rgb[1], rgb[2], 255
 		}
 		var b bytes.Buffer
 		if jpeg.Encode(&b, img, &jpeg.Options{Quality: 90}) == nil {
@@ -164,4 +159,20 @@ func (d *dropped) shown(greys bool) []byte {
 		}
 	})
 	return d.jpeg[which]
+}
+
+// codes are the sRGB codes of linear light in steps finer than any code.
+var codes = sync.OnceValue(func() *[1 << 14]uint8 {
+	out := new([1 << 14]uint8)
+	for i := range out {
+		v := float64(i) / float64(len(out)-1)
+		out[i] = colour.LinearRGB{R: v, G: v, B: v}.SRGB().RGB8()[0]
+	}
+	return out
+})
+
+func coded(px colour.LinearRGB) [3]uint8 {
+	table := codes()
+	code := func(v float64) uint8 { return table[int(min(max(v, 0), 1)*float64(len(table)-1)+0.5)] }
+	return [3]uint8{code(px.R), code(px.G), code(px.B)}
 }

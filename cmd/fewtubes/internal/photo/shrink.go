@@ -2,6 +2,8 @@ package photo
 
 import (
 	"image"
+	"runtime"
+	"sync"
 
 	"fewtubes/gamut/colour"
 )
@@ -36,14 +38,28 @@ func fit(w, h, longest int) (int, int) {
 // average spreads every pixel of the image over the one or two columns and rows
 // it falls on. It reports whether any of it is opaque.
 func (p *Picture) average(img image.Image, light linearizer) bool {
-	read := rows(img)
-	row := make([]uint8, 4*p.FullW)
 	sum := make([][4]float64, p.W*p.H) // light times cover, cover
 	across, down := spread(p.FullW, p.W), spread(p.FullH, p.H)
+	var all sync.WaitGroup
+	for bands, n := min(runtime.GOMAXPROCS(0), p.H), 0; n < bands; n++ {
+		from, to := n*p.H/bands, (n+1)*p.H/bands
+		all.Go(func() { p.averageRows(rows(img), light, across, down, sum, from, to) })
+	}
+	all.Wait()
+	return p.settle(sum, light)
+}
+
+// averageRows fills the rows from..to of the small picture, each in the order
+// of the rows of the large one, so that the sums are the same for any bands.
+func (p *Picture) averageRows(read func(y int, dst []uint8), light linearizer, across, down []share, sum [][4]float64, from, to int) {
+	row := make([]uint8, 4*p.FullW)
 	for y := range p.FullH {
+		if down[y].cell+1 < from || down[y].cell >= to {
+			continue
+		}
 		read(y, row)
 		for k, wy := range down[y].weight {
-			if wy == 0 {
+			if cell := down[y].cell + k; wy == 0 || cell < from || cell >= to {
 				continue
 			}
 			line := sum[(down[y].cell+k)*p.W:]
@@ -64,7 +80,6 @@ func (p *Picture) average(img image.Image, light linearizer) bool {
 			}
 		}
 	}
-	return p.settle(sum, light)
 }
 
 // settle divides the sums by their cover.
