@@ -74,7 +74,10 @@ func usageError(c *cli.Context, err error, _ bool) error {
 	text := err.Error()
 	if value, after, ok := strings.Cut(strings.TrimPrefix(text, "invalid value "), " for flag -"); ok {
 		name, _, _ := strings.Cut(after, ":")
-		return userError("--%s %s: not a value it takes, fewtubes %s --help shows which", name, strings.Trim(value, `"`), c.Command.Name)
+		if len(name) > 1 {
+			name = "-" + name
+		}
+		return userError("-%s %s: not a value it takes, fewtubes %s --help shows which", name, strings.Trim(value, `"`), c.Command.Name)
 	}
 	return userError("%s: %s", c.Command.Name, text)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"path/filepath"
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/report"
@@ -30,6 +31,9 @@ func curve(c *cli.Context) error {
 			return err
 		}
 	}
+	if err := apart(c.String("svg"), c.String("png"), c.String("html")); err != nil {
+		return err
+	}
 	q, err := ask(c)
 	if err != nil {
 		return err
@@ -51,6 +55,16 @@ func curve(c *cli.Context) error {
 		}
 	}
 	return show(c, doc)
+}
+
+// apart refuses one file named twice for what is to be written.
+func apart(paths ...string) error {
+	for i, path := range paths {
+		if path != "" && slices.ContainsFunc(paths[:i], func(p string) bool { return p != "" && filepath.Clean(p) == filepath.Clean(path) }) {
+			return userError("%s is named twice: give each output a file of its own", path)
+		}
+	}
+	return nil
 }
 
 func drawCurve(doc *report.Curve, format, path string) error {

@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"io"
+	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/scene"
@@ -61,49 +61,53 @@ func fitScene(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	curve, err := fittingCurve(c, &s)
+	curve, text, err := fittingCurve(c, &s)
 	if err != nil {
 		return err
 	}
-	if curve == nil {
-		fmt.Fprintln(c.App.Writer, "Every value lies within what these tubes show: nothing was moved.")
-		curve = &values.Curve{From: [3]float64{0, 50, 100}, To: [3]float64{0, 50, 100}}
+	fitted, moved := scene.Revalued(s, curve)
+	if out != "" {
+		fitted.Photos = pathsFrom(s.Photos, path, out)
 	}
-	fitted, moved := scene.Revalued(s, *curve)
-	printMoved(c.App.Writer, moved)
-	if out == "" {
-		return nil
-	}
-	fitted.Photos = pathsFrom(s.Photos, path, out)
-	return writeOutput(out, scene.Format(fitted))
+	return publish(c, out, scene.Format(fitted), text+movedText(moved))
 }
 
 // fittingCurve is the painter's own curve, or the one from the scene's values
-// into the palette's; nil when they lie within already.
-func fittingCurve(c *cli.Context, s *scene.Scene) (*values.Curve, error) {
-	curve, err := pointsOf(c)
+// into the palette's, and what to say of it.
+func fittingCurve(c *cli.Context, s *scene.Scene) (values.Curve, string, error) {
+	given, err := pointsOf(c)
 	ids := flagList(c, "palette")
 	switch {
 	case err != nil:
-		return nil, err
-	case curve == nil && len(ids) == 0:
-		return nil, userError("fit wants --palette ID,ID,... or --points 0.4:2.3,5:5,9.8:9.7")
-	case curve != nil && len(ids) > 0:
-		return nil, userError("fit takes --palette or --points, not both")
+		return values.Curve{}, "", err
+	case given == nil && len(ids) == 0:
+		return values.Curve{}, "", userError("fit wants --palette ID,ID,... or --points 0.4:2.3,5:5,9.8:9.7")
+	case given != nil && len(ids) > 0:
+		return values.Curve{}, "", userError("fit takes --palette or --points, not both")
+	case given != nil:
+		return *given, curveText(given), nil
 	}
-	if curve == nil {
-		dark, light, err := paletteRange(c, ids, s)
-		if err != nil {
-			return nil, err
-		}
-		fmt.Fprintf(c.App.Writer, "These tubes show values from %.1f to %.1f.\n", dark/10, light/10)
-		from, to := s.Values()
-		if curve = values.ToRange(from, to, dark, light); curve == nil {
-			return nil, nil
-		}
+	dark, light, err := paletteRange(c, ids, s)
+	if err != nil {
+		return values.Curve{}, "", err
 	}
-	fmt.Fprintf(c.App.Writer, "The curve: %s (darkest, middle, lightest).\n", curve.Points())
-	return curve, nil
+	if light-dark < leastRange {
+		return values.Curve{}, "", userError("--palette: these tubes show values from %.1f to %.1f alone; name a dark one and a light one", dark/10, light/10)
+	}
+	shows := fmt.Sprintf("These tubes show values from %.1f to %.1f.\n", dark/10, light/10)
+	from, to := s.Values()
+	if curve := values.ToRange(from, to, dark, light); curve != nil {
+		return *curve, shows + curveText(curve), nil
+	}
+	still := values.Curve{From: [3]float64{0, 50, 100}, To: [3]float64{0, 50, 100}}
+	return still, shows + "Every value lies within what these tubes show: nothing was moved.\n", nil
+}
+
+// leastRange is the narrowest range of L* a scene can be fitted into.
+const leastRange = 5
+
+func curveText(curve *values.Curve) string {
+	return fmt.Sprintf("The curve: %s (darkest, middle, lightest).\n", curve.Points())
 }
 
 // paletteRange is the value of the mixes nearest to black and to white, L*.
@@ -134,12 +138,18 @@ func paletteRange(c *cli.Context, ids []string, s *scene.Scene) (dark, light flo
 	return black.Lab.L, white.Lab.L, nil
 }
 
-func printMoved(w io.Writer, moved []scene.Moved) {
+// movedText lists what was moved by as much as it shows.
+func movedText(moved []scene.Moved) string {
+	var b strings.Builder
 	for _, m := range moved {
-		fmt.Fprintf(w, "%s: value %.1f to %.1f", m.Name, m.From.L/10, m.To.L/10)
-		if from, to := m.From.LCh().C, m.To.LCh().C; int(from+0.5) != int(to+0.5) {
-			fmt.Fprintf(w, ", chroma %.0f to %.0f", from, to)
+		was, is := fmt.Sprintf("%.1f", m.From.L/10), fmt.Sprintf("%.1f", m.To.L/10)
+		strong, now := fmt.Sprintf("%.0f", m.From.LCh().C), fmt.Sprintf("%.0f", m.To.LCh().C)
+		switch {
+		case strong != now:
+			fmt.Fprintf(&b, "%s: value %s to %s, chroma %s to %s\n", m.Name, was, is, strong, now)
+		case was != is:
+			fmt.Fprintf(&b, "%s: value %s to %s\n", m.Name, was, is)
 		}
-		fmt.Fprintln(w)
 	}
+	return b.String()
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
@@ -57,9 +58,24 @@ func applyLimits(c *cli.Context, s *scene.Scene) error {
 	l.Keep = append(l.Keep, flagList(c, "keep")...)
 	l.Never = append(l.Never, flagList(c, "never")...)
 	if c.IsSet("only") {
-		l.Only = flagList(c, "only")
+		if l.Only = flagList(c, "only"); len(l.Only) == 0 {
+			return userError("--only names no tube: write it as in --only titanium-white,yellow-ochre")
+		}
+	}
+	for _, list := range []*[]string{&l.Avoid, &l.Keep, &l.Never, &l.Only} {
+		*list = once(*list)
 	}
 	return applySight(c, s)
+}
+
+// once drops what is named again.
+func once(words []string) (out []string) {
+	for _, w := range words {
+		if !slices.Contains(out, w) {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 // applySight lays the flags over the scene that say how mixes are judged.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -77,15 +78,14 @@ func measureTubes(c *cli.Context) error {
 		return err
 	}
 	ontoCatalogueScale(fit, tubes[white], builtin)
-	fmt.Fprint(c.App.Writer, measuredText(fit, tubes, builtin))
-	if out == "" {
-		return nil
+	if out != "" {
+		if err := owntubes.Write(out, measuredFile(fit, tubes, builtin, set)); err != nil {
+			return err
+		}
+		fmt.Fprintf(c.App.ErrWriter, "%s: %s, for --own\n", out, howMany(len(tubes), "tube"))
 	}
-	if err := owntubes.Write(out, measuredFile(fit, tubes, builtin, set)); err != nil {
-		return err
-	}
-	fmt.Fprintf(c.App.ErrWriter, "%s: %d tubes, for --own\n", out, len(tubes))
-	return nil
+	_, err = io.WriteString(c.App.Writer, measuredText(fit, tubes, builtin))
+	return err
 }
 
 // measuredWhite is the index of the white the scale hangs on.

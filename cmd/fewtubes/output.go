@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -45,6 +46,18 @@ func checkOutput(path string, force bool, inputs ...string) error {
 		return userError("%s exists already: --force overwrites it", path)
 	}
 	return nil
+}
+
+// publish writes the file, where one is named, and then prints: what is printed
+// says that all went well.
+func publish(c *cli.Context, path string, data []byte, text string) error {
+	if path != "" {
+		if err := writeOutput(path, data); err != nil {
+			return err
+		}
+	}
+	_, err := io.WriteString(c.App.Writer, text)
+	return err
 }
 
 // writeOutput writes a whole file or nothing.

@@ -3,8 +3,10 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/recession"
+	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/scene"
 
 	"github.com/urfave/cli/v2"
@@ -36,23 +38,25 @@ func checkRecession(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	stdout := c.App.Writer
-	warnings := recession.Check(s.Targets)
-	for _, w := range warnings {
-		fmt.Fprintf(stdout, "Usually %s, but %s\n", w.Rule, w.Words)
-	}
-	if len(warnings) == 0 {
-		fmt.Fprintln(stdout, "The planes step back as air makes them.")
-	} else {
-		fmt.Fprintln(stdout, "These are habits of painters, not laws: the motif may have it otherwise.")
-	}
+	text := recessionText(recession.Check(s.Targets), terminalStyle(c.App.Writer))
 	if out == "" {
-		return nil
+		return publish(c, "", nil, text)
 	}
 	adjusted, moved := recession.Adjusted(s)
 	adjusted.Photos = pathsFrom(s.Photos, path, out)
-	printMoved(stdout, moved)
-	return writeOutput(out, scene.Format(adjusted))
+	return publish(c, out, scene.Format(adjusted), text+movedText(moved))
+}
+
+func recessionText(warnings []recession.Warning, style report.Style) string {
+	if len(warnings) == 0 {
+		return "The planes step back as air makes them.\n"
+	}
+	var b strings.Builder
+	for _, w := range warnings {
+		b.WriteString(style.Paragraph(fmt.Sprintf("Usually %s, but %s", w.Rule, w.Words)))
+	}
+	b.WriteString(style.Paragraph("These are habits of painters, not laws: the motif may have it otherwise."))
+	return b.String()
 }
 
 // pathsFrom names the photographs of one scene file as another would.

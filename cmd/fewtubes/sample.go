@@ -56,12 +56,14 @@ func samplePhotos(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprint(c.App.Writer, sampledText(&s, options.Curve != nil, terminalStyle(c.App.Writer)))
+	text := sampledText(&s, options.Curve != nil, terminalStyle(c.App.Writer))
+	if err := publish(c, out, scene.Format(s), text); err != nil {
+		return err
+	}
 	if out == "" {
 		fmt.Fprintln(c.App.ErrWriter, "Nothing was written: -o scene.toml keeps these colours as a scene.")
-		return nil
 	}
-	return writeOutput(out, scene.Format(s))
+	return nil
 }
 
 func sampleOptions(c *cli.Context) (o sample.Options, err error) {

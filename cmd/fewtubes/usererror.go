@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"strings"
+	"syscall"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
@@ -78,6 +79,8 @@ func fileTrouble(err *fs.PathError) string {
 		return err.Path + ": no such file or folder"
 	case errors.Is(err, fs.ErrPermission):
 		return err.Path + ": permission denied"
+	case errors.Is(err, syscall.EISDIR):
+		return err.Path + ": it is a folder, name a file"
 	}
 	return err.Path + ": " + err.Err.Error()
 }

@@ -69,15 +69,15 @@ func compareValues(c *cli.Context) error {
 	if err != nil {
 		return userError("%w", err)
 	}
+	if out != "" {
+		if err := writePNG(out, compared.Board()); err != nil {
+			return err
+		}
+	}
 	if c.Bool("json") {
-		err = printJSON(c, valuesDocument(compared, options))
-	} else {
-		_, err = fmt.Fprint(c.App.Writer, valuesText(compared, options))
+		return printJSON(c, valuesDocument(compared, options))
 	}
-	if err != nil || out == "" {
-		return err
-	}
-	return writePNG(out, compared.Board())
+	return publish(c, "", nil, valuesText(compared, options))
 }
 
 func valuesOptions(c *cli.Context) (o values.Options, err error) {

@@ -37,7 +37,7 @@ func ParseLight(name string) (*Light, error) {
 	if l, ok := lights()[strings.ToUpper(strings.TrimSpace(name))]; ok {
 		return l, nil
 	}
-	return nil, fmt.Errorf("unknown light %q: use D65, D50 or A", name)
+	return nil, fmt.Errorf("unknown light %q; use D65, D50 or A", name)
 }
 
 // XYZ integrates a reflectance under the light; Y is 0..100 for 0..1.

@@ -83,7 +83,7 @@ func (t TubeLine) priceWords() string {
 }
 
 func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
-	heading(b, s, fmt.Sprintf("The mixes, worst ΔE00 %s, mean %s (in brackets: as mixed in parts; x: out of reach)", p.WorstDE, p.MeanDE))
+	heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: as mixed in parts; x: out of reach)", c.worstAndMean(p)))
 	name := widest(p.Targets, func(t Target) string { return t.Name })
 	munsell := widest(p.Targets, func(t Target) string { return t.Munsell })
 	de := widest(p.Targets, func(t Target) string { return t.DE.String() })
@@ -129,6 +129,15 @@ func (t Target) recipeDE() Hundredths {
 		return t.LetDown.DE
 	}
 	return t.PartsDE
+}
+
+// worstAndMean says how near a palette comes, and of which colours that is told.
+func (c *Choice) worstAndMean(p Palette) string {
+	out := fmt.Sprintf("worst ΔE00 %s, mean %s", p.WorstDE, p.MeanDE)
+	if c.unreachable() > 0 {
+		out += " of those the allowed tubes can reach"
+	}
+	return out
 }
 
 func (c *Choice) writeMisses(b *strings.Builder, s Style) {

@@ -45,14 +45,10 @@ func (c *Comparison) Traits() []trait {
 // Verdict says in one sentence how many colours each palette reaches.
 func (c *Comparison) Verdict() string {
 	var out []string
-	for i, p := range c.Palettes {
-		what := fmt.Sprintf("%s: %s for %d", p.Name, counted(len(p.Tubes), "tube"), p.Reached)
-		if i == 0 {
-			what += fmt.Sprintf(" of the %s", counted(len(p.Targets), "colour"))
-		}
-		out = append(out, what)
+	for _, p := range c.Palettes {
+		out = append(out, fmt.Sprintf("%s %d with %s", p.Name, p.Reached, counted(len(p.Tubes), "tube")))
 	}
-	return capital(strings.Join(out, "; ")) + "."
+	return fmt.Sprintf("Reached of the %s: %s.", counted(len(c.Palettes[0].Targets), "colour"), strings.Join(out, "; "))
 }
 
 func orNone(s string) string {

@@ -45,6 +45,7 @@ type choicePage struct {
 	Others      []otherPalette
 	OthersWords string
 	PriceWords  string
+	Nearness    string
 	AnyMissed   bool
 	LetsDown    bool // a recipe lets a paint down
 	CautionList []Caution
@@ -102,6 +103,7 @@ func (c *Choice) fillPage(p *choicePage) {
 	p.Best = best
 	p.Tubes = c.swatches(best.Tubes)
 	p.PriceWords = capital(c.priceWords(*best))
+	p.Nearness = capital(c.worstAndMean(*best))
 	for i, t := range best.Targets {
 		p.Rows = append(p.Rows, c.rowSwatch(i, t))
 		p.AnyMissed = p.AnyMissed || !t.Reached

@@ -80,6 +80,10 @@ func (s Style) wrap(first string, indent int, text string) string {
 	return b.String()
 }
 
+// Paragraph breaks a sentence to the width; what follows the first line is set
+// in by two.
+func (s Style) Paragraph(text string) string { return s.wrap("", 2, text) }
+
 // wrapAfter wraps behind a lead of any width: the text hangs below its own
 // start where there is room for it, else four columns in.
 func (s Style) wrapAfter(lead, text string) string {
