@@ -82,8 +82,10 @@ func TestPatchesInP3(t *testing.T) {
 }
 
 // The primaries of Display P3 lie outside sRGB and are kept there. Linear sRGB
-// of P3 red, green and blue as in CSS Color 4, section 10.4 (the sample code's
-// matrices multiplied out).
+// of P3 red, green and blue from the published chromaticities: P3 (SMPTE RP
+// 431-2) 0.680 0.320, 0.265 0.690, 0.150 0.060; sRGB (IEC 61966-2-1) 0.64 0.33,
+// 0.30 0.60, 0.15 0.06; the white of both D65 (0.3127 0.3290). Each gives its
+// matrix to XYZ (SMPTE RP 177), and one is carried through the inverse of the other.
 func TestP3PrimariesAreKept(t *testing.T) {
 	p, err := Open("testdata/p3.png", 0)
 	if err != nil {
