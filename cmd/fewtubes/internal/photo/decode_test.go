@@ -92,9 +92,9 @@ func TestP3PrimariesAreKept(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range map[int]colour.LinearRGB{
-		4: {R: 1.2249, G: -0.0420, B: -0.0196},
-		5: {R: -0.2247, G: 1.0419, B: -0.0786},
-		6: {R: 0, G: 0, B: 1.0979},
+		4: {R: 1.2249, G: -0.0421, B: -0.0196},
+		5: {R: -0.2249, G: 1.0421, B: -0.0786},
+		6: {R: 0, G: 0, B: 1.0983},
 	} {
 		got := field(p, i)
 		if math.Abs(got.R-want.R)+math.Abs(got.G-want.G)+math.Abs(got.B-want.B) > 0.003 {
