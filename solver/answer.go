@@ -85,6 +85,7 @@ type Miss struct {
 	Words  string // too dark, not enough chroma, ... and by how much
 	Helper string // id of the single tube that would bring it nearest; empty if none helps
 	HelpDE float64
+	Proof  string // that nothing asked about comes nearer than the tolerance; empty: Searched
 }
 
 // Stats are counts, not times, so that answers stay the same from run to run.

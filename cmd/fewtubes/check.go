@@ -16,7 +16,7 @@ func checkCommand() *cli.Command {
 		ArgsUsage: "SCENE.toml",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`"},
-		}, sightFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, outputFlags()),
+		}, sightFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
 		Action: check,
 	}
 }
@@ -30,17 +30,25 @@ func check(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := checkCertify(c); err != nil {
+		return err
+	}
 	session, err := solver.NewSession(q.problem)
 	if err != nil {
 		return err
 	}
-	done := working(c.App.ErrWriter, "mixing")
+	sign := spin(c.App.ErrWriter, "mixing")
 	palette, missed, err := session.Check(ids, q.problem.Limits.Own)
 	var learned *report.Learned
 	if err == nil {
 		learned, err = q.learnToKeep(c, session, &palette)
 	}
-	done()
+	if err == nil && certifying(c) {
+		err = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
+			return session.CertifyMisses(c.Context, ids, missed, c.Int("cells"), watch)
+		})
+	}
+	sign.done()
 	if err != nil {
 		return err
 	}

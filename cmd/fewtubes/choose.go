@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"slices"
 
@@ -15,7 +16,7 @@ func chooseCommand() *cli.Command {
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
 		ArgsUsage: "SCENE.toml",
-		Flags:     slices.Concat(limitFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, outputFlags()),
+		Flags:     slices.Concat(limitFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
 		Action:    choose,
 	}
 }
@@ -23,6 +24,9 @@ func chooseCommand() *cli.Command {
 func choose(c *cli.Context) error {
 	q, err := ask(c)
 	if err != nil {
+		return err
+	}
+	if err := checkCertify(c); err != nil {
 		return err
 	}
 	session, err := solver.NewSession(q.problem)
@@ -34,6 +38,14 @@ func choose(c *cli.Context) error {
 	var learned *report.Learned
 	if cut == nil && len(answer.Palettes) > 0 {
 		learned, err = q.learnAll(c, session, answer)
+	}
+	if cut == nil && err == nil && certifying(c) {
+		err = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
+			return session.Certify(c.Context, q.problem.Limits, answer, c.Int("cells"), watch)
+		})
+		if errors.Is(err, context.Canceled) {
+			cut, err = err, nil // the answer stands; what was proved by then is marked
+		}
 	}
 	sign.done()
 	if answer == nil || err != nil {

@@ -55,6 +55,7 @@ func commands() []*cli.Command {
 		chartCommand(),
 		handoutCommand(),
 		packCommand(),
+		proofCommand(),
 		serveCommand(),
 	}
 }

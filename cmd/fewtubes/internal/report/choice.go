@@ -87,6 +87,7 @@ type Miss struct {
 	Helper      string     `json:"helper,omitempty"`
 	HelpDE      Hundredths `json:"help_de,omitempty"`
 	Unreachable bool       `json:"unreachable"`
+	Proof       string     `json:"proof"`
 }
 
 // Scene is what the answer does not carry: the words around it.
@@ -197,7 +198,7 @@ func (c *Choice) addMisses(misses []solver.Miss, unreachable bool) {
 	for _, m := range misses {
 		tol := c.toleranceOf(m.Target)
 		miss := Miss{
-			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: unreachable,
+			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: unreachable, Proof: cmp.Or(m.Proof, solver.Searched),
 			BestDE: shownDE(m.BestDE, tol, false),
 		}
 		if m.Helper != "" {

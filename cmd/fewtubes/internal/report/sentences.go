@@ -30,6 +30,10 @@ func (c *Choice) Verdict() string {
 	tubes := capital(spelled(n)) + " " + plural(n, "tube")
 	colours := counted(all, "colour")
 	switch {
+	case all == 1 && reached == 1:
+		return fmt.Sprintf("%s %s the one colour.", tubes, map[bool]string{true: "reaches", false: "reach"}[n == 1])
+	case all == 1:
+		return fmt.Sprintf("%s: the one colour is out of reach.", tubes)
 	case reached == all && n == 1:
 		return fmt.Sprintf("One tube reaches every one of the %s.", colours)
 	case reached == all:
@@ -55,11 +59,25 @@ func (c *Choice) ProofSentence() string {
 	case m.Proof == solver.Interrupted:
 		return fmt.Sprintf("The choice was cut short: this is the best palette found by then, and none has fewer than %s.", counted(m.AtLeast, "tube"))
 	case m.Proof == solver.Searched:
-		return fewer + "each need below was searched for a way round, many starts for each colour, and no smaller set meets every need. The search is thorough, not a mathematical certainty."
-	case m.Proof == "certified":
+		return fewer + "each need below was searched for a way round, many starts for each colour, and no smaller set meets every need. " + c.sureness()
+	case m.Proof == solver.Certified:
 		return fewer + "each need below is certified, so that no mixture whatever of the other tubes comes near enough, and no smaller set meets every need."
 	}
 	return fewer + "no smaller set meets every need below."
+}
+
+// sureness says how many needs are theorems, where not all are.
+func (c *Choice) sureness() string {
+	n := 0
+	for _, need := range c.Needs {
+		if need.Proof == solver.Certified {
+			n++
+		}
+	}
+	if n == 0 {
+		return "The search is thorough, not a mathematical certainty."
+	}
+	return fmt.Sprintf("%s of the %s are certified as well: there no mixture whatever of the other tubes comes near enough.", capital(spelled(n)), counted(len(c.Needs), "need"))
 }
 
 func (c *Choice) unreachable() int {
@@ -89,9 +107,13 @@ func (c *Choice) NeedSentence(n Need) string {
 
 // MissSentence says how far a colour stays away and what would help.
 func (c *Choice) MissSentence(m Miss) string {
-	out := fmt.Sprintf("ΔE00 %s at best, %s: %s", m.BestDE, Judgement(m.BestDE), m.Words)
+	from := ""
 	if m.Unreachable {
-		out += "; no allowed tubes reach it, not even all together"
+		from = " from all the allowed tubes together"
+	}
+	out := fmt.Sprintf("ΔE00 %s at best%s, %s: %s", m.BestDE, from, Judgement(m.BestDE), m.Words)
+	if m.Proof == solver.Certified {
+		out += " (certified)"
 	}
 	if m.Helper != "" {
 		out += fmt.Sprintf("; %s would bring it to %s", c.name(m.Helper), m.HelpDE)
@@ -99,8 +121,11 @@ func (c *Choice) MissSentence(m Miss) string {
 	return out
 }
 
-// missWords is MissSentence where the difference is shown already.
+// missWords is MissSentence where the palette's difference is shown already.
 func (c *Choice) missWords(m Miss) string {
+	if m.Unreachable {
+		return c.MissSentence(m)
+	}
 	_, out, _ := strings.Cut(c.MissSentence(m), ": ")
 	return out
 }

@@ -1,0 +1,116 @@
+package solver
+
+import (
+	"bytes"
+	"context"
+	"testing"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/certain/check"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// smallScene asks seven tubes for three colours, one of them beyond all seven.
+func smallScene(t *testing.T) Problem {
+	t.Helper()
+	all, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Problem{
+		Tubes: all.Tubes(),
+		Targets: []Target{
+			{Name: "far shore", Lab: colour.Lab{L: 62, A: 0.5, B: -9}, Area: 3, Tolerance: 2},
+			{Name: "green flats", Lab: colour.Lab{L: 50, A: -12, B: 24}, Area: 9, Tolerance: 2},
+			{Name: "buoy", Lab: colour.Lab{L: 55, A: 75, B: 60}, Area: 1, Tolerance: 2},
+		},
+		Limits: Limits{Budget: -1, Only: []string{
+			"titanium-white", "yellow-ochre", "hansa-yellow-medium", "ultramarine-blue", "phthalo-green-blue-shade", "burnt-sienna", "ivory-black",
+		}},
+		Surface: film.Dry,
+	}
+}
+
+func TestCertify(t *testing.T) {
+	p := smallScene(t)
+	s, err := NewSession(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.Choose(context.Background(), p.Limits, Accuracy, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := 0
+	proofs, err := s.Certify(context.Background(), p.Limits, a, 0, func(done, all int) { told = all - done })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a.Minimum.Proof != Certified || len(a.Unreachable) != 1 || a.Unreachable[0].Proof != Certified || told != 0 {
+		t.Fatalf("minimum %q, out of reach %+v, %d left", a.Minimum.Proof, a.Unreachable, told)
+	}
+	if len(proofs) != len(a.Needs)+1 {
+		t.Fatalf("%d proofs for %d needs and one colour out of reach", len(proofs), len(a.Needs))
+	}
+	for _, proof := range proofs {
+		var text bytes.Buffer
+		if err := proof.Certificate.Write(&text); err != nil {
+			t.Fatal(err)
+		}
+		read, err := check.Read(&text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := read.Verify(); err != nil {
+			t.Errorf("%s without %v: %v", proof.Target, proof.Without, err)
+		}
+		if want := len(p.Limits.Only) - len(proof.Without); len(read.Paints) != want {
+			t.Errorf("%s without %v: a proof about %d paints, want %d", proof.Target, proof.Without, len(read.Paints), want)
+		}
+	}
+}
+
+// A colour out of reach only because a mix may hold one paint is no theorem
+// about mixing, and must stay a verdict of the search.
+func TestCertifyLeavesTheMixLimitToTheSearch(t *testing.T) {
+	p := smallScene(t)
+	p.PaintsPerMix = 1
+	s, err := NewSession(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.Choose(context.Background(), p.Limits, Accuracy, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]string{"far shore": Searched, "green flats": Searched, "buoy": Certified}
+	for _, m := range a.Unreachable {
+		if m.Proof != want[m.Target] {
+			t.Errorf("%s: proof %q, want %q", m.Target, m.Proof, want[m.Target])
+		}
+	}
+	if len(a.Unreachable) != len(want) {
+		t.Errorf("%d colours out of reach, want %d", len(a.Unreachable), len(want))
+	}
+}
+
+func TestCertifyStopsWhenAsked(t *testing.T) {
+	p := smallScene(t)
+	s, err := NewSession(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.Choose(context.Background(), p.Limits, Accuracy, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	if proofs, err := s.Certify(ctx, p.Limits, a, 0, nil); err == nil || len(proofs) > 0 || a.Minimum.Proof != Searched {
+		t.Errorf("%d proofs, error %v, minimum %q after a stop", len(proofs), err, a.Minimum.Proof)
+	}
+}
