@@ -84,7 +84,7 @@ func measureTubes(c *cli.Context) error {
 		}
 		fmt.Fprintf(c.App.ErrWriter, "%s: %s, for --own\n", out, howMany(len(tubes), "tube"))
 	}
-	_, err = io.WriteString(c.App.Writer, measuredText(fit, tubes, builtin))
+	_, err = io.WriteString(c.App.Writer, measuredText(fit, tubes, builtin, terminalStyle(c.App.Writer)))
 	return err
 }
 

@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/gamut/film"
 )
 
 // measuredText says how well each tube is known, what is not, and which sample
 // would settle it.
-func measuredText(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue) string {
+func measuredText(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, style report.Style) string {
 	width := len("tube")
 	for _, t := range tubes {
 		width = max(width, len(t))
@@ -24,7 +25,7 @@ func measuredText(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue) 
 	}
 	for i, t := range tubes {
 		if s := openQuestion(&fit.Paints[i]); s != "" {
-			fmt.Fprintf(&b, "%s: %s\n", t, s)
+			b.WriteString(style.Paragraph(t + ": " + s + "."))
 		}
 	}
 	if worst := worstMissed(fit); worst != "" {
@@ -34,13 +35,17 @@ func measuredText(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue) 
 	for _, id := range tubes {
 		t, ok := builtin.Find(id)
 		if !ok {
-			cautions = append(cautions, "Tubes the catalogue does not know: write their pigments and hazards into the file; follow the label, the safety data sheet and local rules.\n")
+			cautions = append(cautions, "Tubes the catalogue does not know: write their pigments and hazards into the file; follow the label, the safety data sheet and local rules.")
 		} else if t.Caution != "" {
-			cautions = append(cautions, fmt.Sprintf("%s: %s\n", t.Name, t.Caution))
+			cautions = append(cautions, t.Name+": "+t.Caution)
 		}
 	}
 	slices.Sort(cautions)
-	return b.String() + strings.Join(slices.Compact(cautions), "")
+	b.WriteString("\nCautions\n")
+	for _, line := range append(slices.Compact(cautions), report.SafetyNote) {
+		b.WriteString(style.Paragraph(line))
+	}
+	return b.String()
 }
 
 // openQuestion puts what the readings leave open, and the sample that would

@@ -5,7 +5,7 @@
 // name:
 //
 //	ultramarine-blue                              the masstone
-//	1 ultramarine-blue + 9 titanium-white         parts by volume
+//	1 ultramarine-blue + 9 titanium-white         parts by volume; 1:ultramarine-blue does as well
 //	2 g ultramarine-blue @1.6 + 18 g titanium-white @2.1   by weight, density in g/ml after @
 //	1 burnt-sienna + 4 zinc-white over black      a film over a black chart
 //	bare white, bare black                        the charts themselves

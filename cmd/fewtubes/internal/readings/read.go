@@ -97,7 +97,7 @@ func (set *Set) sample(r *raw) (s Sample, err error) {
 	}
 	parsed, msg := parseRecipe(text)
 	if msg != "" {
-		return s, set.wrong(r.line, fmt.Sprintf("%s %q", field, clip(text)), msg, "write it like 1 ultramarine-blue + 9 titanium-white over black")
+		return s, set.wrong(r.line, fmt.Sprintf("%s %q", field, clip(text)), msg, "write it like 1 ultramarine-blue + 9 titanium-white, then over black for a film on a chart")
 	}
 	s = Sample{Name: r.name, Line: r.line, Parts: parsed.parts, ByWeight: parsed.byWeight, Backing: parsed.backing, Film: r.film}
 	if s.Name == "" {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -285,4 +286,13 @@ func FuzzRecipe(f *testing.F) {
 			}
 		}
 	})
+}
+
+// Parts are written with a colon on the command line; a recipe may be too.
+func TestRecipeWithColons(t *testing.T) {
+	plain, _ := parseRecipe("1 ultramarine-blue + 9 titanium-white over black")
+	colons, msg := parseRecipe("1:ultramarine-blue + 9:titanium-white over black")
+	if msg != "" || !reflect.DeepEqual(plain, colons) || len(colons.parts) != 2 {
+		t.Errorf("%+v, want %+v: %s", colons, plain, msg)
+	}
 }

@@ -60,6 +60,9 @@ func parseRecipe(text string) (r recipe, msg string) {
 
 // parsePart reads "2 g ultramarine-blue @1.6" and shorter forms.
 func parsePart(text string) (p Part, weighed bool, msg string) {
+	if before, after, ok := strings.Cut(text, ":"); ok { // 3:ultramarine-blue, as parts are written elsewhere
+		text = before + " " + after
+	}
 	words := strings.Fields(text)
 	p.Amount = 1
 	if len(words) == 0 {

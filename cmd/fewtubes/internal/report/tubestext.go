@@ -149,7 +149,7 @@ func (t TubeFull) priceFact() string {
 	switch {
 	case t.SizeML <= 0:
 		return ""
-	case t.PriceBand <= 0:
+	case t.Own:
 		return fmt.Sprintf("%s for %g ml", t.Price, t.SizeML)
 	}
 	return fmt.Sprintf("%s for %g ml, band %d of 5 (indicative)", t.Price, t.SizeML, t.PriceBand)
