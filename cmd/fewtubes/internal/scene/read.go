@@ -32,13 +32,16 @@ func Read(path string) (Scene, error) {
 	return Parse(path, data)
 }
 
+// byteOrderMark is put before UTF-8 by some editors on Windows.
+var byteOrderMark = []byte("\ufeff")
+
 // Parse reads and checks the text of a scene file; name stands in the errors,
 // each an *Error.
 func Parse(name string, data []byte) (Scene, error) {
 	if len(data) > largestFile {
 		return Scene{}, &Error{File: name, Msg: "over 4 MB is no scene file", Remedy: "name a .toml file"}
 	}
-	data = bytes.TrimPrefix(data, []byte("\ufeff")) // some editors on Windows put it there
+	data = bytes.TrimPrefix(data, byteOrderMark)
 	var d document
 	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := dec.Decode(&d); err != nil {

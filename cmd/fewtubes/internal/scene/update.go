@@ -18,11 +18,15 @@ func Update(original []byte, changed Scene) (text []byte, kept bool) {
 	if err != nil {
 		return anew, false
 	}
-	e := editor{text: original, blocks: findBlocks(original)}
+	if bytes.Equal(Format(old), anew) {
+		return original, true
+	}
+	plain := bytes.TrimPrefix(original, byteOrderMark)
+	e := editor{text: plain, blocks: findBlocks(plain)}
 	if !e.update(&old, &changed) {
 		return anew, false
 	}
-	text = e.apply()
+	text = append(slices.Clone(original[:len(original)-len(plain)]), e.apply()...)
 	back, err := Parse("", text)
 	if err != nil || !bytes.Equal(Format(back), anew) {
 		return anew, false
