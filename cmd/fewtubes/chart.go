@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/sheet"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
@@ -56,6 +57,9 @@ func chart(c *cli.Context) error {
 	path, paper, err := sheetOutput(c, c.String("own"))
 	if err != nil {
 		return err
+	}
+	if !plain.Line(c.String("title")) {
+		return userError("--title: it holds a line break or another character that steers what shows it; write it on one line in plain letters")
 	}
 	light, err := colour.ParseLight(c.String("light"))
 	if err != nil {

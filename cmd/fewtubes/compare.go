@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/solver"
 
@@ -74,6 +75,8 @@ func namedPalettes(given []string) ([]namedPalette, error) {
 		switch {
 		case name == "" || len(ids) == 0:
 			return nil, userError("--palette %s: write it as in mine=titanium-white,yellow-ochre", text)
+		case !plain.Line(name):
+			return nil, userError("--palette %s: write the name on one line in plain letters", text)
 		case slices.ContainsFunc(out, func(p namedPalette) bool { return p.name == name }):
 			return nil, userError("--palette %s: the name %q is given twice", text, name)
 		}

@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/cmd/fewtubes/internal/scene"
@@ -110,7 +111,7 @@ func sampleFiles(stderr io.Writer, photos []string, out string, o sample.Options
 
 // photoName is the file name without folder and ending, told apart by a number.
 func photoName(path string, taken map[string]bool) string {
-	base := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	base := plain.Clean(strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)))
 	name := base
 	for n := 2; taken[name]; n++ {
 		name = fmt.Sprintf("%s-%d", base, n)

@@ -10,6 +10,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/solver"
 )
@@ -86,11 +87,4 @@ func fileTrouble(err *fs.PathError) string {
 }
 
 // oneLine keeps a message on one line, whatever was quoted in it.
-func oneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
-			return ' '
-		}
-		return r
-	}, strings.TrimSpace(s))
-}
+func oneLine(s string) string { return plain.Clean(strings.TrimSpace(s)) }

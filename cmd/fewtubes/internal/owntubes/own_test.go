@@ -128,7 +128,7 @@ func TestWrittenTubesReadBack(t *testing.T) {
 	}
 	density := 1.25
 	f.Tubes = append(f.Tubes,
-		Tube{ID: "odd", Name: "a \"quoted\" \\ name\twith a tab", Density: &density, Colours: &Colours{"#304a5c", "#9fb0bc", 9}},
+		Tube{ID: "odd", Name: "a \"quoted\" \\ name # [with] é", Density: &density, Colours: &Colours{"#304a5c", "#9fb0bc", 9}},
 		Tube{ID: "mixed", Mix: []Part{{"odd", 0.5}, {"titanium-white", 2}}},
 		Tube{ID: "other-viridian", Like: "viridian", NotOwned: true})
 	path := filepath.Join(t.TempDir(), "own.toml")

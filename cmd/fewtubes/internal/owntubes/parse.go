@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/film"
 
 	"github.com/pelletier/go-toml/v2"
@@ -103,6 +104,11 @@ func (f *File) take(i int, d *docTube) error {
 	t := &f.Tubes[i]
 	if d.ID == "" && d.Like == "" {
 		return f.wrong(i, "", "it has no id", `write id = "a-name-of-your-own", or like = "a-catalogue-id"`)
+	}
+	for _, q := range []struct{ key, text string }{{"name", d.Name}, {"source", d.Source}, {"caution", d.Caution}} {
+		if !plain.Line(q.text) {
+			return f.wrong(i, q.key, "it holds a line break or another character that steers what shows it", "write it on one line in plain letters")
+		}
 	}
 	if p := d.Price; p != nil {
 		if !(*p >= 0 && *p <= 1e6) {

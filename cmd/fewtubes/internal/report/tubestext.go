@@ -147,7 +147,7 @@ func (t TubeFull) filmFact() string {
 
 func (t TubeFull) priceFact() string {
 	switch {
-	case t.SizeML <= 0:
+	case t.SizeML <= 0, t.Own && t.Price == 0:
 		return ""
 	case t.Own:
 		return fmt.Sprintf("%s for %g ml", t.Price, t.SizeML)

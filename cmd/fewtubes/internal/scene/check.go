@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/colour"
 	"fewtubes/solver"
 )
@@ -23,7 +24,15 @@ func (s *Scene) Check() error {
 	return s.checkTargets()
 }
 
+const (
+	steering    = "a line break or another character that steers what shows it"
+	remedyPlain = "write it on one line in plain letters"
+)
+
 func (s *Scene) checkHead() error {
+	if !plain.Line(s.Title) {
+		return s.wrong("title", "it holds "+steering, remedyPlain)
+	}
 	if !(s.Tolerance > 0 && s.Tolerance <= 100) {
 		return s.wrong("tolerance", fmt.Sprintf("%v is no CIEDE2000 difference", s.Tolerance), "write a number over 0, such as 3")
 	}
@@ -42,6 +51,8 @@ func (s *Scene) checkPhotos() error {
 			return s.wrong(path+".name", "the photograph has no name", `write name = "wide" or the like`)
 		case twice:
 			return s.wrong(path+".name", fmt.Sprintf("%q is already the name of photograph %d", p.Name, first+1), "give each its own name")
+		case !plain.Line(p.Name):
+			return s.wrong(path+".name", "it holds "+steering, remedyPlain)
 		case p.File == "":
 			return s.wrong(path+".file", "the photograph names no file", `write file = "wide.jpg" or the like`)
 		case p.Targets < 0:
@@ -81,6 +92,9 @@ func (s *Scene) checkTargets() error {
 		t := &s.Targets[i]
 		if t.Name == "" {
 			return s.wrong(fmt.Sprintf("target[%d].name", i), "the target has no name", `write name = "wet mud" or the like`)
+		}
+		if !plain.Line(t.Name) {
+			return s.wrong(fmt.Sprintf("target[%d].name", i), "it holds "+steering, remedyPlain)
 		}
 		if first, twice := seen[t.Name]; twice {
 			return s.wrong(fmt.Sprintf("target[%d].name", i), fmt.Sprintf("%q is already the name of target %d", t.Name, first+1), "give each its own name")
