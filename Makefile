@@ -5,7 +5,11 @@ BIN     := bin/fewtubes
 FUZZ    ?= 10s
 PKGS    := ./...
 
-.PHONY: demo test short fuzz bench fmt lint build browser axe
+# The HEIC library calls a decoder of the system where it finds one; this keeps
+# to the one it carries, so that pictures decode alike everywhere.
+export GOFLAGS += -tags=nodynamic
+
+.PHONY: demo test short fuzz bench benchmarks fmt lint build browser axe
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -29,7 +33,17 @@ fuzz:
 	  done; \
 	done
 
+# One table beside general-purpose methods; cbc and SciPy come from Debian where they
+# are missing, and their rows are left out where they cannot be had. `make benchmarks`
+# are the parts one by one, for benchstat.
 bench:
+	@missing=; command -v cbc >/dev/null || missing="$$missing coinor-cbc"; \
+	  /usr/bin/python3 -c 'import scipy' 2>/dev/null || missing="$$missing python3-scipy"; \
+	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	  [ -z "$$missing" ] || { $$as_root apt-get update -qq && $$as_root apt-get install -y -qq $$missing; } >&2 || true
+	$(GO) run ./cmd/yardstick
+
+benchmarks:
 	$(GO) test -run '^$$' -bench . -benchmem $(PKGS)
 
 fmt:
