@@ -146,8 +146,8 @@ func (s *Session) rank(palettes []Palette, d *decision, prefer Preference) {
 	key := func(p *Palette) [3]float64 {
 		set, _ := s.box.find("palette", p.Tubes)
 		if weights == nil {
-			toxic := &tubeSum{weights: toxicTubes(s.box.tubes)}
-			return [3]float64{asGood(p.WorstDE), float64(toxic.of(set)), float64(p.Price)}
+			flaws := &tubeSum{weights: drawbacks(s.box.tubes)}
+			return [3]float64{asGood(p.WorstDE), float64(flaws.of(set)), float64(p.Price)}
 		}
 		return [3]float64{float64((&tubeSum{weights: weights}).of(set))}
 	}

@@ -24,9 +24,9 @@ func asGood(worst float64) float64 {
 }
 
 // favourite is the best of all smallest palettes by accuracy: the worst
-// difference as good to the eye as any has, then the fewest toxic tubes, then
-// the lowest price. Without the ties a hundredth of a unit, which no eye sees,
-// would bring lead and cadmium into the box.
+// difference as good to the eye as any has, then the fewest drawbacks, then the
+// lowest price. Without the ties a hundredth of a unit, which no eye sees, would
+// bring lead, or a colour that fades, into the box.
 func (c *core) favourite(ctx context.Context, h *hunt, d *decision, first gamut.Set) (gamut.Set, error) {
 	best := first
 	for level := unseen; ; level += eyeStep {
@@ -50,7 +50,7 @@ func (c *core) favouriteAt(ctx context.Context, h *hunt, d *decision, level floa
 		tight.tolerance[t] = min(c.tolerance[t], level)
 	}
 	q := question{size: d.size, lits: []z.Lit{guard}, unsure: true}
-	for _, s := range []*tubeSum{{weights: toxicTubes(c.box.tubes)}, h.price} {
+	for _, s := range []*tubeSum{{weights: drawbacks(c.box.tubes)}, h.price} {
 		palette, cost, err := h.cheapest(ctx, q, s)
 		if palette == nil || err != nil {
 			return best, err
@@ -70,12 +70,15 @@ func (c *core) loosest(targets []int) float64 {
 	return most
 }
 
-// toxicTubes weighs each tube of the class "toxic" one.
-func toxicTubes(tubes []catalog.Tube) []int {
+// drawbacks weighs a tube one for being toxic and one for being fugitive
+// (catalog.Classes).
+func drawbacks(tubes []catalog.Tube) []int {
 	out := make([]int, len(tubes))
 	for i := range tubes {
-		if tubes[i].InClass("toxic") {
-			out[i] = 1
+		for _, class := range []string{"toxic", "fugitive"} {
+			if tubes[i].InClass(class) {
+				out[i]++
+			}
 		}
 	}
 	return out

@@ -33,7 +33,7 @@ type Preference string
 
 const (
 	// Accuracy: the least worst difference, as finely as an eye tells them apart
-	// (below 1 alike, then in steps of 0.5), then fewest toxic tubes, then price.
+	// (below 1 alike, then in steps of 0.5), then fewest toxic or fugitive tubes, then price.
 	Accuracy      Preference = "accuracy"
 	Price         Preference = "price"         // the lowest sum, tubes owned cost nothing
 	FewestHazards Preference = "hazards"       // the fewest hazard classes over all tubes
