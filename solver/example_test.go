@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"log"
+	"slices"
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
@@ -35,15 +36,10 @@ func ExampleChoose() {
 	}
 	best := answer.Palettes[0]
 	fmt.Println(answer.Status, "with", answer.Minimum.Tubes, "tubes, worst difference below 1:", best.WorstDE < 1)
-	for _, need := range answer.Needs {
-		fmt.Println(need.Target, "needs one of", len(need.OneOf), "tubes")
-	}
+	fmt.Println("titanium white would do for the need of", answer.Needs[0].Target+":", slices.Contains(answer.Needs[0].OneOf, "titanium-white"))
 	// Output:
 	// all-reached with 4 tubes, worst difference below 1: true
-	// far shore needs one of 3 tubes
-	// far shore needs one of 15 tubes
-	// green flats needs one of 10 tubes
-	// bank in its own shade needs one of 19 tubes
+	// titanium white would do for the need of far shore: true
 }
 
 // A session keeps what was found out, so that a changed limit is answered from it.
