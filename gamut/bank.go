@@ -64,22 +64,7 @@ func (b *bank) row(i int) [][len(bankRatios)][3]float32 {
 // and tint, so that the first few of any palette span it.
 func rankByDifference(m *Mixer) []int {
 	n := len(m.paints)
-	look := make([][2]colour.Lab, n)
-	lightest := 0
-	var p point
-	for i := range look {
-		p.mix(m.bands, []int{i}, []float64{1})
-		p.colour(&m.optics)
-		look[i][0] = p.lab
-		if p.lab.L > look[lightest][0].L {
-			lightest = i
-		}
-	}
-	for i := range look {
-		p.mix(m.bands, []int{lightest, i}, []float64{0.9, 0.1})
-		p.colour(&m.optics)
-		look[i][1] = p.lab
-	}
+	look, lightest := looksOf(m)
 	rank := []int{lightest}
 	gap := make([]float64, n)
 	for i := range gap {
@@ -139,6 +124,17 @@ func (b *bank) collect(w *workspace, palette Set, count int) {
 }
 
 func (b *bank) eachPair(w *workspace, palette Set, look func(i, j int, labs *[len(bankRatios)][3]float32)) {
+	if len(w.holds) > 0 {
+		for _, i := range w.holds {
+			row := b.row(i)
+			for _, j := range w.members {
+				if j != i {
+					look(i, j, &row[j])
+				}
+			}
+		}
+		return
+	}
 	if len(w.members) <= allPairs {
 		for n, i := range w.members {
 			row := b.row(i)

@@ -33,22 +33,31 @@ func (e Effort) starts() (seeds, agree, kicks int) {
 // CIEDE2000, of at most PaintsPerMix paints. The palette must hold a paint. The
 // answer does not depend on the order of paints, or on what was asked before.
 func (m *Mixer) Closest(target colour.Lab, palette Set, effort Effort) Mix {
-	return m.search(target, palette, m.limit, 0, effort)
+	return m.search(target, palette, m.limit, nil, 0, effort)
 }
 
 // Within reports whether the palette reaches the target within a tolerance in
 // CIEDE2000, with a mix that does or else the nearest. It stops at the first
 // that does; the verdict is that of Closest with the same effort.
 func (m *Mixer) Within(target colour.Lab, palette Set, tolerance float64, effort Effort) (Mix, bool) {
-	mix := m.search(target, palette, m.limit, tolerance, effort)
+	mix := m.search(target, palette, m.limit, nil, tolerance, effort)
 	return mix, mix.DE <= tolerance
 }
 
-func (m *Mixer) search(target colour.Lab, palette Set, limit int, tolerance float64, effort Effort) Mix {
+// WithinBy is a quick Within that starts from pairs with one of some paints of
+// the palette: enough where the palette is known to miss the target without them.
+func (m *Mixer) WithinBy(target colour.Lab, palette Set, paints []int, tolerance float64) (Mix, bool) {
+	mix := m.search(target, palette, m.limit, paints, tolerance, Quick)
+	return mix, mix.DE <= tolerance
+}
+
+// search looks among mixes of at most limit paints; the starts hold one of by,
+// unless it is empty.
+func (m *Mixer) search(target colour.Lab, palette Set, limit int, by []int, tolerance float64, effort Effort) Mix {
 	w := m.pool.Get().(*workspace)
 	defer m.pool.Put(w)
 	w.begin(target, palette)
-	w.limit = min(limit, m.limit)
+	w.limit, w.holds = min(limit, m.limit), by
 	if len(w.members) == 0 {
 		return Mix{DE: math.Inf(1)}
 	}
@@ -92,7 +101,11 @@ func (w *workspace) polish() {
 
 // alone sets best to the nearest single paint.
 func (w *workspace) alone() {
-	for _, p := range w.members {
+	alone := w.members
+	if len(w.holds) > 0 {
+		alone = w.holds
+	}
+	for _, p := range alone {
 		w.list, w.amount = append(w.list[:0], p), append(w.amount[:0], 1)
 		w.evaluate()
 		if w.aim.squared < w.best.squared {

@@ -32,6 +32,7 @@ type Mixer struct {
 	optics  optics
 	limit   int // paints per mix
 	bank    *bank
+	alike   *alike
 	pool    sync.Pool // *workspace
 }
 
@@ -64,7 +65,7 @@ func NewMixer(paints []film.Paint, opt Options) (*Mixer, error) {
 	for i := range paints {
 		m.bands[i], m.scale[i] = scaled(&paints[i])
 	}
-	m.bank = newBank(m)
+	m.bank, m.alike = newBank(m), newAlike(m)
 	m.pool.New = func() any { return newWorkspace(m) }
 	return m, nil
 }

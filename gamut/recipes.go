@@ -27,7 +27,7 @@ func (m *Mixer) Recipes(target colour.Lab, palette Set, maxTotal, most int) []Re
 		}
 	}
 	for size := 1; size < m.limit; size++ {
-		offer(m.search(target, palette, size, 0, Search))
+		offer(m.search(target, palette, size, nil, 0, Search))
 	}
 	best := m.Closest(target, palette, Search)
 	offer(best)

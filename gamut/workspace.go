@@ -14,6 +14,7 @@ type workspace struct {
 	lean    bands // of the squared difference, by K and S
 	members []int // the palette
 	limit   int   // paints in the mix at most
+	holds   []int // every start holds one of these; none: any
 
 	// The support: paints in play and their scaled amounts, summing to 1.
 	list   []int
