@@ -1,7 +1,6 @@
 package report
 
 import (
-	"slices"
 	"strings"
 
 	"fewtubes/catalog"
@@ -34,14 +33,8 @@ func (l tubeList) name(id string) string {
 			break
 		}
 	}
-	if first, _, _ := strings.Cut(name, " "); slices.Contains(properNames, first) {
-		return name
-	}
-	return strings.ToLower(name[:1]) + name[1:]
+	return catalog.InSentence(name)
 }
-
-// properNames begin the names of tubes that keep their capital in a sentence.
-var properNames = []string{"Prussian", "Naples", "Mars", "Indian", "Venetian", "English", "Payne's", "Hooker's", "Vandyke"}
 
 func (l tubeList) names(ids []string) []string {
 	out := make([]string, len(ids))

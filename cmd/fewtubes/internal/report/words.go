@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"fewtubes/gamut/colour"
 )
@@ -68,8 +70,9 @@ func spelled(n int) string {
 
 // capital makes the first letter a capital.
 func capital(s string) string {
-	if s == "" {
+	r, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(r)) + s[size:]
 }

@@ -76,7 +76,7 @@ func (c *Chart) drawLadders(p *press) {
 		return
 	}
 	p.room(headRoom + 2*(cellHeight+5.5))
-	p.heading("Tints: let down with " + lowerFirst(c.White))
+	p.heading("Tints: let down with " + catalog.InSentence(c.White))
 	for _, r := range c.Ladders {
 		p.drawRow(r, r.Tubes[0].Name, "parts of paint : white")
 	}
@@ -105,7 +105,7 @@ func (c *Chart) drawGreens(p *press) {
 	case c.Red == "":
 		p.paragraph(nameSize, "No tube of this palette is a red, so the greens stand as they are; a red or a burnt earth would round them off.")
 	default:
-		p.paragraph(nameSize, fmt.Sprintf("Each row down has more %s, which rounds a green off: duller, warmer, quieter.", lowerFirst(c.Red)))
+		p.paragraph(nameSize, fmt.Sprintf("Each row down has more %s, which rounds a green off: duller, warmer, quieter.", catalog.InSentence(c.Red)))
 	}
 	for _, g := range c.Greens {
 		p.room(float64(len(g.Rows))*(cellHeight+5.5) + 3)
@@ -154,11 +154,4 @@ func lightWords(name string) string {
 		return "warm daylight (D50)"
 	}
 	return "daylight (" + name + ")"
-}
-
-func lowerFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
 }

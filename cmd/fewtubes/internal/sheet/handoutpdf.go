@@ -4,6 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"fewtubes/catalog"
 )
 
 const (
@@ -105,7 +109,7 @@ func (h *Handout) below() (order, cautions []string) {
 	var hazards []string
 	for i := range h.Tubes {
 		if t := &h.Tubes[i]; len(t.Hazards) > 0 {
-			hazards = append(hazards, fmt.Sprintf("%s contains %s", lowerFirst(t.Name), strings.Join(t.Hazards, ", ")))
+			hazards = append(hazards, fmt.Sprintf("%s contains %s", catalog.InSentence(t.Name), strings.Join(t.Hazards, ", ")))
 		}
 	}
 	text := safety
@@ -141,8 +145,9 @@ func (h *Handout) drawBelow(p *press) {
 }
 
 func upperFirst(s string) string {
-	if s == "" {
+	r, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(r)) + s[size:]
 }

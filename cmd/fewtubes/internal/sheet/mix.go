@@ -36,7 +36,7 @@ func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance
 	for _, part := range parts {
 		used = append(used, tubes[part.ID])
 		amounts = append(amounts, part.Parts)
-		words = append(words, fmt.Sprintf("%d %s", part.Parts, lowerFirst(tubes[part.ID].Name)))
+		words = append(words, fmt.Sprintf("%d %s", part.Parts, catalog.InSentence(tubes[part.ID].Name)))
 	}
 	m := Mix{
 		Name:   o.Target,
@@ -66,7 +66,7 @@ func (m *Mix) letDown(e easel, tubes map[string]catalog.Tube, o *solver.Outcome)
 		return
 	}
 	m.Mixed, m.DE, m.LetDown = printed(r.Lab), r.DE, true
-	m.Recipe = r.Words(func(id string) string { return lowerFirst(tubes[id].Name) })
+	m.Recipe = r.Words(func(id string) string { return catalog.InSentence(tubes[id].Name) })
 }
 
 // missWords says how a mix misses its colour.

@@ -66,9 +66,9 @@ func (h *Handout) drying() []string {
 	for _, t := range h.Tubes {
 		switch t.Drying {
 		case "fast":
-			fast = append(fast, lowerFirst(t.Name))
+			fast = append(fast, catalog.InSentence(t.Name))
 		case "slow":
-			slow = append(slow, lowerFirst(t.Name))
+			slow = append(slow, catalog.InSentence(t.Name))
 		}
 	}
 	words := "Fat over lean: each layer no leaner than the one below."
