@@ -144,11 +144,15 @@ func movedText(moved []scene.Moved) string {
 	for _, m := range moved {
 		was, is := fmt.Sprintf("%.1f", m.From.L/10), fmt.Sprintf("%.1f", m.To.L/10)
 		strong, now := fmt.Sprintf("%.0f", m.From.LCh().C), fmt.Sprintf("%.0f", m.To.LCh().C)
-		switch {
-		case strong != now:
-			fmt.Fprintf(&b, "%s: value %s to %s, chroma %s to %s\n", m.Name, was, is, strong, now)
-		case was != is:
-			fmt.Fprintf(&b, "%s: value %s to %s\n", m.Name, was, is)
+		var what []string
+		if was != is {
+			what = append(what, "value "+was+" to "+is)
+		}
+		if strong != now {
+			what = append(what, "chroma "+strong+" to "+now)
+		}
+		if len(what) > 0 {
+			fmt.Fprintf(&b, "%s: %s\n", m.Name, strings.Join(what, ", "))
 		}
 	}
 	return b.String()
