@@ -194,7 +194,7 @@ function marks(shot, p) {
   view.querySelectorAll(".pick").forEach((m) => m.remove());
   state().targets.forEach((t, i) => {
     if (t.at?.photo !== p.name) return;
-    const mark = el("button", { type: "button", className: "pick", place: [t.at.x, t.at.y], title: t.name, "aria-label": `${t.name}: arrow keys nudge the pick, Delete removes it` }, String(i + 1));
+    const mark = el("button", { type: "button", className: "pick", place: [t.at.x, t.at.y], title: t.name, "aria-label": `${i + 1} ${t.name}: arrow keys nudge the pick, Delete removes it` }, String(i + 1));
     mark.dataset.mark = t.name;
     mark.addEventListener("keydown", (e) => nudge(e, p, t, view.querySelector("img")));
     view.append(mark);
