@@ -32,7 +32,7 @@ func fitCommand() *cli.Command {
 
 // pointsFlag goes with every command that moves values.
 func pointsFlag() cli.Flag {
-	return &cli.StringFlag{Name: "points", Usage: "set the curve yourself: darkest, middle and lightest value, 0 black to 10 white, and what they become, as `0.4:2.3,5:5,9.8:9.7`"}
+	return &cli.StringFlag{Name: "points", Usage: "set the curve yourself by `POINTS`: darkest, middle and lightest value, 0 black to 10 white, and what each becomes, as in 0.4:2.3,5:5,9.8:9.7"}
 }
 
 // pointsOf is the curve of the flag; nil when it was not given.

@@ -29,7 +29,7 @@ func measureCommand() *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the tubes to `FILE`, for --own"},
 			&cli.StringFlag{Name: "white", Usage: "the `TUBE` the tints were made with, which sets the scale of strength"},
-			&cli.StringFlag{Name: "surface", Value: "dry", Usage: "dry: read with the gloss (specular included); no-glare: without it (`SURFACE`)"},
+			&cli.StringFlag{Name: "surface", Value: "dry", Usage: "the readings were taken by `GLOSS`: dry, with it (specular included), or no-glare, without it"},
 			&cli.BoolFlag{Name: "each-film", Usage: "films of unknown thickness each have their own, instead of one for all"},
 			forceFlag(),
 		},
