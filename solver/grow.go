@@ -3,6 +3,7 @@ package solver
 import (
 	"context"
 	"math"
+	"slices"
 
 	"fewtubes/gamut"
 )
@@ -21,9 +22,9 @@ func (k *knowledge) grow(ctx context.Context, palette, domain gamut.Set, toleran
 		if err := ctx.Err(); err != nil {
 			return failing{}, false, err
 		}
-		set, ok := k.tentative(palette, domain, tolerance)
-		if !ok {
-			return failing{}, false, nil
+		set, ok := k.tentative(ctx, palette, domain, tolerance)
+		if err := ctx.Err(); !ok || err != nil {
+			return failing{}, false, err
 		}
 		if k.knownToMiss(set, tolerance) {
 			return k.failingAround(set, tolerance), true, nil
@@ -80,11 +81,12 @@ func (k *knowledge) ensure(i int, tolerance float64) {
 	f.best = min(f.best, mix.DE)
 }
 
-// tentative is a maximal failing set by quick searches.
-func (k *knowledge) tentative(palette, domain gamut.Set, tolerance float64) (set gamut.Set, ok bool) {
+// tentative is a maximal failing set by quick searches; nothing when the context
+// ends before it is found.
+func (k *knowledge) tentative(ctx context.Context, palette, domain gamut.Set, tolerance float64) (set gamut.Set, ok bool) {
 	set = union(palette, domain)
 	var out []int
-	for {
+	for ctx.Err() == nil {
 		i := k.mostNeeded(set, palette, tolerance)
 		switch {
 		case i == reachedAlready:
@@ -93,9 +95,10 @@ func (k *knowledge) tentative(palette, domain gamut.Set, tolerance float64) (set
 			set.Remove(i)
 			out = append(out, i)
 		case !k.search(set, tolerance, quick):
-			return k.readmit(set, out, tolerance), true
+			return k.readmit(ctx, set, out, tolerance), true
 		}
 	}
+	return nil, false
 }
 
 const (
@@ -139,12 +142,39 @@ func (k *knowledge) mostNeeded(set, palette gamut.Set, tolerance float64) int {
 
 // readmit puts back every tube left out that does not bring the target within
 // reach after all, last out first.
-func (k *knowledge) readmit(set gamut.Set, out []int, tolerance float64) gamut.Set {
-	for i := len(out) - 1; i >= 0; i-- {
-		set.Add(out[i])
-		if k.reaches(set, tolerance, quick) {
-			set.Remove(out[i])
+func (k *knowledge) readmit(ctx context.Context, set gamut.Set, out []int, tolerance float64) gamut.Set {
+	var doubtful []int
+	for _, i := range slices.Backward(out) {
+		if !k.needed(set, i, tolerance) {
+			doubtful = append(doubtful, i)
 		}
+	}
+	for group := range slices.Chunk(doubtful, together) {
+		if ctx.Err() != nil {
+			break
+		}
+		set = k.putBack(set, group, tolerance)
+	}
+	return set
+}
+
+// together is how many doubtful tubes are put back at once: about one in eight
+// turns out to be needed, and most groups of this size hold none.
+const together = 4
+
+// putBack puts back the tubes of a group that are not needed.
+func (k *knowledge) putBack(set gamut.Set, group []int, tolerance float64) gamut.Set {
+	with := set.Clone()
+	for _, i := range group {
+		with.Add(i)
+	}
+	if !k.reachesWith(with, group, tolerance) {
+		return with
+	}
+	if len(group) > 1 {
+		half := len(group) / 2
+		set = k.putBack(set, group[:half], tolerance)
+		set = k.putBack(set, group[half:], tolerance)
 	}
 	return set
 }

@@ -111,6 +111,9 @@ func (k *knowledge) search(palette gamut.Set, tolerance float64, e effort) bool 
 	if palette.Len() == 0 {
 		return false
 	}
+	if e == quick && k.bySwap(palette, anyTube, tolerance) {
+		return true
+	}
 	k.searches++
 	mix, ok := k.o.within(k.target, palette, tolerance, e)
 	if ok {

@@ -47,6 +47,11 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 		return nil, nil
 	}
 	cuts := c.cutsFor(d.rules, d.reachable)
+	if apart := c.apart(cuts, d.size); apart != nil {
+		d.needs = apart
+		d.sortNeeds()
+		return d.needs, c.ensure(ctx, d.needs)
+	}
 	h := newHunt(c.box, nil, d.rules)
 	guards := make([]z.Lit, len(cuts))
 	for i, n := range cuts {
