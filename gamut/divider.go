@@ -10,7 +10,7 @@ import (
 // at the best amounts and again at the best division, and what lies next to the
 // best of all.
 const (
-	mostExhaustive = 2
+	mostExhaustive = 3
 	fewParts       = 7
 	shortlist      = 16
 	mostRounds     = 2

@@ -15,10 +15,10 @@ const DefaultPartsTotal = 20
 const worthAPaint = 0.25
 
 // Recipe is mix in small whole parts by volume, at most maxTotal together (0:
-// 20; 255 at most), with the difference of those parts to the target. Of two
-// paints every division is tried; of more, those that the slopes at the best
-// amounts favour and their neighbours. Paints whose absence costs less than a
-// quarter of a unit are left out.
+// 20; 255 at most), with the difference of those parts to the target. Of up to
+// three paints every division is tried; of more, those that the slopes at the
+// best amounts favour and their neighbours. Paints whose absence costs less than
+// a quarter of a unit are left out.
 func (m *Mixer) Recipe(target colour.Lab, mix Mix, maxTotal int) Recipe {
 	return m.RecipeBook(target, maxTotal).Recipe(mix)
 }
