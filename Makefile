@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short fuzz bench benchmarks fmt lint build browser axe
+.PHONY: demo test short race fuzz bench benchmarks fmt lint build browser axe
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -22,6 +22,10 @@ test: lint short fuzz
 
 short: browser axe
 	$(GO) test $(PKGS)
+
+# The race detector slows the rest too much to be part of every run.
+race: browser axe
+	$(GO) test -race ./gamut ./solver ./cmd/fewtubes/internal/page
 
 # Every fuzz target in turn, FUZZ of time each; `make fuzz FUZZ=10m` is the long run.
 # Left alone, making one find smaller may take a minute and use up all of it.
