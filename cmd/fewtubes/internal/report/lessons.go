@@ -104,6 +104,10 @@ func (c *Choice) Teach(l *Learned) {
 		c.Why = append(c.Why, Reason{r.Tube, c.losses(r.Targets)})
 	}
 	for _, n := range l.Disjoint {
+		if c.Minimum.Proof == solver.Certified && n.Proof != solver.Certified {
+			c.Disjoint = c.Disjoint[:0] // the needs that are theorems are the ones to show
+			break
+		}
 		c.Disjoint = append(c.Disjoint, c.need(n))
 	}
 	for _, s := range l.Swaps {
