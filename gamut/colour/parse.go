@@ -35,7 +35,7 @@ func Parse(text string) (Lab, error) {
 	}
 	read := map[string]func(string) (Lab, error){"rgb": parseRGB, "lab": parseLab, "lch": parseLCh, "munsell": munsellLab}[m[1]]
 	if read == nil {
-		return Lab{}, fmt.Errorf("colour %q: %q is not a notation known here: use rgb, lab, lch, munsell or #rrggbb", clip(text), m[1])
+		return Lab{}, fmt.Errorf("colour %q: %q is not a notation known here: use rgb, lab, lch, munsell or #rrggbb", clip(text), clip(m[1]))
 	}
 	c, err := read(m[2])
 	if err != nil {
