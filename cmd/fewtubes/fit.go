@@ -49,15 +49,7 @@ func pointsOf(c *cli.Context) (*values.Curve, error) {
 }
 
 func fitScene(c *cli.Context) error {
-	path, err := sceneArgument(c)
-	if err != nil {
-		return err
-	}
-	out := c.String("output")
-	if err := checkOutput(out, c.Bool("force"), path); err != nil {
-		return err
-	}
-	s, err := scene.Read(path)
+	s, path, out, err := sceneToCopy(c)
 	if err != nil {
 		return err
 	}
@@ -70,6 +62,20 @@ func fitScene(c *cli.Context) error {
 		fitted.Photos = pathsFrom(s.Photos, path, out)
 	}
 	return publish(c, out, scene.Format(fitted), text+movedText(moved))
+}
+
+// sceneToCopy reads the scene a command makes a changed copy of; out is where
+// the copy goes, empty when it is not wanted.
+func sceneToCopy(c *cli.Context) (s scene.Scene, path, out string, err error) {
+	if path, err = sceneArgument(c); err != nil {
+		return s, "", "", err
+	}
+	out = c.String("output")
+	if err = checkOutput(out, c.Bool("force"), path); err != nil {
+		return s, "", "", err
+	}
+	s, err = scene.Read(path)
+	return s, path, out, err
 }
 
 // fittingCurve is the painter's own curve, or the one from the scene's values

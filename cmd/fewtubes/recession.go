@@ -26,15 +26,7 @@ func recessionCommand() *cli.Command {
 }
 
 func checkRecession(c *cli.Context) error {
-	path, err := sceneArgument(c)
-	if err != nil {
-		return err
-	}
-	out := c.String("output")
-	if err := checkOutput(out, c.Bool("force"), path); err != nil {
-		return err
-	}
-	s, err := scene.Read(path)
+	s, path, out, err := sceneToCopy(c)
 	if err != nil {
 		return err
 	}
