@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"fewtubes/cmd/fewtubes/internal/atomicfile"
+	"fewtubes/cmd/fewtubes/internal/tomltext"
 )
 
 // Write writes the file, whole or not at all, over one that exists.
@@ -36,7 +36,7 @@ func (w *writer) line(form string, args ...any) {
 // text writes a string key unless it is empty.
 func (w *writer) text(key, value string) {
 	if value != "" {
-		w.line("%s = %s", key, quote(value))
+		w.line("%s = %s", key, tomltext.Quote(value))
 	}
 }
 
@@ -45,11 +45,7 @@ func (w *writer) words(key string, list []string) {
 	if list == nil {
 		return
 	}
-	out := make([]string, len(list))
-	for i, s := range list {
-		out[i] = quote(s)
-	}
-	w.line("%s = [%s]", key, strings.Join(out, ", "))
+	w.line("%s = %s", key, tomltext.QuoteList(list))
 }
 
 func (w *writer) number(key string, v *float64) {
@@ -91,7 +87,7 @@ func (w *writer) tube(t *Tube) {
 	if len(t.Mix) > 0 {
 		parts := make([]string, len(t.Mix))
 		for i, p := range t.Mix {
-			parts[i] = fmt.Sprintf("{tube = %s, parts = %s}", quote(p.Tube), number(p.Parts))
+			parts[i] = fmt.Sprintf("{tube = %s, parts = %s}", tomltext.Quote(p.Tube), number(p.Parts))
 		}
 		w.line("mix = [%s]", strings.Join(parts, ", "))
 	}
@@ -112,23 +108,4 @@ func number(v float64) string {
 		s += ".0"
 	}
 	return s
-}
-
-// quote is a TOML basic string.
-func quote(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case unicode.IsControl(r):
-			fmt.Fprintf(&b, "\\u%04X", r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
 }

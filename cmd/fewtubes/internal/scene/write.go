@@ -7,9 +7,9 @@ import (
 	"os"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"fewtubes/cmd/fewtubes/internal/atomicfile"
+	"fewtubes/cmd/fewtubes/internal/tomltext"
 )
 
 // Write writes the scene to a file, whole or not at all. A file that exists
@@ -50,13 +50,13 @@ func (w *writer) line(form string, args ...any) {
 // text writes a string key unless it is empty.
 func (w *writer) text(key, value string) {
 	if value != "" {
-		w.line("%s = %s", key, quote(value))
+		w.line("%s = %s", key, tomltext.Quote(value))
 	}
 }
 
 func (w *writer) list(key string, ids []string) {
 	if len(ids) > 0 {
-		w.line("%s = %s", key, quoteList(ids))
+		w.line("%s = %s", key, tomltext.QuoteList(ids))
 	}
 }
 
@@ -87,7 +87,7 @@ func limitLines(l *Limits) string {
 	if len(l.AtMostOne) > 0 {
 		groups := make([]string, len(l.AtMostOne))
 		for i, g := range l.AtMostOne {
-			groups[i] = quoteList(g)
+			groups[i] = tomltext.QuoteList(g)
 		}
 		body.line("at-most-one = [%s]", strings.Join(groups, ", "))
 	}
@@ -121,7 +121,7 @@ func (w *writer) target(t *Target) {
 		w.line("tolerance = %s", number(t.Tolerance))
 	}
 	if at := t.At; at != nil {
-		w.line("at = {photo = %s, x = %s, y = %s, radius = %s}", quote(at.Photo), number(at.X), number(at.Y), number(at.Radius))
+		w.line("at = {photo = %s, x = %s, y = %s, radius = %s}", tomltext.Quote(at.Photo), number(at.X), number(at.Y), number(at.Radius))
 	}
 }
 
@@ -135,30 +135,3 @@ func numbers(v []float64) string {
 
 // number is the shortest form that reads back the same.
 func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-
-func quoteList(list []string) string {
-	out := make([]string, len(list))
-	for i, s := range list {
-		out[i] = quote(s)
-	}
-	return "[" + strings.Join(out, ", ") + "]"
-}
-
-// quote is a TOML basic string.
-func quote(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case unicode.IsControl(r):
-			fmt.Fprintf(&b, "\\u%04X", r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
-}

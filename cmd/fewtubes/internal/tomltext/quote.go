@@ -1,0 +1,36 @@
+// Package tomltext writes the strings of the files a painter edits.
+package tomltext
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// Quote is a TOML basic string.
+func Quote(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case unicode.IsControl(r):
+			fmt.Fprintf(&b, "\\u%04X", r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}
+
+// QuoteList is a TOML array of strings on one line.
+func QuoteList(list []string) string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = Quote(s)
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}
