@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net/http"
 	"time"
@@ -32,7 +33,8 @@ type shownAnswer struct {
 	Document *report.Choice `json:"document"`
 }
 
-// answer streams how the choice goes (events "progress"), the answer (event
+// answer streams how many questions stand before (events "queue"), how the
+// choice goes (events "progress"), the answer (event
 // "answer"), once more with what there is to learn from it (event "lessons"),
 // or what is wrong (event "trouble").
 func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
@@ -48,14 +50,15 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	}
 	events := newEvents(w)
 	tell := func(err error) {
-		if r.Context().Err() == nil {
+		switch {
+		case errors.Is(err, errFull) && !events.begun:
+			fail(w, err)
+		case r.Context().Err() == nil:
 			events.send("trouble", err.Error())
 		}
 	}
-	if len(s.busy) == cap(s.busy) {
-		events.send("progress", map[string]any{"waiting": true})
-	}
-	err = s.hold(r.Context(), a, func(session *solver.Session) error {
+	wait := func(before int) { events.send("queue", map[string]int{"before": before}) }
+	err = s.hold(r.Context(), a, wait, func(session *solver.Session) error {
 		return a.choose(r.Context(), session, q.Palette, events)
 	})
 	if err == nil {
@@ -70,7 +73,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	case <-r.Context().Done():
 		return
 	}
-	err = s.hold(r.Context(), a, func(session *solver.Session) error { return a.learn(r.Context(), session) })
+	err = s.hold(r.Context(), a, wait, func(session *solver.Session) error { return a.learn(r.Context(), session) })
 	if err == nil {
 		err = events.answer("lessons", a.doc)
 	}
@@ -103,9 +106,10 @@ func (s *Server) asking(from *state) (*asking, error) {
 	return a, err
 }
 
-// hold runs f when it is its turn and the session is free.
-func (s *Server) hold(ctx context.Context, a *asking, f func(*solver.Session) error) error {
-	release, err := s.turn(ctx)
+// hold runs f when it is its turn and the session is free; wait, if any, is told
+// how many stand before.
+func (s *Server) hold(ctx context.Context, a *asking, wait func(before int), f func(*solver.Session) error) error {
+	release, err := s.queue.enter(ctx, a.held, wait)
 	if err != nil {
 		return err
 	}
@@ -159,6 +163,7 @@ func (a *asking) learn(ctx context.Context, session *solver.Session) error {
 type events struct {
 	w     http.ResponseWriter
 	flush func()
+	begun bool
 }
 
 func newEvents(w http.ResponseWriter) *events {
@@ -186,6 +191,7 @@ func (e *events) send(kind string, v any) {
 	if err != nil {
 		kind, data = "trouble", []byte(`"the answer could not be written down"`)
 	}
+	e.begun = true
 	fmt.Fprintf(e.w, "event: %s\ndata: %s\n\n", kind, data)
 	e.flush()
 }

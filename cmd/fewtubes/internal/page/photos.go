@@ -96,6 +96,7 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		release, err := s.turn(r.Context())
 		if err != nil {
+			fail(w, err)
 			return
 		}
 		d, err = newDropped(id, name, data)

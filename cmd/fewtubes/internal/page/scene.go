@@ -207,6 +207,7 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 	}
 	release, err := s.turn(r.Context())
 	if err != nil {
+		fail(w, err)
 		return
 	}
 	defer release()

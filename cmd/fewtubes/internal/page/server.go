@@ -29,12 +29,8 @@ type Server struct {
 	listen string // host name it listens on besides the loopback names
 	photos *photoStore
 	asked  *askedStore
-	busy   chan struct{} // a place per computation that may run at once
+	queue  *queue
 }
-
-// computations is how many run at once; the machine of a painter has a core or
-// two to spare, and the rest wait their turn.
-const computations = 2
 
 // New makes the page over the tubes given. listen is the host name or address
 // of the listener, accepted in the Host header besides the loopback ones.
@@ -42,7 +38,7 @@ func New(stock *catalog.Catalogue, listen string) *Server {
 	return &Server{
 		stock: stock, listen: listen,
 		photos: newPhotoStore(), asked: newAskedStore(),
-		busy: make(chan struct{}, computations),
+		queue: newQueue(computations, mostWaiting),
 	}
 }
 
@@ -92,7 +88,12 @@ type trouble struct {
 
 func (t *trouble) Error() string { return t.text }
 
-func badRequest(err error) error { return &trouble{http.StatusBadRequest, err.Error()} }
+// badRequest marks what the asker can mend. An error that has a status of its
+// own keeps it, the others are answered with 400 by fail.
+func badRequest(err error) error { return err }
+
+// retryAfter is how many seconds an asker should wait who found no place.
+const retryAfter = "3"
 
 // fail answers with one line of text.
 func fail(w http.ResponseWriter, err error) {
@@ -104,6 +105,9 @@ func fail(w http.ResponseWriter, err error) {
 		status = t.status
 	case errors.As(err, &large):
 		status, err = http.StatusRequestEntityTooLarge, errors.New("that is more than the page takes in")
+	}
+	if status == http.StatusServiceUnavailable {
+		w.Header().Set("Retry-After", retryAfter)
 	}
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(status)

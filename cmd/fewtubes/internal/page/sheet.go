@@ -32,6 +32,7 @@ func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
 	}
 	release, err := s.turn(r.Context())
 	if err != nil {
+		fail(w, err)
 		return
 	}
 	defer release()

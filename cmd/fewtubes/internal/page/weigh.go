@@ -30,7 +30,7 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var compared *solver.Comparison
-	err = s.hold(r.Context(), a, func(session *solver.Session) error {
+	err = s.hold(r.Context(), a, nil, func(session *solver.Session) error {
 		var named []solver.Named
 		for _, p := range q.Palettes {
 			checked, _, err := session.Check(p.Tubes, a.problem.Limits.Own)
@@ -71,7 +71,7 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var curve *solver.Curve
-	err = s.hold(r.Context(), a, func(session *solver.Session) error {
+	err = s.hold(r.Context(), a, nil, func(session *solver.Session) error {
 		curve, err = session.Curve(r.Context(), a.problem.Limits, q.Scene.Tolerance)
 		return err
 	})

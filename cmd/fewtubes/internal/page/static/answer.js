@@ -34,6 +34,7 @@ export async function ask(palette = []) {
     await events(response, (kind, data) => {
       if (signal.aborted) return;
       if (kind === "progress") showProgress(data);
+      else if (kind === "queue") showQueue(data.before);
       else if (kind === "trouble") clear(data);
       else show(kind, data, palette);
     });
@@ -59,8 +60,14 @@ export function question() {
   };
 }
 
-function showProgress({ atLeast, atMost, waiting, cuts }) {
-  const text = waiting ? "waiting for a turn" : atMost ? `at least ${atLeast}, at most ${atMost} tubes` : `at least ${atLeast} tubes`;
+// showQueue says how many questions are answered before this one.
+function showQueue(before) {
+  const words = ["next in line", "one question before this one"][before] ?? `${before} questions before this one`;
+  byId("progress").textContent = `waiting for a turn: ${words}`;
+}
+
+function showProgress({ atLeast, atMost, cuts }) {
+  const text = atMost ? `at least ${atLeast}, at most ${atMost} tubes` : `at least ${atLeast} tubes`;
   byId("progress").replaceChildren(el("span", { className: "bound" }, text), cuts ? ` ${cuts} needs found` : "");
 }
 
