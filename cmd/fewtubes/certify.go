@@ -24,7 +24,10 @@ func checkCertify(c *cli.Context) error {
 	if n := c.Int("cells"); n < 1 || n > 1e6 {
 		return userError("--cells %d: write a number from 1 to 1000000", n)
 	}
-	return checkOutput(c.String("certificate"), c.Bool("force"), c.Args().First(), c.String("own"), c.String("html"))
+	if err := apart(c.String("html"), c.String("certificate")); err != nil {
+		return err
+	}
+	return checkOutput(c.String("certificate"), c.Bool("force"), c.Args().First(), c.String("own"))
 }
 
 // certifying reports whether proofs are asked for.
@@ -44,5 +47,5 @@ func certified(c *cli.Context, sign *spinner, prove func(watch func(done, all in
 			return err
 		}
 	}
-	return writeOutput(c.String("certificate"), b.Bytes())
+	return writeOutput(c, c.String("certificate"), b.Bytes())
 }

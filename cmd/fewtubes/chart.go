@@ -74,7 +74,7 @@ func chart(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := writeOutput(path, pdf); err != nil {
+	if err := writeOutput(c, path, pdf); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(c.App.Writer, "%s: %s, %s, %s, %s on %s. Print it at actual size.\n", path,

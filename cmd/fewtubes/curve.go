@@ -1,7 +1,6 @@
 package main
 
 import (
-	"path/filepath"
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/report"
@@ -27,7 +26,7 @@ func curveCommand() *cli.Command {
 
 func curve(c *cli.Context) error {
 	for _, format := range []string{"svg", "png"} {
-		if err := checkOutput(c.String(format), c.Bool("force"), c.Args().First()); err != nil {
+		if err := checkOutput(c.String(format), c.Bool("force"), c.Args().First(), c.String("own")); err != nil {
 			return err
 		}
 	}
@@ -50,24 +49,15 @@ func curve(c *cli.Context) error {
 	}
 	doc := report.NewCurve(q.words, &q.problem, found)
 	for _, format := range []string{"svg", "png"} {
-		if err := drawCurve(doc, format, c.String(format)); err != nil {
+		if err := drawCurve(c, doc, format); err != nil {
 			return err
 		}
 	}
 	return show(c, doc)
 }
 
-// apart refuses one file named twice for what is to be written.
-func apart(paths ...string) error {
-	for i, path := range paths {
-		if path != "" && slices.ContainsFunc(paths[:i], func(p string) bool { return p != "" && filepath.Clean(p) == filepath.Clean(path) }) {
-			return userError("%s is named twice: give each output a file of its own", path)
-		}
-	}
-	return nil
-}
-
-func drawCurve(doc *report.Curve, format, path string) error {
+func drawCurve(c *cli.Context, doc *report.Curve, format string) error {
+	path := c.String(format)
 	if path == "" {
 		return nil
 	}
@@ -75,5 +65,5 @@ func drawCurve(doc *report.Curve, format, path string) error {
 	if err != nil {
 		return err
 	}
-	return writeOutput(path, data)
+	return writeOutput(c, path, data)
 }

@@ -71,7 +71,7 @@ func sceneToCopy(c *cli.Context) (s scene.Scene, path, out string, err error) {
 		return s, "", "", err
 	}
 	out = c.String("output")
-	if err = checkOutput(out, c.Bool("force"), path); err != nil {
+	if err = checkOutput(out, c.Bool("force"), path, c.String("own")); err != nil {
 		return s, "", "", err
 	}
 	s, err = scene.Read(path)

@@ -44,7 +44,7 @@ func handout(c *cli.Context) error {
 	if err != nil {
 		return userError("handout: %w", err)
 	}
-	if err := writeOutput(path, pdf); err != nil {
+	if err := writeOutput(c, path, pdf); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(c.App.Writer, "%s: %s from %s on one page of %s.\n", path,

@@ -4,7 +4,7 @@
 // Results go to standard output, everything else to standard error. It ends
 // with 0 when an answer was given, 1 when the program itself failed, 2 when the
 // user has something to mend, 3 when --strict was asked and a colour is missed,
-// and 130 when it was interrupted.
+// 130 when it was interrupted, and 141 when what it prints is no longer read.
 package main
 
 import (
@@ -24,6 +24,7 @@ const (
 	exitMistake     = 2
 	exitMissed      = 3
 	exitInterrupted = 130 // 128 + SIGINT, as a shell counts it
+	exitUnread      = 141 // 128 + SIGPIPE
 )
 
 // errMissed ends a --strict run whose answer misses a colour; the answer has
@@ -84,12 +85,13 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 			code = explain(stderr, fmt.Errorf("%v", r))
 		}
 	}()
-	app := newApp(stdout, stderr)
+	out := &printer{Writer: stdout}
+	app := newApp(out, stderr)
 	args, err := arrange(app, args)
 	if err == nil {
 		err = app.RunContext(ctx, args)
 	}
-	return explain(stderr, err)
+	return explain(stderr, out.outcome(err))
 }
 
 // explain is the one place where an error is printed and becomes an exit code.
@@ -101,6 +103,8 @@ func explain(stderr io.Writer, err error) int {
 		return exitAnswered
 	case errors.Is(err, errMissed):
 		return exitMissed
+	case errors.Is(err, errUnread):
+		return exitUnread
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(stderr, "fewtubes: stopped")
 		return exitInterrupted

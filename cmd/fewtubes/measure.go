@@ -79,7 +79,7 @@ func measureTubes(c *cli.Context) error {
 	}
 	ontoCatalogueScale(fit, tubes[white], builtin)
 	if out != "" {
-		if err := owntubes.Write(out, measuredFile(fit, tubes, builtin, set)); err != nil {
+		if err := writeOutput(c, out, owntubes.Format(measuredFile(fit, tubes, builtin, set))); err != nil {
 			return err
 		}
 		fmt.Fprintf(c.App.ErrWriter, "%s: %s, for --own\n", out, howMany(len(tubes), "tube"))

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/atomicfile"
 
@@ -18,32 +19,31 @@ func forceFlag() cli.Flag {
 }
 
 // checkOutput refuses a file that could not or should not be written, before
-// the work is done rather than after it. An empty path is no file. The inputs
-// are never overwritten, not even with force.
+// the work is done rather than after it. An empty path is no file. One rule
+// holds for every command: what exists is overwritten with force only, and the
+// inputs not even with force.
 func checkOutput(path string, force bool, inputs ...string) error {
 	if path == "" {
 		return nil
 	}
-	info, err := os.Stat(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		folder, err := os.Stat(filepath.Dir(path))
-		if err != nil || !folder.IsDir() {
-			return userError("%s cannot be written: there is no folder %s", path, filepath.Dir(path))
+	if info, err := os.Stat(path); err == nil {
+		for _, in := range inputs {
+			if i, err := os.Stat(in); err == nil && os.SameFile(i, info) && !info.IsDir() {
+				return userError("%s is also read from: write to another file", path)
+			}
 		}
-		return nil
-	case err != nil:
-		return err
-	case info.IsDir():
-		return userError("%s cannot be written: it is a folder, name a file in it", path)
+	} else if folder, err := os.Stat(filepath.Dir(path)); err != nil || !folder.IsDir() {
+		return userError("%s cannot be written: there is no folder %s", path, filepath.Dir(path))
 	}
-	for _, in := range inputs {
-		if i, err := os.Stat(in); err == nil && os.SameFile(i, info) {
-			return userError("%s is also read from: write to another file", path)
+	return outputTrouble(path, atomicfile.Check(path, force))
+}
+
+// apart refuses one file named twice for what is to be written.
+func apart(paths ...string) error {
+	for i, path := range paths {
+		if path != "" && slices.ContainsFunc(paths[:i], func(p string) bool { return p != "" && filepath.Clean(p) == filepath.Clean(path) }) {
+			return userError("%s is named twice: give each output a file of its own", path)
 		}
-	}
-	if info.Mode().IsRegular() && !force {
-		return userError("%s exists already: --force overwrites it", path)
 	}
 	return nil
 }
@@ -52,7 +52,7 @@ func checkOutput(path string, force bool, inputs ...string) error {
 // says that all went well.
 func publish(c *cli.Context, path string, data []byte, text string) error {
 	if path != "" {
-		if err := writeOutput(path, data); err != nil {
+		if err := writeOutput(c, path, data); err != nil {
 			return err
 		}
 	}
@@ -60,11 +60,22 @@ func publish(c *cli.Context, path string, data []byte, text string) error {
 	return err
 }
 
-// writeOutput writes a whole file or nothing.
-func writeOutput(path string, data []byte) error {
-	err := atomicfile.WriteBytes(path, data)
+// writeOutput writes a whole file or nothing. It keeps to the rule of
+// checkOutput even where the file was made while the work was done.
+func writeOutput(c *cli.Context, path string, data []byte) error {
+	write := atomicfile.Create
+	if c.Bool("force") {
+		write = atomicfile.Replace
+	}
+	return outputTrouble(path, write(path, data))
+}
+
+func outputTrouble(path string, err error) error {
 	var trouble *fs.PathError
-	if errors.As(err, &trouble) {
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return userError("%s exists already: --force overwrites it", path)
+	case errors.As(err, &trouble):
 		return userError("%s cannot be written: %w", path, trouble.Err)
 	}
 	return err

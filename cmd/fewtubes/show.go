@@ -31,7 +31,7 @@ func show(c *cli.Context, d document) error {
 		if err != nil {
 			return err
 		}
-		if err := writeOutput(path, page); err != nil {
+		if err := writeOutput(c, path, page); err != nil {
 			return err
 		}
 	}

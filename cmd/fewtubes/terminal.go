@@ -24,7 +24,7 @@ func terminalStyle(stdout io.Writer) report.Style {
 	if os.Getenv("CLICOLOR_FORCE") != "" {
 		options = append(options, termenv.WithTTY(true))
 	}
-	profile := termenv.NewOutput(stdout, options...).EnvColorProfile()
+	profile := termenv.NewOutput(behind(stdout), options...).EnvColorProfile()
 	return report.Style{
 		Width:    min(max(terminalWidth(stdout), narrowest), widest),
 		Swatches: profile == termenv.TrueColor,
@@ -32,7 +32,7 @@ func terminalStyle(stdout io.Writer) report.Style {
 }
 
 func terminalWidth(w io.Writer) int {
-	if f, ok := w.(*os.File); ok {
+	if f, ok := behind(w).(*os.File); ok {
 		if columns, _, err := term.GetSize(int(f.Fd())); err == nil && columns > 0 {
 			return columns
 		}
@@ -45,6 +45,6 @@ func terminalWidth(w io.Writer) int {
 
 // isTerminal reports whether a person watches w.
 func isTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
+	f, ok := behind(w).(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
 }

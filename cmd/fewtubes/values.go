@@ -70,7 +70,7 @@ func compareValues(c *cli.Context) error {
 		return userError("%w", err)
 	}
 	if out != "" {
-		if err := writePNG(out, compared.Board()); err != nil {
+		if err := writePNG(c, out, compared.Board()); err != nil {
 			return err
 		}
 	}
@@ -265,10 +265,10 @@ func printJSON(c *cli.Context, document any) error {
 	return err
 }
 
-func writePNG(path string, img image.Image) error {
+func writePNG(c *cli.Context, path string, img image.Image) error {
 	var b bytes.Buffer
 	if err := png.Encode(&b, img); err != nil {
 		return errors.Join(errors.New("drawing the values"), err)
 	}
-	return writeOutput(path, b.Bytes())
+	return writeOutput(c, path, b.Bytes())
 }

@@ -1,74 +1,79 @@
 // Package atomicfile writes a file whole or not at all.
+//
+// The bytes go to a temporary file in the same folder, are synced to disk and
+// then take the name, so that a reader sees the old file or the new one and
+// never a part, whenever the writer is killed. A file that exists keeps its
+// permissions, and a symbolic link is followed to the file it names. What a
+// killed writer leaves behind is named .fewtubes-NUMBER.part, is never read,
+// and is removed by a later write once it is old.
 package atomicfile
 
 import (
 	"errors"
-	"fmt"
-	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
 
-// Write fills path from write. The bytes go to a temporary file in the same
-// folder, are synced to disk and take the name path by a rename, so a reader
-// sees the old file or the new one and never a part. An existing file keeps
-// its permissions, a symbolic link is followed to the file it names, and a
-// device or pipe is written to directly. On an error nothing is left behind.
-func Write(path string, write func(io.Writer) error) error {
-	target, mode, err := resolve(path)
+// Create writes a new file. Where the name is taken, even by another process
+// in the meantime, the error wraps fs.ErrExist and that file stays as it is.
+// Errors are *fs.PathError with the path as given.
+func Create(path string, data []byte) error { return put(path, data, false) }
+
+// Replace writes a file in the place of one that may exist. Errors are as of
+// Create.
+func Replace(path string, data []byte) error { return put(path, data, true) }
+
+// Check tells whether a write would be refused, before the work that gives the
+// bytes is done. It tries the folder by a temporary file.
+func Check(path string, replace bool) error {
+	p, err := find(path, replace)
+	if err == nil && !p.stream {
+		var tmp *os.File
+		if tmp, err = temporary(p); err == nil {
+			err = errors.Join(tmp.Close(), os.Remove(tmp.Name()))
+		}
+	}
+	return named(path, err)
+}
+
+func put(path string, data []byte, replace bool) error {
+	p, err := find(path, replace)
+	switch {
+	case err != nil:
+	case p.stream:
+		err = writeThrough(p.file, data)
+	default:
+		err = writeWhole(p, data, replace)
+	}
+	return named(path, err)
+}
+
+func writeWhole(p place, data []byte, replace bool) error {
+	tmp, err := temporary(p)
 	if err != nil {
 		return err
 	}
-	if mode.IsDir() {
-		return &os.PathError{Op: "write", Path: path, Err: errors.New("is a folder")}
-	}
-	if !mode.IsRegular() {
-		return writeThrough(target, write)
-	}
-	tmp, err := os.CreateTemp(filepath.Dir(target), ".fewtubes-*")
-	if err != nil {
-		return &os.PathError{Op: "write", Path: path, Err: cause(err)}
-	}
-	defer os.Remove(tmp.Name()) // nothing to remove once renamed
-	if err := fill(tmp, mode, write); err != nil {
+	defer os.Remove(tmp.Name()) // nothing to remove once it has its name
+	sweep(tmp)
+	if err := fill(tmp, p, data); err != nil {
 		return err
 	}
-	if err := os.Rename(tmp.Name(), target); err != nil {
-		return &os.PathError{Op: "write", Path: path, Err: cause(err)}
+	take := claim
+	if replace {
+		take = os.Rename
 	}
-	syncFolder(filepath.Dir(target))
+	if err := take(tmp.Name(), p.file); err != nil {
+		return err
+	}
+	syncFolder(filepath.Dir(p.file))
 	return nil
 }
 
-// WriteBytes is Write for contents that are already at hand.
-func WriteBytes(path string, data []byte) error {
-	return Write(path, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
-	})
-}
-
-// resolve follows links and finds the mode the file has, or will have.
-func resolve(path string) (string, os.FileMode, error) {
-	const fresh = 0o644
-	info, err := os.Stat(path)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return path, fresh, nil
-	case err != nil:
-		return "", 0, err
-	}
-	target, err := filepath.EvalSymlinks(path)
-	if err != nil {
-		return "", 0, fmt.Errorf("write %s: %w", path, err)
-	}
-	return target, info.Mode(), nil
-}
-
-func fill(tmp *os.File, mode os.FileMode, write func(io.Writer) error) error {
-	err := write(tmp)
-	if err == nil {
-		err = tmp.Chmod(mode.Perm())
+func fill(tmp *os.File, p place, data []byte) error {
+	_, err := tmp.Write(data)
+	if err == nil && p.exists {
+		err = tmp.Chmod(p.perm)
 	}
 	if err == nil {
 		err = tmp.Sync()
@@ -76,15 +81,16 @@ func fill(tmp *os.File, mode os.FileMode, write func(io.Writer) error) error {
 	return errors.Join(err, tmp.Close())
 }
 
-func writeThrough(path string, write func(io.Writer) error) error {
+func writeThrough(path string, data []byte) error {
 	f, err := os.OpenFile(path, os.O_WRONLY, 0)
 	if err != nil {
 		return err
 	}
-	return errors.Join(write(f), f.Close())
+	_, err = f.Write(data)
+	return errors.Join(err, f.Close())
 }
 
-// syncFolder makes the rename last through a power cut where the system can;
+// syncFolder makes the new name last through a power cut where the system can;
 // some file systems refuse to sync a folder, and the data itself is safe.
 func syncFolder(dir string) {
 	if d, err := os.Open(dir); err == nil {
@@ -93,16 +99,37 @@ func syncFolder(dir string) {
 	}
 }
 
-// cause drops the temporary name from an error, which would mean nothing to
-// the reader.
-func cause(err error) error {
-	var path *os.PathError
-	if errors.As(err, &path) {
-		return path.Err
+// claimByLink gives a file a name that nobody has. Where the file system has
+// no links, an empty file holds the name until the rename; killed between the
+// two, a writer leaves that behind.
+func claimByLink(from, to string) error {
+	err := os.Link(from, to)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
 	}
+	held, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(held.Close(), os.Rename(from, to)); err != nil {
+		return errors.Join(err, os.Remove(to))
+	}
+	return nil
+}
+
+// named gives an error the path the caller knows: the temporary name would
+// mean nothing to the reader.
+func named(path string, err error) error {
+	if err == nil {
+		return nil
+	}
+	var inner *fs.PathError
 	var link *os.LinkError
-	if errors.As(err, &link) {
-		return link.Err
+	switch {
+	case errors.As(err, &inner):
+		err = inner.Err
+	case errors.As(err, &link):
+		err = link.Err
 	}
-	return err
+	return &fs.PathError{Op: "write", Path: path, Err: err}
 }

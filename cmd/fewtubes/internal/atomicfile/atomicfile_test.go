@@ -2,55 +2,100 @@ package atomicfile
 
 import (
 	"errors"
-	"io"
+	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
+	"time"
 )
 
-func TestWriteReplacesWhole(t *testing.T) {
+func TestReplaceWritesWhole(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "scene.toml")
 	for _, text := range []string{"first, long text", "second"} {
-		if err := WriteBytes(path, []byte(text)); err != nil {
+		if err := Replace(path, []byte(text)); err != nil {
 			t.Fatal(err)
 		}
-		if got, _ := os.ReadFile(path); string(got) != text {
-			t.Errorf("read %q, wrote %q", got, text)
-		}
+		holds(t, path, text)
 	}
-	onlyFile(t, path)
+	leftIn(t, path, "scene.toml")
 }
 
-func TestWriteFailureKeepsTheOld(t *testing.T) {
+func TestCreateKeepsWhatExists(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "scene.toml")
-	if err := WriteBytes(path, []byte("old")); err != nil {
+	if err := Create(path, []byte("first")); err != nil {
 		t.Fatal(err)
 	}
-	broken := errors.New("broken half way")
-	err := Write(path, func(w io.Writer) error {
-		io.WriteString(w, "half of the new")
-		return broken
-	})
-	if !errors.Is(err, broken) {
-		t.Errorf("error %v, want %v", err, broken)
+	for what, err := range map[string]error{"create": Create(path, []byte("second")), "check": Check(path, false)} {
+		if !errors.Is(err, fs.ErrExist) {
+			t.Errorf("%s says %v", what, err)
+		}
 	}
-	if got, _ := os.ReadFile(path); string(got) != "old" {
-		t.Errorf("the old file now reads %q", got)
+	if err := Check(path, true); err != nil {
+		t.Error(err)
 	}
-	onlyFile(t, path)
+	holds(t, path, "first")
+	leftIn(t, path, "scene.toml")
 }
 
-func TestWriteKeepsModeAndFollowsLinks(t *testing.T) {
+// Both ways to take a name that is free: neither takes one that is not.
+func TestClaimNeverReplaces(t *testing.T) {
+	for name, take := range map[string]func(from, to string) error{"rename": claim, "link": claimByLink} {
+		dir := t.TempDir()
+		from, to := filepath.Join(dir, "from"), filepath.Join(dir, "to")
+		for i, want := range []error{nil, fs.ErrExist} {
+			if err := os.WriteFile(from, []byte{byte('0' + i)}, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			if err := take(from, to); !errors.Is(err, want) {
+				t.Errorf("%s, time %d: %v, want %v", name, i, err, want)
+			}
+			os.Remove(from)
+		}
+		holds(t, to, "0")
+	}
+}
+
+func TestOneOfManyCreates(t *testing.T) {
+	dir := t.TempDir()
+	for round := range 20 {
+		path := filepath.Join(dir, fmt.Sprint("scene", round))
+		var winner atomic.Int64
+		var wins atomic.Int64
+		var wg sync.WaitGroup
+		for i := range 8 {
+			wg.Go(func() {
+				err := Create(path, []byte(fmt.Sprint(i)))
+				switch {
+				case err == nil:
+					wins.Add(1)
+					winner.Store(int64(i))
+				case !errors.Is(err, fs.ErrExist):
+					t.Error(err)
+				}
+			})
+		}
+		wg.Wait()
+		if wins.Load() != 1 {
+			t.Fatalf("%d of 8 made the file", wins.Load())
+		}
+		holds(t, path, fmt.Sprint(winner.Load()))
+	}
+}
+
+func TestModeStaysAndLinksAreFollowed(t *testing.T) {
 	dir := t.TempDir()
 	path, link := filepath.Join(dir, "scene.toml"), filepath.Join(t.TempDir(), "link.toml")
 	if err := os.WriteFile(path, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Symlink(path, link); err != nil {
-		t.Skip("no symbolic links here:", err)
+		t.Fatal(err)
 	}
-	if err := WriteBytes(link, []byte("through the link")); err != nil {
+	if err := Replace(link, []byte("through the link")); err != nil {
 		t.Fatal(err)
 	}
 	info, err := os.Stat(path)
@@ -62,32 +107,102 @@ func TestWriteKeepsModeAndFollowsLinks(t *testing.T) {
 	}
 }
 
-func TestWriteRefusals(t *testing.T) {
+// What is refused is refused by a check before the work, with force or not, in
+// the same words.
+func TestRefusals(t *testing.T) {
 	dir := t.TempDir()
-	for _, c := range []struct{ path, says string }{
-		{dir, "is a folder"},
-		{filepath.Join(dir, "none", "x.html"), "no such file"},
-	} {
-		err := WriteBytes(c.path, []byte("x"))
-		if err == nil || !strings.Contains(err.Error(), c.says) || strings.Contains(err.Error(), ".fewtubes-") {
-			t.Errorf("%s: error %v, want it to say %q", c.path, err, c.says)
+	at := func(name string) string { return filepath.Join(dir, name) }
+	for name, to := range map[string]string{"adrift": at("none"), "tofolder": dir, "todevice": "/dev/null"} {
+		if err := os.Symlink(to, at(name)); err != nil {
+			t.Fatal(err)
 		}
 	}
+	if err := os.WriteFile(at("kept"), []byte("kept"), 0o444); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		path, says string
+		replace    bool
+	}{
+		{dir, "is a folder", true},
+		{dir, "is a folder", false},
+		{at("tofolder"), "is a folder", true},
+		{at("none/x.html"), "no such file", false},
+		{at("adrift"), "link to a file that is not there", false},
+		{at("adrift"), "link to a file that is not there", true},
+		{at("todevice"), "link to a device", true},
+		{at("kept"), "write-protected", true},
+		{at("kept"), "exists", false},
+		{at(strings.Repeat("x", 300)), "name too long", false},
+	} {
+		write := map[bool]func(string, []byte) error{false: Create, true: Replace}[c.replace]
+		for what, err := range map[string]error{"check": Check(c.path, c.replace), "write": write(c.path, []byte("x"))} {
+			var told *fs.PathError
+			if !errors.As(err, &told) || told.Path != c.path || !strings.Contains(err.Error(), c.says) || strings.Contains(err.Error(), ".part") {
+				t.Errorf("%s %s: error %v, want it to say %q", what, c.path, err, c.says)
+			}
+		}
+	}
+	holds(t, at("kept"), "kept")
+	leftIn(t, at("kept"), "adrift", "kept", "todevice", "tofolder")
 }
 
-func TestWriteToDevice(t *testing.T) {
-	if _, err := os.Stat("/dev/null"); err != nil {
-		t.Skip("no /dev/null here")
-	}
-	if err := WriteBytes("/dev/null", []byte("gone")); err != nil {
+func TestStreamsAreWrittenAsTheyStand(t *testing.T) {
+	if err := Create(os.DevNull, []byte("gone")); err != nil {
 		t.Error(err)
 	}
+	if info, err := os.Stat(os.DevNull); err != nil || info.Mode().IsRegular() {
+		t.Errorf("%s is now %v, %v", os.DevNull, info, err)
+	}
 }
 
-func onlyFile(t *testing.T, path string) {
+func TestOldLeftoversAreSwept(t *testing.T) {
+	dir := t.TempDir()
+	old := time.Now().Add(-2 * abandoned)
+	for name, when := range map[string]time.Time{
+		".fewtubes-1.part":     old,
+		".fewtubes-2.part":     time.Now().Add(-abandoned / 2), // may be in use
+		".fewtubes-notes.part": old,                            // not our name
+		".fewtubes-3":          old,
+		"fewtubes-4.part":      old,
+	} {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Chtimes(path, when, when); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Mkdir(filepath.Join(dir, ".fewtubes-5.part"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	os.Chtimes(filepath.Join(dir, ".fewtubes-5.part"), old, old)
+	path := filepath.Join(dir, "scene.toml")
+	if err := Create(path, nil); err != nil {
+		t.Fatal(err)
+	}
+	leftIn(t, path, ".fewtubes-2.part", ".fewtubes-3", ".fewtubes-5.part", ".fewtubes-notes.part", "fewtubes-4.part", "scene.toml")
+}
+
+func holds(t *testing.T, path, want string) {
+	t.Helper()
+	if got, err := os.ReadFile(path); err != nil || string(got) != want {
+		t.Errorf("%s holds %q, %v, want %q", path, got, err, want)
+	}
+}
+
+func leftIn(t *testing.T, path string, want ...string) {
 	t.Helper()
 	entries, err := os.ReadDir(filepath.Dir(path))
-	if err != nil || len(entries) != 1 {
-		t.Errorf("left in the folder: %v, %v", entries, err)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, e := range entries {
+		got = append(got, e.Name())
+	}
+	if strings.Join(got, "|") != strings.Join(want, "|") {
+		t.Errorf("in the folder: %q, want %q", got, want)
 	}
 }

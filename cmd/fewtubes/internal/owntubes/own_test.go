@@ -132,7 +132,7 @@ func TestWrittenTubesReadBack(t *testing.T) {
 		Tube{ID: "mixed", Mix: []Part{{"odd", 0.5}, {"titanium-white", 2}}},
 		Tube{ID: "other-viridian", Like: "viridian", NotOwned: true})
 	path := filepath.Join(t.TempDir(), "own.toml")
-	if err := Write(path, f); err != nil {
+	if err := os.WriteFile(path, Format(f), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	got, err := Read(path)

@@ -5,12 +5,8 @@ import (
 	"strconv"
 	"strings"
 
-	"fewtubes/cmd/fewtubes/internal/atomicfile"
 	"fewtubes/cmd/fewtubes/internal/tomltext"
 )
-
-// Write writes the file, whole or not at all, over one that exists.
-func Write(path string, f *File) error { return atomicfile.WriteBytes(path, Format(f)) }
 
 // Format is the text of the file in one fixed form: Parse reads the same tubes
 // back, and the same tubes always give the same bytes.

@@ -46,7 +46,7 @@ func write(folder, name string, paint func() image.Image) error {
 	if err := jpeg.Encode(&b, paint(), &jpeg.Options{Quality: quality}); err != nil {
 		return err
 	}
-	return atomicfile.WriteBytes(filepath.Join(folder, name), b.Bytes())
+	return atomicfile.Replace(filepath.Join(folder, name), b.Bytes())
 }
 
 var pictures = map[string]func() image.Image{

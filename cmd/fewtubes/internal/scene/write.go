@@ -1,25 +1,12 @@
 package scene
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"strconv"
 	"strings"
 
-	"fewtubes/cmd/fewtubes/internal/atomicfile"
 	"fewtubes/cmd/fewtubes/internal/tomltext"
 )
-
-// Write writes the scene to a file, whole or not at all. A file that exists
-// already is an error unless force is set.
-func Write(path string, s Scene, force bool) error {
-	if _, err := os.Stat(path); !force && !errors.Is(err, fs.ErrNotExist) {
-		return &Error{File: path, Msg: "exists already", Remedy: "write to another file or force it"}
-	}
-	return atomicfile.WriteBytes(path, Format(s))
-}
 
 // Format is the scene as a file, in one fixed form: Parse reads the same scene
 // back, and the same scene always gives the same bytes.
