@@ -58,10 +58,10 @@ benchmarks:
 	$(GO) test -run '^$$' -bench . -benchmem $(PKGS)
 
 fmt:
-	gofmt -w cmd solver gamut catalog
+	gofmt -w cmd solver gamut catalog internal
 
 lint:
-	@unformatted=$$(gofmt -l cmd solver gamut catalog); \
+	@unformatted=$$(gofmt -l cmd solver gamut catalog internal); \
 	  if [ -n "$$unformatted" ]; then echo "gofmt: $$unformatted (make fmt mends it)"; exit 1; fi
 	$(GO) vet $(PKGS)
 	$(GO) tool staticcheck $(PKGS)

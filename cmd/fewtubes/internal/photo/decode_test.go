@@ -125,7 +125,7 @@ func TestProfilesAgainstLittleCMS(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			m := readMetadata(data)
+			m := formatOf(data).metadata(data)
 			if _, light = linearize(image.NewNRGBA(image.Rect(0, 0, 1, 1)), &m); light.matrix == nil {
 				t.Fatalf("%s: no matrix found", row[0])
 			}

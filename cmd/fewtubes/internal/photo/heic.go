@@ -21,7 +21,7 @@ func configHEIC(data []byte) (image.Config, error) {
 func decodeHEIC(data []byte) (image.Image, error) {
 	img, err := heic.Decode(bytes.NewReader(data))
 	if err != nil {
-		return nil, err
+		return nil, errTripped
 	}
 	// The decoder mistakes the length of rows when the colour planes, half as
 	// wide as the picture, are narrower than 64.
@@ -35,6 +35,9 @@ func decodeHEIC(data []byte) (image.Image, error) {
 	l, _ := lumaOf(info.nclx.matrix)
 	return fromVideo(img, l, info.nclx.fullRange), nil
 }
+
+// heldHEIC counts the planes in the decoder, out of it and turned to RGB.
+func heldHEIC([]byte) int { return 12 }
 
 func metadataHEIC(data []byte) (m metadata) {
 	info, err := readHEIF(data)

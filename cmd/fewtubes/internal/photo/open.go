@@ -2,6 +2,7 @@ package photo
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"image"
 	"image/jpeg"
@@ -9,15 +10,10 @@ import (
 	"io"
 	"os"
 
+	"fewtubes/cmd/fewtubes/internal/plain"
+
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
-)
-
-const (
-	// MostPixels is more than any camera gives and what fits in memory.
-	MostPixels = 200_000_000
-	// MostBytes is the largest file that is read.
-	MostBytes = 512 << 20
 )
 
 // Open reads a photograph and averages it down until its longer side is at most
@@ -44,8 +40,8 @@ func Open(path string, longest int) (*Picture, error) {
 // size in the header is checked before anything is decoded.
 func Decode(name string, data []byte, longest int) (p *Picture, err error) {
 	defer func() {
-		if r := recover(); r != nil { // a damaged file can trip a decoder
-			p, err = nil, damaged(name, fmt.Errorf("%v", r))
+		if recover() != nil { // a damaged file can trip a decoder
+			p, err = nil, damaged(name, errTripped)
 		}
 	}()
 	f := formatOf(data)
@@ -56,7 +52,7 @@ func Decode(name string, data []byte, longest int) (p *Picture, err error) {
 	if err != nil {
 		return nil, damaged(name, err)
 	}
-	if err := checkSize(name, size.Width, size.Height); err != nil {
+	if err := checkBulk(name, size.Width, size.Height, f.held(data), len(data)); err != nil {
 		return nil, err
 	}
 	img, err := f.decode(data)
@@ -70,7 +66,12 @@ func Decode(name string, data []byte, longest int) (p *Picture, err error) {
 	return p, err
 }
 
+var errTripped = errors.New("its decoder gave up")
+
 func damaged(name string, err error) error {
+	if long := err.Error(); len(long) > 100 || !plain.Line(long) {
+		err = errTripped // the inside of a decoder, of no use to anybody
+	}
 	return &Error{File: name, Msg: "the picture is damaged or cut short", Remedy: "copy it again or save it anew from an image editor", Err: err}
 }
 
@@ -79,16 +80,17 @@ type format struct {
 	name     string
 	is       func(data []byte) bool
 	config   func(data []byte) (image.Config, error)
+	held     func(data []byte) int // bytes for a pixel while it is decoded, at most
 	decode   func(data []byte) (image.Image, error)
 	metadata func(data []byte) metadata
 }
 
 var formats = []format{
-	{"jpeg", starts("\xff\xd8"), config(jpeg.DecodeConfig), decode(jpeg.Decode), readMetadata},
-	{"png", starts("\x89PNG\r\n\x1a\n"), config(png.DecodeConfig), decode(png.Decode), readMetadata},
-	{"webp", isWebP, config(webp.DecodeConfig), decodeWebP, readMetadata},
-	{"tiff", starts("II*\x00", "MM\x00*"), config(tiff.DecodeConfig), decode(tiff.Decode), readMetadata},
-	{"heic", isHEIC, configHEIC, decodeHEIC, metadataHEIC},
+	{"jpeg", starts("\xff\xd8"), config(jpeg.DecodeConfig), heldJPEG, decode(jpeg.Decode), readMetadata(blocksJPEG)},
+	{"png", starts("\x89PNG\r\n\x1a\n"), config(png.DecodeConfig), heldPNG, decode(png.Decode), readMetadata(blocksPNG)},
+	{"webp", isWebP, config(webp.DecodeConfig), heldWebP, decodeWebP, readMetadata(blocksWebP)},
+	{"tiff", starts("II*\x00", "MM\x00*"), config(tiff.DecodeConfig), heldTIFF, decode(tiff.Decode), readMetadata(blocksTIFF)},
+	{"heic", isHEIC, configHEIC, heldHEIC, decodeHEIC, metadataHEIC},
 }
 
 func formatOf(data []byte) *format {
@@ -132,14 +134,4 @@ func decodeWebP(data []byte) (image.Image, error) {
 		return nil, err
 	}
 	return fromVideo(img, bt601, false), nil
-}
-
-func checkSize(name string, w, h int) error {
-	if w <= 0 || h <= 0 {
-		return &Error{File: name, Msg: "the picture has no pixels"}
-	}
-	if w > MostPixels/h {
-		return &Error{File: name, Msg: fmt.Sprintf("%d x %d pixels are more than the %d million that can be read", w, h, MostPixels/1_000_000), Remedy: "export it smaller"}
-	}
-	return nil
 }

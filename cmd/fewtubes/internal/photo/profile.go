@@ -2,6 +2,7 @@ package photo
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"image"
 	"sync"
@@ -22,7 +23,7 @@ type linearizer struct {
 	matrix *mat.Dense // 3x3; nil: none
 }
 
-var plain = sync.OnceValue(func() linearizer {
+var unprofiled = sync.OnceValue(func() linearizer {
 	var t [256]float64
 	for i := range t {
 		t[i] = colour.SRGB{R: float64(i) / 255}.Linear().R
@@ -34,23 +35,54 @@ var plain = sync.OnceValue(func() linearizer {
 // that are no curves and matrix go through the profile library to 8-bit sRGB.
 func linearize(img image.Image, m *metadata) (image.Image, linearizer) {
 	if m.points.IsSet && m.profile == nil {
-		return byCodePoints(img, m), plain()
+		return byCodePoints(img, m), unprofiled()
 	}
 	if m.profile == nil {
-		return img, plain()
+		return img, unprofiled()
 	}
-	profile, err := icc.DecodeProfile(bytes.NewReader(m.profile))
-	if err == nil {
-		if l, err := matrixLinearizer(profile); err == nil {
-			return img, l
-		}
-		var out image.Image
-		if out, err = imaging.ConvertToSRGB(profile, imaging.Relative, true, imaging.Clone(img)); err == nil {
-			return out, plain()
-		}
+	if out, l, err := byProfile(img, m.profile); err == nil {
+		return out, l
 	}
 	m.notes = append(m.notes, noProfile)
-	return img, plain()
+	return img, unprofiled()
+}
+
+// byProfile is the image with the way to linear light that a profile gives it.
+func byProfile(img image.Image, data []byte) (out image.Image, l linearizer, err error) {
+	defer func() {
+		if recover() != nil { // a damaged profile can trip its readers
+			err = errProfile
+		}
+	}()
+	profile, err := decodeProfile(data)
+	if err != nil {
+		return nil, l, err
+	}
+	if l, err := matrixLinearizer(profile); err == nil {
+		return img, l, nil
+	}
+	out, err = imaging.ConvertToSRGB(profile, imaging.Relative, true, imaging.Clone(img))
+	return out, unprofiled(), err
+}
+
+// decodeProfile is the library's reader behind a check of the sizes that it
+// takes on trust: where the tags lie (ICC.1:2022, section 7.3).
+func decodeProfile(data []byte) (*icc.Profile, error) {
+	const head, mostTags = 132, 1000
+	if len(data) < head || len(data) > mostProfile {
+		return nil, errProfile
+	}
+	tags := binary.BigEndian.Uint32(data[128:])
+	if tags > mostTags || head+12*int(tags) > len(data) {
+		return nil, errProfile
+	}
+	for t := data[head : head+12*tags]; len(t) > 0; t = t[12:] {
+		at, size := uint64(binary.BigEndian.Uint32(t[4:])), uint64(binary.BigEndian.Uint32(t[8:]))
+		if at < head+12*uint64(tags) || at+size > uint64(len(data)) {
+			return nil, errProfile
+		}
+	}
+	return icc.DecodeProfile(bytes.NewReader(data))
 }
 
 // matrixLinearizer finds the curves and the matrix of an RGB profile by probing

@@ -19,7 +19,7 @@ func newPicture(name string, img image.Image, m metadata, longest int) (*Picture
 	}
 	p.W, p.H = fit(p.FullW, p.FullH, longest)
 	if !p.average(img, light) {
-		return nil, &Error{File: name, Msg: "the picture is transparent all over"}
+		return nil, &Error{File: name, Msg: "the picture is transparent all over", Remedy: "lay it on a background in an image editor"}
 	}
 	p.turn(m.orientation)
 	return p, nil
