@@ -5,23 +5,44 @@ import (
 	"image/color"
 )
 
+// gatherer sums the lines of an image into cells in linear light; y counts from
+// 0 at the top. What JPEG and most HEIC files decode to takes a short way: it is
+// the large part of making a photograph ready.
+func gatherer(img image.Image, light *linearizer, across []share) func(y int, dst []cell) {
+	if planes, ok := img.(*image.YCbCr); ok {
+		if shift, ok := chromaShift(planes); ok {
+			return gatherPlanes(planes, shift, light, across)
+		}
+	}
+	read, row := rows(img), make([]uint8, 4*len(across))
+	return func(y int, dst []cell) {
+		read(y, row)
+		clear(dst)
+		for x, s := range across {
+			at := row[4*x : 4*x+4]
+			cover := float64(at[3]) / 255
+			r, g, b := light.curve[0][at[0]], light.curve[1][at[1]], light.curve[2][at[2]]
+			for k, w := range s.weight {
+				if w == 0 {
+					continue
+				}
+				d, w := &dst[s.cell+k], w*cover
+				d[0] += w * r
+				d[1] += w * g
+				d[2] += w * b
+				d[3] += w
+			}
+		}
+	}
+}
+
 // rows reads an image line by line as 8-bit R, G, B and alpha, not
-// premultiplied; y counts from 0 at the top.
+// premultiplied.
 func rows(img image.Image) func(y int, dst []uint8) {
 	b := img.Bounds()
-	switch img := img.(type) {
-	case *image.NRGBA:
+	if img, ok := img.(*image.NRGBA); ok {
 		return func(y int, dst []uint8) {
 			copy(dst, img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):][:4*b.Dx()])
-		}
-	case *image.YCbCr:
-		return func(y int, dst []uint8) {
-			for x := range b.Dx() {
-				i, j := img.YOffset(b.Min.X+x, b.Min.Y+y), img.COffset(b.Min.X+x, b.Min.Y+y)
-				d := dst[4*x : 4*x+4]
-				d[0], d[1], d[2] = color.YCbCrToRGB(img.Y[i], img.Cb[j], img.Cr[j])
-				d[3] = 255
-			}
 		}
 	}
 	return func(y int, dst []uint8) {

@@ -3,6 +3,7 @@ package photo
 import (
 	"image"
 	"runtime"
+	"sort"
 	"sync"
 
 	"fewtubes/gamut/colour"
@@ -38,68 +39,89 @@ func fit(w, h, longest int) (int, int) {
 // average spreads every pixel of the image over the one or two columns and rows
 // it falls on. It reports whether any of it is opaque.
 func (p *Picture) average(img image.Image, light linearizer) bool {
-	sum := make([][4]float64, p.W*p.H) // light times cover, cover
+	p.Pix, p.Cover = make([]colour.LinearRGB, p.W*p.H), make([]float64, p.W*p.H)
 	across, down := spread(p.FullW, p.W), spread(p.FullH, p.H)
+	bands := min(runtime.GOMAXPROCS(0), p.H)
+	seen := make([]coverage, bands)
 	var all sync.WaitGroup
-	for bands, n := min(runtime.GOMAXPROCS(0), p.H), 0; n < bands; n++ {
-		from, to := n*p.H/bands, (n+1)*p.H/bands
-		all.Go(func() { p.averageRows(rows(img), light, across, down, sum, from, to) })
+	for n := range bands {
+		all.Go(func() {
+			gather := gatherer(img, &light, across)
+			seen[n] = p.averageRows(gather, light, down, n*p.H/bands, (n+1)*p.H/bands)
+		})
 	}
 	all.Wait()
-	return p.settle(sum, light)
+	whole := coverage{opaque: true}
+	for _, c := range seen {
+		whole = coverage{any: whole.any || c.any, opaque: whole.opaque && c.opaque}
+	}
+	if whole.opaque {
+		p.Cover = nil
+	}
+	return whole.any
 }
+
+// coverage says whether some, and whether all, of a picture is opaque.
+type coverage struct{ any, opaque bool }
+
+// cell is light times cover, and cover, summed over source pixels.
+type cell [4]float64
 
 // averageRows fills the rows from..to of the small picture, each in the order
 // of the rows of the large one, so that the sums are the same for any bands.
-func (p *Picture) averageRows(read func(y int, dst []uint8), light linearizer, across, down []share, sum [][4]float64, from, to int) {
-	row := make([]uint8, 4*p.FullW)
-	for y := range p.FullH {
-		if down[y].cell+1 < from || down[y].cell >= to {
-			continue
+func (p *Picture) averageRows(gather func(y int, dst []cell), light linearizer, down []share, from, to int) coverage {
+	whole := coverage{opaque: true}
+	line, here, next := make([]cell, p.W), make([]cell, p.W), make([]cell, p.W)
+	settle := func(row int) {
+		if row >= from {
+			c := p.settle(row, here, light)
+			whole = coverage{any: whole.any || c.any, opaque: whole.opaque && c.opaque}
 		}
-		read(y, row)
-		for k, wy := range down[y].weight {
-			if cell := down[y].cell + k; wy == 0 || cell < from || cell >= to {
-				continue
-			}
-			line := sum[(down[y].cell+k)*p.W:]
-			for x := range p.FullW {
-				at := row[4*x : 4*x+4]
-				cover := wy * float64(at[3]) / 255
-				r, g, b := light.curve[0][at[0]], light.curve[1][at[1]], light.curve[2][at[2]]
-				for j, wx := range across[x].weight {
-					if wx == 0 {
-						continue
-					}
-					s, w := &line[across[x].cell+j], wx*cover
-					s[0] += w * r
-					s[1] += w * g
-					s[2] += w * b
-					s[3] += w
-				}
-			}
+		here, next = next, here
+		clear(next)
+	}
+	first := sort.Search(len(down), func(y int) bool { return down[y].cell+1 >= from })
+	row := down[first].cell
+	for y := first; y < len(down) && down[y].cell < to; y++ {
+		for ; row < down[y].cell; row++ {
+			settle(row)
 		}
+		gather(y, line)
+		add(here, line, down[y].weight[0])
+		if down[y].weight[1] > 0 {
+			add(next, line, down[y].weight[1])
+		}
+	}
+	for ; row < to; row++ {
+		settle(row)
+	}
+	return whole
+}
+
+func add(dst, line []cell, weight float64) {
+	for x := range line {
+		s, d := &line[x], &dst[x]
+		d[0] += weight * s[0]
+		d[1] += weight * s[1]
+		d[2] += weight * s[2]
+		d[3] += weight * s[3]
 	}
 }
 
-// settle divides the sums by their cover.
-func (p *Picture) settle(sum [][4]float64, light linearizer) (any bool) {
+// settle divides the sums of a row by their cover.
+func (p *Picture) settle(row int, sum []cell, light linearizer) coverage {
 	full := float64(p.FullW) / float64(p.W) * float64(p.FullH) / float64(p.H)
-	p.Pix = make([]colour.LinearRGB, len(sum))
-	cover := make([]float64, len(sum))
-	opaque := true
-	for i, s := range sum {
-		cover[i] = min(s[3]/full, 1)
-		opaque = opaque && cover[i] > 1-1e-9
+	whole := coverage{opaque: true}
+	for x, s := range sum {
+		i := row*p.W + x
+		p.Cover[i] = min(s[3]/full, 1)
+		whole.opaque = whole.opaque && p.Cover[i] > 1-1e-9
 		if s[3] > 0 {
-			any = true
+			whole.any = true
 			p.Pix[i] = light.mixed([3]float64{s[0] / s[3], s[1] / s[3], s[2] / s[3]})
 		}
 	}
-	if !opaque {
-		p.Cover = cover
-	}
-	return any
+	return whole
 }
 
 // share is where a source pixel falls: partly on cell, partly on the next.
