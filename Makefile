@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short race fuzz bench benchmarks fmt lint build browser axe
+.PHONY: demo test short race crash fuzz bench benchmarks fmt lint build browser axe
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -26,6 +26,10 @@ short: browser axe
 # The race detector slows the rest too much to be part of every run.
 race: browser axe
 	$(GO) test -race ./gamut ./solver ./cmd/fewtubes/internal/page
+
+# Writers are killed at 200 moments within a write; `make short` kills at 20.
+crash:
+	$(GO) test ./cmd/fewtubes -count=1 -v -timeout 30m -run 'TestKilledWhileWriting' -moments 200
 
 # Every fuzz target in turn, FUZZ of time each; `make fuzz FUZZ=20m` is the long run.
 # Left alone, making one find smaller may take a minute and use up all of it. The engine

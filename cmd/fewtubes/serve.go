@@ -49,7 +49,9 @@ func serve(c *cli.Context) error {
 	}
 	server := page.New(tubes, host).HTTP()
 	address := "http://" + listener.Addr().String() + "/"
-	fmt.Fprintln(c.App.Writer, address)
+	if _, err := fmt.Fprintln(c.App.Writer, address); err != nil {
+		return errors.Join(err, listener.Close()) // nobody would find the page
+	}
 	if !c.Bool("no-open") {
 		openBrowser(address)
 	}
