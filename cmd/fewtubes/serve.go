@@ -1,14 +1,10 @@
 package main
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"net"
-	"net/http"
 	"os/exec"
 	"runtime"
-	"time"
 
 	"fewtubes/cmd/fewtubes/internal/page"
 
@@ -47,7 +43,7 @@ func serve(c *cli.Context) error {
 	if err != nil {
 		return userError("--addr %s: %w; choose another port, or 0 for a free one", c.String("addr"), err)
 	}
-	server := page.New(tubes, host).HTTP()
+	server := page.New(tubes, host)
 	address := "http://" + listener.Addr().String() + "/"
 	if _, err := fmt.Fprintln(c.App.Writer, address); err != nil {
 		return errors.Join(err, listener.Close()) // nobody would find the page
@@ -55,28 +51,7 @@ func serve(c *cli.Context) error {
 	if !c.Bool("no-open") {
 		openBrowser(address)
 	}
-	return serveUntil(c.Context, server, listener)
-}
-
-// serveUntil ends cleanly when the context does: running answers are cut short.
-func serveUntil(ctx context.Context, server *http.Server, listener net.Listener) error {
-	server.BaseContext = func(net.Listener) context.Context { return ctx }
-	ended := make(chan error, 1)
-	go func() { ended <- server.Serve(listener) }()
-	select {
-	case err := <-ended:
-		return err
-	case <-ctx.Done():
-	}
-	last, cancel := context.WithTimeout(context.Background(), time.Second)
-	defer cancel()
-	if err := server.Shutdown(last); err != nil {
-		_ = server.Close()
-	}
-	if err := <-ended; !errors.Is(err, http.ErrServerClosed) {
-		return err
-	}
-	return nil
+	return server.Serve(c.Context, listener)
 }
 
 // openBrowser asks the system to show the page; where it cannot, the address

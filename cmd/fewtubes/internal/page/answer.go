@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -36,7 +37,8 @@ type shownAnswer struct {
 // answer streams how many questions stand before (events "queue"), how the
 // choice goes (events "progress"), the answer (event
 // "answer"), once more with what there is to learn from it (event "lessons"),
-// or what is wrong (event "trouble").
+// or what is wrong (event "trouble"), or that the program was
+// stopped (event "stopped").
 func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	var q answerRequest
 	if err := readJSON(w, r, &q); err != nil {
@@ -50,10 +52,13 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	}
 	events := newEvents(w)
 	tell := func(err error) {
+		cause := context.Cause(r.Context())
 		switch {
-		case errors.Is(err, errFull) && !events.begun:
-			fail(w, err)
-		case r.Context().Err() == nil:
+		case errors.Is(cause, errStopped) && events.begun:
+			events.send("stopped", errStopped.text)
+		case errors.Is(cause, errStopped), errors.Is(err, errFull) && !events.begun:
+			fail(w, cmp.Or(cause, err))
+		case cause == nil:
 			events.send("trouble", err.Error())
 		}
 	}
@@ -71,6 +76,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	select {
 	case <-time.After(pause):
 	case <-r.Context().Done():
+		tell(r.Context().Err())
 		return
 	}
 	err = s.hold(r.Context(), a, wait, func(session *solver.Session) error { return a.learn(r.Context(), session) })

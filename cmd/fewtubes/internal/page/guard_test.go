@@ -74,7 +74,7 @@ func TestStrangersAreTurnedAway(t *testing.T) {
 		{"climbing path, encoded", "GET", "/%2e%2e/%2e%2e/go.mod", nil, 404},
 		{"climbing photograph", "GET", "/photo/..%2f..%2fgo.mod", nil, 404},
 		{"backslashes", "GET", `/..%5c..%5cgo.mod`, nil, 404},
-		{"wrong method", "GET", "/colours", nil, 404},
+		{"wrong method", "GET", "/colours", nil, 405},
 	} {
 		status, head, _ := send(t, server, c.method, c.path, []byte(`{"text": "#7a8c5a"}`), c.change)
 		if status != c.want {

@@ -66,6 +66,9 @@ type stateSpot struct {
 // scene checks the state and makes it what the commands work on.
 func (s *state) scene() (scene.Scene, error) {
 	out := scene.Scene{Title: s.Title, Tolerance: s.Tolerance, Light: s.Light}
+	if err := s.bounded(); err != nil {
+		return out, err
+	}
 	l := s.Limits
 	out.Limits = scene.Limits{
 		MaxTubes: l.MaxTubes, Budget: l.Budget, Avoid: l.Avoid, Keep: l.Keep, Never: l.Never, Only: l.Only,

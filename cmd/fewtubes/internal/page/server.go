@@ -1,27 +1,22 @@
 package page
 
 import (
+	"cmp"
+	"context"
 	"embed"
 	"encoding/json"
 	"errors"
 	"io"
 	"io/fs"
 	"net/http"
-	"strings"
-	"time"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 )
 
 //go:embed static
 var static embed.FS
-
-// Limits of one request. A phone's photograph is 5-15 MB; the rest is text.
-const (
-	mostUpload = 64 << 20
-	mostText   = 1 << 20
-)
 
 // Server is the page and what it asks for.
 type Server struct {
@@ -30,6 +25,8 @@ type Server struct {
 	photos *photoStore
 	asked  *askedStore
 	queue  *queue
+
+	streams, uploads gate
 }
 
 // New makes the page over the tubes given. listen is the host name or address
@@ -38,18 +35,7 @@ func New(stock *catalog.Catalogue, listen string) *Server {
 	return &Server{
 		stock: stock, listen: listen,
 		photos: newPhotoStore(), asked: newAskedStore(),
-		queue: newQueue(computations, mostWaiting),
-	}
-}
-
-// HTTP is the server ready to be started on a listener.
-func (s *Server) HTTP() *http.Server {
-	return &http.Server{
-		Handler:           s.Handler(),
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       2 * time.Minute,
-		IdleTimeout:       2 * time.Minute,
-		MaxHeaderBytes:    32 << 10,
+		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams), uploads: newGate(mostUploads),
 	}
 }
 
@@ -60,24 +46,39 @@ func (s *Server) Handler() http.Handler {
 	if err != nil {
 		panic("page: " + err.Error())
 	}
-	mux.Handle("GET /", http.FileServerFS(files))
+	if err := serveStatic(mux, files); err != nil {
+		panic("page: " + err.Error())
+	}
 	mux.HandleFunc("GET /report.css", reportStyle)
 	mux.HandleFunc("GET /tubes", s.tubes)
-	mux.HandleFunc("POST /photo", s.addPhoto)
+	mux.HandleFunc("POST /photo", s.uploads.limit("photographs", s.addPhoto))
 	mux.HandleFunc("GET /photo/{id}", s.showPhoto)
 	mux.HandleFunc("POST /pick", s.pick)
 	mux.HandleFunc("POST /suggest", s.suggest)
 	mux.HandleFunc("POST /colours", s.colours)
 	mux.HandleFunc("POST /open", s.open)
 	mux.HandleFunc("POST /save", s.save)
-	mux.HandleFunc("POST /answer", s.answer)
+	mux.HandleFunc("POST /answer", s.streams.limit("answers", s.answer))
 	mux.HandleFunc("POST /compare", s.compare)
 	mux.HandleFunc("POST /curve", s.curve)
 	mux.HandleFunc("POST /mix", s.atTable(s.mix))
 	mux.HandleFunc("POST /pile", s.atTable(s.pile))
 	mux.HandleFunc("POST /correct", s.atTable(s.correct))
 	mux.HandleFunc("GET /chart.pdf", s.chart)
-	return s.guard(mux)
+	return paced(s.guard(mux))
+}
+
+// serveStatic gives each embedded file an address of its own, so that any other
+// address is not found and any other method not allowed.
+func serveStatic(mux *http.ServeMux, files fs.FS) error {
+	server := http.FileServerFS(files)
+	mux.Handle("GET /{$}", server)
+	return fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && name != "index.html" {
+			mux.Handle("GET /"+name, server)
+		}
+		return err
+	})
 }
 
 // trouble is an error a person can mend, with its status.
@@ -101,24 +102,35 @@ func fail(w http.ResponseWriter, err error) {
 	var large *http.MaxBytesError
 	status := http.StatusBadRequest
 	switch {
+	case errors.Is(err, context.Canceled): // otherwise nobody is there to read it
+		status, err = errStopped.status, errStopped
 	case errors.As(err, &t):
 		status = t.status
 	case errors.As(err, &large):
 		status, err = http.StatusRequestEntityTooLarge, errors.New("that is more than the page takes in")
 	}
-	if status == http.StatusServiceUnavailable {
+	switch status {
+	case http.StatusServiceUnavailable:
 		w.Header().Set("Retry-After", retryAfter)
+	case http.StatusRequestTimeout, http.StatusRequestEntityTooLarge:
+		w.Header().Set("Connection", "close") // the rest of the body is not waited for
 	}
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(status)
-	_, _ = io.WriteString(w, strings.ReplaceAll(err.Error(), "\n", " "))
+	_, _ = io.WriteString(w, plain.Clean(err.Error()))
 }
 
 // readJSON fills v from the request and refuses what it does not know.
 func readJSON(w http.ResponseWriter, r *http.Request, v any) error {
 	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostText))
 	d.DisallowUnknownFields()
-	return d.Decode(v)
+	if err := d.Decode(v); err != nil {
+		return err
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return cmp.Or(err, errMore)
+	}
+	return nil
 }
 
 func writeJSON(w http.ResponseWriter, v any) {

@@ -1,6 +1,6 @@
 // The answer: asked anew at each change, the bound closing in while it works.
 import { state } from "./state.js";
-import { byId, el, place } from "./dom.js";
+import { byId, el, place, say } from "./dom.js";
 import { postJSON, events } from "./server.js";
 import { paletteChanged } from "./table.js";
 import { hold, offer } from "./weigh.js";
@@ -35,6 +35,7 @@ export async function ask(palette = []) {
       if (signal.aborted) return;
       if (kind === "progress") showProgress(data);
       else if (kind === "queue") showQueue(data.before);
+      else if (kind === "stopped") say(data);
       else if (kind === "trouble") clear(data);
       else show(kind, data, palette);
     });
