@@ -74,7 +74,7 @@ type Part struct {
 type Need struct {
 	Target string
 	OneOf  []string // ids in catalogue order
-	BestDE float64  // the nearest that all other allowed tubes come
+	BestDE float64  // the nearest that all other allowed tubes come; +Inf if there is none
 	Proof  string   // "search"
 }
 

@@ -1,6 +1,11 @@
 package solver
 
-import "fewtubes/gamut"
+import (
+	"errors"
+	"fmt"
+
+	"fewtubes/gamut"
+)
 
 // Check mixes every target from one palette as it stands, whatever the limits
 // but for owned tubes, which cost nothing. Each target missed comes with the one
@@ -26,6 +31,9 @@ func (s *Session) Check(palette, own []string) (Palette, []Miss, error) {
 		if !p.Targets[t].Reached {
 			missed = append(missed, s.miss(t, set, others))
 		}
+	}
+	if err := errors.Join(p.finite(), finiteMisses(missed)); err != nil {
+		return Palette{}, nil, fmt.Errorf("solver: internal: %w", err)
 	}
 	return p, missed, nil
 }

@@ -15,6 +15,9 @@ const same = 1e-6
 // verify checks an answer against every limit and target in plain code that
 // shares nothing with the search. A failure is a fault of the program.
 func (s *Session) verify(a *Answer, l *Limits) error {
+	if err := a.finite(); err != nil {
+		return fmt.Errorf("solver: internal: %w", err)
+	}
 	missed := map[string]bool{}
 	for _, m := range slices.Concat(a.Unreachable, a.Missed) {
 		missed[m.Target] = true

@@ -17,7 +17,7 @@ type Reason struct {
 // Loss is a target that a palette reaches only with a certain tube.
 type Loss struct {
 	Target string
-	BestDE float64 // the nearest without the tube
+	BestDE float64 // the nearest without the tube; +Inf if no other is left
 }
 
 // Why lists for each tube of a palette, in catalogue order, the targets that

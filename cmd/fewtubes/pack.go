@@ -39,6 +39,9 @@ func pack(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := report.Finite(plan); err != nil {
+		return err
+	}
 	if c.Bool("json") {
 		data, err := report.JSON(plan)
 		if err != nil {

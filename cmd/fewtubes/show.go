@@ -26,6 +26,9 @@ func outputFlags() []cli.Flag {
 // show prints a document as text or JSON and writes its page where one is asked
 // for; the page comes first, so that what is printed is the last word.
 func show(c *cli.Context, d document) error {
+	if err := report.Finite(d); err != nil {
+		return err
+	}
 	if path := c.String("html"); path != "" {
 		page, err := d.HTML()
 		if err != nil {

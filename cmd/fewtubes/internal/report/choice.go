@@ -73,10 +73,10 @@ type Target struct {
 
 // Need says that a target takes one of these tubes.
 type Need struct {
-	Target string     `json:"target"`
-	OneOf  []string   `json:"one_of"`
-	BestDE Hundredths `json:"best_de"` // without any of them
-	Proof  string     `json:"proof"`
+	Target string   `json:"target"`
+	OneOf  []string `json:"one_of"`
+	BestDE Without  `json:"best_de"` // without any of them
+	Proof  string   `json:"proof"`
 }
 
 // Miss is a target out of reach, of the best palette or of every allowed tube.
@@ -191,7 +191,7 @@ func worstShown(p *solver.Palette, rows []Target) Hundredths {
 }
 
 func (c *Choice) need(n solver.Need) Need {
-	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, BestDE: shownDE(n.BestDE, c.toleranceOf(n.Target), false)}
+	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, BestDE: shownWithout(n.BestDE, c.toleranceOf(n.Target))}
 }
 
 func (c *Choice) addMisses(misses []solver.Miss, unreachable bool) {

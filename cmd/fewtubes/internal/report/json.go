@@ -60,6 +60,9 @@ func object(n int, member func(int) (string, any)) ([]byte, error) {
 
 // JSON is a document as indented JSON with a final line end.
 func JSON(document any) ([]byte, error) {
+	if err := Finite(document); err != nil {
+		return nil, err
+	}
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)

@@ -27,8 +27,8 @@ type Reason struct {
 
 // Loss is a target and how near one comes without the tube.
 type Loss struct {
-	Target string     `json:"target"`
-	BestDE Hundredths `json:"best_de"`
+	Target string  `json:"target"`
+	BestDE Without `json:"best_de"`
 }
 
 // Swap is a tube and what could stand in for it with everything still reached.
@@ -134,7 +134,7 @@ func (c *Choice) Teach(l *Learned) {
 func (c *Choice) losses(lost []solver.Loss) []Loss {
 	out := []Loss{}
 	for _, l := range lost {
-		out = append(out, Loss{l.Target, shownDE(l.BestDE, c.toleranceOf(l.Target), false)})
+		out = append(out, Loss{l.Target, shownWithout(l.BestDE, c.toleranceOf(l.Target))})
 	}
 	return out
 }

@@ -52,6 +52,41 @@ func digits(v float64, n int) string {
 	return s
 }
 
+// Without is how near one comes without some tubes; +Inf where no tube is left.
+type Without float64
+
+func (w Without) String() string {
+	if math.IsInf(float64(w), 1) {
+		return "no paint left"
+	}
+	return digits(float64(w), 2)
+}
+
+// Sentence says what the number is.
+func (w Without) Sentence() string {
+	if math.IsInf(float64(w), 1) {
+		return w.String()
+	}
+	return "ΔE00 " + w.String()
+}
+
+// MarshalJSON writes the digits that text and page show, and null where no tube
+// is left.
+func (w Without) MarshalJSON() ([]byte, error) {
+	if math.IsInf(float64(w), 1) {
+		return []byte("null"), nil
+	}
+	return []byte(w.String()), nil
+}
+
+// shownWithout is shownDE of a colour that is missed.
+func shownWithout(de, tolerance float64) Without {
+	if math.IsInf(de, 1) {
+		return Without(de)
+	}
+	return Without(shownDE(de, tolerance, false))
+}
+
 // shownDE rounds a difference to what is shown without contradicting the
 // verdict: a colour that is missed never shows a difference within tolerance.
 func shownDE(de, tolerance float64, reached bool) Hundredths {

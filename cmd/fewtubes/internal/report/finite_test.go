@@ -1,0 +1,48 @@
+package report
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"fewtubes/solver"
+)
+
+// A document with a number that is none is refused by the name of its field, in
+// every form; only what is left without a tube may be nothing at all.
+func TestFiniteNamesTheField(t *testing.T) {
+	for where, spoil := range map[string]func(*Choice){
+		"palettes[0].worst_de":          func(c *Choice) { c.Palettes[0].WorstDE = Hundredths(math.NaN()) },
+		"palettes[0].targets[0].lab[1]": func(c *Choice) { c.Palettes[0].Targets[0].Lab[1] = Hundredths(math.Inf(-1)) },
+		"palettes[0].targets[0].de":     func(c *Choice) { c.Palettes[0].Targets[0].DE = Hundredths(math.Inf(1)) },
+		"needs[0].best_de":              func(c *Choice) { c.Needs = []Need{{BestDE: Without(math.NaN())}} },
+		"why[0].targets[0].best_de":     func(c *Choice) { c.Why = []Reason{{Targets: []Loss{{BestDE: Without(math.Inf(-1))}}}} },
+		"addition.mean_de":              func(c *Choice) { c.Addition = &Addition{MeanDE: Hundredths(math.NaN())} },
+		"palettes[0].targets[0].shares[0].Fraction": func(c *Choice) {
+			c.Palettes[0].Targets[0].Shares = Shares{solver.Share{Fraction: math.NaN()}}
+		},
+	} {
+		c := &Choice{Palettes: []Palette{{Targets: []Target{{}}}}}
+		if err := Finite(c); err != nil {
+			t.Fatal(err)
+		}
+		spoil(c)
+		if err := Finite(c); err == nil || !strings.Contains(err.Error(), " "+where+" is ") {
+			t.Errorf("%s: %v", where, err)
+		}
+		if text, err := JSON(c); err == nil {
+			t.Errorf("%s: written as\n%s", where, text)
+		}
+	}
+}
+
+func TestNoTubeLeft(t *testing.T) {
+	c := &Choice{Needs: []Need{{Target: "wet mud", OneOf: []string{"a"}, BestDE: Without(math.Inf(1))}}}
+	text, err := JSON(c)
+	if err != nil || !strings.Contains(string(text), `"best_de": null`) {
+		t.Errorf("%v\n%s", err, text)
+	}
+	if got := c.Needs[0].BestDE.Sentence(); got != "no paint left" {
+		t.Errorf("says %q", got)
+	}
+}
