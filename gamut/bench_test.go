@@ -13,6 +13,7 @@ func BenchmarkStart4(b *testing.B) {
 		}
 	}
 	b.ReportAllocs()
+	defer processor(b)()
 	for i := 0; b.Loop(); i++ {
 		q := &questions[i%len(questions)]
 		w.begin(q.target, nil)
@@ -34,6 +35,7 @@ func BenchmarkClosest(b *testing.B) {
 	for _, effort := range []Effort{Quick, Search, Verdict} {
 		b.Run(effort.String(), func(b *testing.B) {
 			b.ReportAllocs()
+			defer processor(b)()
 			for i := 0; b.Loop(); i++ {
 				k := i % len(questions)
 				m.Closest(questions[k].target, palettes[k], effort)
@@ -49,6 +51,7 @@ func BenchmarkRecipe(b *testing.B) {
 	for i, q := range questions {
 		mixes[i] = m.Closest(q.target, SetOf(m.Len(), q.palette...), Quick)
 	}
+	defer processor(b)()
 	for i := 0; b.Loop(); i++ {
 		k := i % len(questions)
 		m.Recipe(questions[k].target, mixes[k], 0)

@@ -22,9 +22,9 @@ func (w *workspace) descendUntil(gain float64, iterations int) {
 		w.slopes.fill(w.here, &w.m.optics, w.aim)
 		trace := 0.0
 		for i, p := range w.list {
-			j := w.slopes.by(&w.m.bands[p])
-			w.jac[i] = j
-			trace += dot(j, j)
+			j := &w.jac[i]
+			w.slopes.by(j, &w.m.bands[p])
+			trace += j[0]*j[0] + j[1]*j[1] + j[2]*j[2]
 		}
 		if damping == 0 {
 			damping = 1e-3 * trace

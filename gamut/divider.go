@@ -33,6 +33,8 @@ type divider struct {
 	worst     float64 // a guess has to be below it
 
 	sum     point
+	list    []int     // 0, 1, ...: all ingredients
+	scaled  []float64 // amounts of the division weighed
 	parts   []int
 	squared float64
 	found   []int
@@ -48,6 +50,10 @@ type division struct {
 // they need not be whole.
 func (d *divider) best(free []float64) []int {
 	d.parts, d.squared = make([]int, len(d.paint)), math.Inf(1)
+	d.list, d.scaled = make([]int, len(d.paint)), make([]float64, len(d.paint))
+	for i := range d.list {
+		d.list[i] = i
+	}
 	if len(d.paint) <= mostExhaustive {
 		d.each(0, d.most)
 		return d.found
@@ -102,10 +108,9 @@ func (d *divider) each(depth, left int) {
 // amounts that no division comes near would say little.
 func (d *divider) model(free []float64) {
 	n := len(d.paint)
-	list, amounts := make([]int, n), make([]float64, n)
+	amounts := make([]float64, n)
 	volume := 0.0
 	for i, a := range free {
-		list[i] = i
 		volume += a / d.volume[i]
 	}
 	d.logAmount = make([]float64, n)
@@ -113,15 +118,16 @@ func (d *divider) model(free []float64) {
 		v := max(a/d.volume[i], volume/float64(d.most))
 		amounts[i], d.logAmount[i] = v*d.volume[i], math.Log(v)
 	}
-	d.sum.mix(d.paint, list, amounts)
+	d.sum.mix(d.paint, d.list, amounts)
 	d.sum.colour(d.optics)
 	d.aim.at(d.sum.lab)
 	d.at = d.aim.r
 	var s slopes
 	s.fill(&d.sum, d.optics, &d.aim)
 	d.slope = make([][3]float64, n)
-	for i := range list {
-		j := s.by(&d.paint[i])
+	var j [3]float64
+	for i := range d.paint {
+		s.by(&j, &d.paint[i])
 		for k := range j {
 			d.slope[i][k] = j[k] * amounts[i]
 			d.at[k] -= d.slope[i][k] * d.logAmount[i]
@@ -222,10 +228,10 @@ func (d *divider) step(from []int, i, k, by int) {
 // weigh compares the present division with the best so far.
 func (d *divider) weigh() {
 	p := &d.sum
-	p.sum = bands{}
 	for i, n := range d.parts {
-		p.add(&d.paint[i], float64(n)*d.volume[i])
+		d.scaled[i] = float64(n) * d.volume[i]
 	}
+	p.mix(d.paint, d.list, d.scaled)
 	p.colour(d.optics)
 	d.aim.lightness(p.lab.L)
 	if d.aim.r[0]*d.aim.r[0] >= d.squared {

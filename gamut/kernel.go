@@ -54,45 +54,16 @@ type point struct {
 
 // mix sums the paints listed, each by its scaled amount.
 func (p *point) mix(paints []bands, list []int, amounts []float64) {
-	first := &paints[list[0]]
-	c := amounts[0]
-	for b := range p.sum.k {
-		p.sum.k[b] = c * first.k[b]
-		p.sum.s[b] = c * first.s[b]
-	}
-	for i := 1; i < len(list); i++ {
-		if c := amounts[i]; c != 0 {
-			p.add(&paints[list[i]], c)
-		}
-	}
+	sumBands(&p.sum, paints, list, amounts)
 }
 
-func (p *point) add(paint *bands, c float64) {
-	for b := range p.sum.k {
-		p.sum.k[b] += c * paint.k[b]
-		p.sum.s[b] += c * paint.s[b]
-	}
-}
-
-// colour turns the sums into CIELAB. All is homogeneous in k and s, which
-// leaves one square root and one division to a band.
+// colour turns the sums into CIELAB.
 func (p *point) colour(o *optics) {
-	var x, y, z float64
-	for b := range p.sum.k {
-		k, s := p.sum.k[b], p.sum.s[b]
-		root := math.Sqrt(k * (k + s + s))
-		rest := k + s - o.k2*s + root
-		both := 1 / (root * rest)
-		inverse := both * root
-		p.perRoot[b], p.inverse[b] = both*rest, inverse
-		r := s * inverse
-		x += o.weight[0][b] * r
-		y += o.weight[1][b] * r
-		z += o.weight[2][b] * r
+	var t [3]float64
+	seenBands(&t, p, o)
+	for i := range t {
+		p.f[i], p.cube[i] = labF(o.base[i] + t[i])
 	}
-	p.f[0], p.cube[0] = labF(o.base[0] + x)
-	p.f[1], p.cube[1] = labF(o.base[1] + y)
-	p.f[2], p.cube[2] = labF(o.base[2] + z)
 	p.lab = colour.Lab{L: 116*p.f[1] - 16, A: 500 * (p.f[0] - p.f[1]), B: 200 * (p.f[1] - p.f[2])}
 }
 
@@ -106,24 +77,19 @@ func labF(t float64) (f, slope float64) {
 	return (kappa*t + 16) / 116, kappa / 116
 }
 
-// slopes holds the derivative of each residual by K and S of the mixture, so
-// that its derivative by the amount of any paint is one scalar product.
-type slopes [3]bands
+// slopes are what a change of the mixture does: to what each band reflects, by
+// K and S, and to the three residuals, by X/Xn, Y/Yn, Z/Zn. The derivative by
+// the amount of any paint is one scalar product for each of X, Y and Z.
+type slopes struct {
+	optics *optics
+	seen   bands
+	byXYZ  [3][3]float64
+}
 
 // fill takes p after colour and the residual at its colour.
 func (d *slopes) fill(p *point, o *optics, f *residual) {
-	m := toXYZ(p, f)
-	for b := range p.sum.k {
-		k, s, inv, perRoot := p.sum.k[b], p.sum.s[b], p.inverse[b], p.perRoot[b]
-		byK := -s * inv * inv * (1 + (k+s)*perRoot)
-		byS := inv - s*inv*inv*(1-o.k2+k*perRoot)
-		w0, w1, w2 := o.weight[0][b], o.weight[1][b], o.weight[2][b]
-		for i := range d {
-			w := m[i][0]*w0 + m[i][1]*w1 + m[i][2]*w2
-			d[i].k[b] = w * byK
-			d[i].s[b] = w * byS
-		}
-	}
+	d.optics, d.byXYZ = o, toXYZ(p, f)
+	slopeBands(&d.seen, p, o.k2)
 }
 
 // toXYZ is the derivative of the three residuals by X/Xn, Y/Yn, Z/Zn.
@@ -137,36 +103,27 @@ func toXYZ(p *point, f *residual) (m [3][3]float64) {
 }
 
 // by is the derivative of the residuals by the scaled amount of one paint.
-func (d *slopes) by(paint *bands) (j [3]float64) {
-	var j0, j1, j2, h0, h1, h2 float64
-	for b := range paint.k {
-		k, s := paint.k[b], paint.s[b]
-		j0 += d[0].k[b] * k
-		h0 += d[0].s[b] * s
-		j1 += d[1].k[b] * k
-		h1 += d[1].s[b] * s
-		j2 += d[2].k[b] * k
-		h2 += d[2].s[b] * s
-	}
-	return [3]float64{j0 + h0, j1 + h1, j2 + h2}
+func (d *slopes) by(j *[3]float64, paint *bands) {
+	var t [3]float64
+	weighBands(&t, &d.seen, d.optics, paint)
+	x, y, z, m := t[0], t[1], t[2], &d.byXYZ
+	j[0] = m[0][0]*x + m[0][1]*y + m[0][2]*z
+	j[1] = m[1][0]*x + m[1][1]*y + m[1][2]*z
+	j[2] = m[2][0]*x + m[2][1]*y + m[2][2]*z
 }
 
 // towards is the slope of half the squared difference by K and S of the
 // mixture: one scalar product with a paint tells whether it would help.
-func (d *slopes) towards(r [3]float64, sum *bands) {
-	for b := range sum.k {
-		sum.k[b] = r[0]*d[0].k[b] + r[1]*d[1].k[b] + r[2]*d[2].k[b]
-		sum.s[b] = r[0]*d[0].s[b] + r[1]*d[1].s[b] + r[2]*d[2].s[b]
+func (d *slopes) towards(r [3]float64, lean *bands) {
+	var u [3]float64
+	for k := range u {
+		u[k] = r[0]*d.byXYZ[0][k] + r[1]*d.byXYZ[1][k] + r[2]*d.byXYZ[2][k]
+	}
+	w := &d.optics.weight
+	for b := range lean.k {
+		v := u[0]*w[0][b] + u[1]*w[1][b] + u[2]*w[2][b]
+		lean.k[b], lean.s[b] = v*d.seen.k[b], v*d.seen.s[b]
 	}
 }
 
-func (p *bands) dot(q *bands) float64 {
-	var even, odd, even2, odd2 float64
-	for b := 0; b < len(p.k); b += 2 {
-		even += p.k[b] * q.k[b]
-		odd += p.k[b+1] * q.k[b+1]
-		even2 += p.s[b] * q.s[b]
-		odd2 += p.s[b+1] * q.s[b+1]
-	}
-	return even + odd + even2 + odd2
-}
+func (p *bands) dot(q *bands) float64 { return dotBands(p, q) }

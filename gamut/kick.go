@@ -54,11 +54,12 @@ func (w *workspace) kick(count int) {
 func (w *workspace) leastUnwilling() int {
 	w.slopes.fill(w.here, &w.m.optics, w.aim)
 	best, least := -1, math.Inf(1)
+	var j [3]float64
 	for _, p := range w.members {
 		if w.kicked.Has(p) || w.inSupport(p) {
 			continue
 		}
-		j := w.slopes.by(&w.m.bands[p])
+		w.slopes.by(&j, &w.m.bands[p])
 		if away := dot(j, w.aim.r) / math.Sqrt(dot(j, j)); away < least {
 			best, least = p, away
 		}

@@ -76,7 +76,8 @@ func TestSlopes(t *testing.T) {
 		}
 		w.slopes.fill(w.here, &m.optics, w.aim)
 		for i, p := range w.list {
-			got := w.slopes.by(&m.bands[p])
+			var got [3]float64
+			w.slopes.by(&got, &m.bands[p])
 			h := 1e-5 * w.amount[i]
 			var side [2][3]float64
 			for k, s := range []float64{1, -1} {

@@ -37,9 +37,10 @@ func (w *workspace) entering() int {
 	w.slopes.fill(w.here, &w.m.optics, w.aim)
 	w.slopes.towards(w.aim.r, &w.lean)
 	best, most := -1, leastEntry
+	var j [3]float64
 	for _, p := range w.members {
 		if g := w.lean.dot(&w.m.bands[p]); g < 0 && !w.inSupport(p) {
-			j := w.slopes.by(&w.m.bands[p])
+			w.slopes.by(&j, &w.m.bands[p])
 			if pull := g * g / dot(j, j); pull > most {
 				best, most = p, pull
 			}

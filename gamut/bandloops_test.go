@@ -1,0 +1,41 @@
+package gamut
+
+import (
+	"math/rand/v2"
+	"testing"
+)
+
+// Four lanes at once give the bits that one after another gives.
+func TestBandLoopsAgree(t *testing.T) {
+	m := acrylicMixer(t)
+	rng := rand.New(rand.NewPCG(36, 4))
+	for range 2000 {
+		list := randomPalette(m.Len(), 1, 7, rng)
+		amounts := make([]float64, len(list))
+		sparse(rng, amounts)
+		var p, q point
+		sumBands(&p.sum, m.bands, list, amounts)
+		sumGeneric(&q.sum, m.bands, list, amounts)
+		var a, b [3]float64
+		seenBands(&a, &p, &m.optics)
+		seenGeneric(&b, &q, &m.optics)
+		if p != q || a != b {
+			t.Fatalf("%v of %v: seen %v and %v", amounts, list, a, b)
+		}
+		var d, e bands
+		slopeBands(&d, &p, m.optics.k2)
+		slopeGeneric(&e, &p, m.optics.k2)
+		if d != e {
+			t.Fatalf("%v of %v: slopes %v and %v", amounts, list, d, e)
+		}
+		other := &m.bands[rng.IntN(m.Len())]
+		weighBands(&a, &d, &m.optics, other)
+		weighGeneric(&b, &d, &m.optics, other)
+		if a != b {
+			t.Fatalf("%v of %v: weighed %v and %v", amounts, list, a, b)
+		}
+		if a, b := dotBands(&d, other), dotGeneric(&d, other); a != b {
+			t.Fatalf("%v of %v: product %v and %v", amounts, list, a, b)
+		}
+	}
+}
