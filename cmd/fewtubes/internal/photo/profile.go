@@ -2,7 +2,6 @@ package photo
 
 import (
 	"bytes"
-	"encoding/binary"
 	"errors"
 	"image"
 	"sync"
@@ -54,7 +53,10 @@ func byProfile(img image.Image, data []byte) (out image.Image, l linearizer, err
 			err = errProfile
 		}
 	}()
-	profile, err := decodeProfile(data)
+	if err := checkProfile(data); err != nil {
+		return nil, l, err
+	}
+	profile, err := icc.DecodeProfile(bytes.NewReader(data))
 	if err != nil {
 		return nil, l, err
 	}
@@ -63,26 +65,6 @@ func byProfile(img image.Image, data []byte) (out image.Image, l linearizer, err
 	}
 	out, err = imaging.ConvertToSRGB(profile, imaging.Relative, true, imaging.Clone(img))
 	return out, unprofiled(), err
-}
-
-// decodeProfile is the library's reader behind a check of the sizes that it
-// takes on trust: where the tags lie (ICC.1:2022, section 7.3).
-func decodeProfile(data []byte) (*icc.Profile, error) {
-	const head, mostTags = 132, 1000
-	if len(data) < head || len(data) > mostProfile {
-		return nil, errProfile
-	}
-	tags := binary.BigEndian.Uint32(data[128:])
-	if tags > mostTags || head+12*int(tags) > len(data) {
-		return nil, errProfile
-	}
-	for t := data[head : head+12*tags]; len(t) > 0; t = t[12:] {
-		at, size := uint64(binary.BigEndian.Uint32(t[4:])), uint64(binary.BigEndian.Uint32(t[8:]))
-		if at < head+12*uint64(tags) || at+size > uint64(len(data)) {
-			return nil, errProfile
-		}
-	}
-	return icc.DecodeProfile(bytes.NewReader(data))
 }
 
 // matrixLinearizer finds the curves and the matrix of an RGB profile by probing
