@@ -9,6 +9,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/internal/bounded"
 )
 
 // Whatever stands in the two files, they are read or refused in one line, and
@@ -22,8 +23,13 @@ func FuzzRead(f *testing.F) {
 	f.Add(strings.ReplaceAll(tubes, ",", ",\""), films)
 	f.Add("\ufeff"+tubes, films+"\n\n")
 	f.Fuzz(func(t *testing.T, tubes, films string) {
-		c, err := Read(fstest.MapFS{"tubes.csv": {Data: []byte(tubes)}, "film.csv": {Data: []byte(films)}}, ".")
+		var c *Catalogue
+		var err error
+		bounded.Work(t, len(tubes)+len(films), func() {
+			c, err = Read(fstest.MapFS{"tubes.csv": {Data: []byte(tubes)}, "film.csv": {Data: []byte(films)}}, ".")
+		})
 		if err != nil {
+			bounded.Refusal(t, err, ".csv")
 			if !errors.As(err, new(*DataError)) {
 				t.Fatalf("%T %v", err, err)
 			}

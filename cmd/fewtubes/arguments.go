@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/plain"
+
 	"github.com/urfave/cli/v2"
 )
 
@@ -17,7 +19,7 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 	name := args[1]
 	command := findCommand(app, name)
 	if command == nil {
-		return nil, userError("no command %q%s: fewtubes --help lists the commands", name, nearest(name, commandNames(app)))
+		return nil, userError("no command %q%s; fewtubes --help lists the commands", name, nearest(name, commandNames(app)))
 	}
 	var flags, rest []string
 	for i := 2; i < len(args); i++ {
@@ -37,7 +39,7 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 		flags = append(flags, arg)
 		if takes {
 			if i++; i == len(args) {
-				return nil, userError("%s wants a value: fewtubes %s --help shows which", arg, name)
+				return nil, userError("%s wants a value; fewtubes %s --help shows which", arg, name)
 			}
 			flags = append(flags, args[i])
 		}
@@ -66,7 +68,7 @@ func takesValue(command *cli.Command, arg string) (bool, error) {
 			return !isBool && !inline, nil
 		}
 	}
-	return false, userError("%s has no flag --%s%s: fewtubes %[1]s --help lists its flags", command.Name, name, nearest(name, known))
+	return false, userError("%s has no flag --%s%s; fewtubes %[1]s --help lists its flags", command.Name, name, nearest(name, known))
 }
 
 // usageError puts what the cli package says about a flag's value in plain words.
@@ -77,9 +79,30 @@ func usageError(c *cli.Context, err error, _ bool) error {
 		if len(name) > 1 {
 			name = "-" + name
 		}
-		return userError("-%s %s: not a value it takes, fewtubes %s --help shows which", name, strings.Trim(value, `"`), c.Command.Name)
+		return userError("-%s %s is %s; fewtubes %s --help shows what it takes", name, plain.Short(strings.Trim(value, `"`)), kindOf(c.Command, name, after), c.Command.Name)
 	}
-	return userError("%s: %s", c.Command.Name, text)
+	return userError("%s: %s; fewtubes %[1]s --help lists its flags", c.Command.Name, text)
+}
+
+// kindOf says what is wrong with the value of a flag.
+func kindOf(command *cli.Command, name, trouble string) string {
+	for _, f := range command.Flags {
+		if !slices.Contains(f.Names(), strings.TrimLeft(name, "-")) {
+			continue
+		}
+		switch f.(type) {
+		case *cli.IntFlag:
+			if strings.Contains(trouble, "out of range") {
+				return "too large a number"
+			}
+			return "not a whole number"
+		case *cli.Float64Flag:
+			return "not a number"
+		case *cli.BoolFlag:
+			return "neither true nor false"
+		}
+	}
+	return "not a value it takes"
 }
 
 func wantsHelp(arg string) bool {

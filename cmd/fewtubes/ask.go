@@ -51,9 +51,9 @@ func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*ques
 func sceneArgument(c *cli.Context) (string, error) {
 	switch c.NArg() {
 	case 0:
-		return "", userError("%s wants a scene file: fewtubes %[1]s scene.toml", c.Command.Name)
+		return "", userError("%s wants a scene file; name it as in fewtubes %[1]s scene.toml", c.Command.Name)
 	case 1:
 		return c.Args().First(), nil
 	}
-	return "", userError("%s takes one scene file: %q is one too many", c.Command.Name, c.Args().Get(1))
+	return "", userError("%s takes one scene file and %q is one too many; name one, and put names with blanks in quotes", c.Command.Name, c.Args().Get(1))
 }

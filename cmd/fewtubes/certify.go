@@ -22,7 +22,7 @@ func certifyFlags() []cli.Flag {
 // checkCertify refuses flags of a proof that make no sense, before the work.
 func checkCertify(c *cli.Context) error {
 	if n := c.Int("cells"); n < 1 || n > 1e6 {
-		return userError("--cells %d: write a number from 1 to 1000000", n)
+		return userError("--cells %d is no number of cells; write one from 1 to 1000000", n)
 	}
 	if err := apart(c.String("html"), c.String("certificate")); err != nil {
 		return err

@@ -42,7 +42,7 @@ func sheetFlags() []cli.Flag {
 // sheetOutput checks where a sheet goes before the work is done.
 func sheetOutput(c *cli.Context, inputs ...string) (path string, paper sheet.Paper, err error) {
 	if path = c.String("output"); path == "" {
-		return "", paper, userError("%s: name the PDF to write, as in -o sheet.pdf", c.Command.Name)
+		return "", paper, userError("%s: no file is named to write; name the PDF as in -o sheet.pdf", c.Command.Name)
 	}
 	if paper, err = sheet.ParsePaper(c.String("paper")); err != nil {
 		return "", paper, userError("--paper: %w", err)
@@ -98,11 +98,11 @@ func paletteTubes(c *cli.Context) (out []catalog.Tube, err error) {
 	}
 	ids := flagList(c, "palette")
 	if len(ids) < 2 || len(ids) > mostCharted {
-		return nil, userError("--palette: name 2 to %d tubes, as in --palette titanium-white,ultramarine-blue (fewtubes tubes lists them)", mostCharted)
+		return nil, userError("--palette names %d tubes and a chart takes 2 to %d; write it as in --palette titanium-white,ultramarine-blue (fewtubes tubes lists them)", len(ids), mostCharted)
 	}
 	for i, id := range ids {
 		if slices.Contains(ids[:i], id) {
-			return nil, userError("--palette: %q is named twice", id)
+			return nil, userError("--palette: %q is named twice; name it once", id)
 		}
 		if err := known(all, "--palette", id); err != nil {
 			return nil, err

@@ -24,7 +24,7 @@ func checkCommand() *cli.Command {
 func check(c *cli.Context) error {
 	ids := flagList(c, "palette")
 	if len(ids) == 0 {
-		return userError("check wants the tubes to check: --palette ID,ID,... (fewtubes tubes lists the ids)")
+		return userError("check wants the tubes to check; write --palette ID,ID,... (fewtubes tubes lists the ids)")
 	}
 	q, err := ask(c)
 	if err != nil {
@@ -50,7 +50,7 @@ func check(c *cli.Context) error {
 	}
 	sign.done()
 	if err != nil {
-		return err
+		return q.placed(c, err)
 	}
 	q.words.Limits = nil // the palette stands as it is
 	doc := report.NewCheck(q.words, &q.problem, palette, missed)

@@ -35,6 +35,7 @@ func choose(c *cli.Context) error {
 	}
 	sign := spin(c.App.ErrWriter, "choosing tubes")
 	answer, cut := session.Choose(c.Context, q.problem.Limits, q.problem.Prefer, sign.choosing)
+	cut = q.placed(c, cut)
 	var learned *report.Learned
 	if cut == nil && len(answer.Palettes) > 0 {
 		learned, err = q.learnAll(c, session, answer)

@@ -37,13 +37,13 @@ func compare(c *cli.Context) error {
 		return err
 	}
 	if n := len(given) + q.columns(len(given), limits); n < fewestCompared || n > mostCompared {
-		return userError("compare takes two to six palettes, not %d: give --palette NAME=ID,ID more than once, or a limit such as --avoid cadmium", n)
+		return userError("compare takes two to six palettes, not %d; give --palette NAME=ID,ID more than once, or a limit such as --avoid cadmium", n)
 	}
 	sign := spin(c.App.ErrWriter, "comparing palettes")
 	compared, err := q.compare(c, given, limits, sign.choosing)
 	sign.done()
 	if err != nil {
-		return err
+		return q.placed(c, err)
 	}
 	doc := report.NewComparison(q.words, &q.problem, compared)
 	if err := show(c, doc); err != nil {
@@ -74,11 +74,11 @@ func namedPalettes(given []string) ([]namedPalette, error) {
 		ids := splitList(list)
 		switch {
 		case name == "" || len(ids) == 0:
-			return nil, userError("--palette %s: write it as in mine=titanium-white,yellow-ochre", text)
+			return nil, userError("--palette %s names no tube; write it as in mine=titanium-white,yellow-ochre", text)
 		case !plain.Line(name):
-			return nil, userError("--palette %s: write the name on one line in plain letters", text)
+			return nil, userError("--palette %s: its name holds a character that steers what shows it; write it on one line in plain letters", text)
 		case slices.ContainsFunc(out, func(p namedPalette) bool { return p.name == name }):
-			return nil, userError("--palette %s: the name %q is given twice", text, name)
+			return nil, userError("--palette %s: the name %q is given twice; give each palette its own", text, name)
 		}
 		out = append(out, namedPalette{name, ids})
 	}
@@ -135,7 +135,7 @@ func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.
 		case err != nil:
 			return err
 		case len(a.Palettes) == 0:
-			return userError("%s: no tube is allowed under these limits", name)
+			return userError("%s: no tube is allowed under these limits; allow one", name)
 		}
 		named = append(named, solver.Named{Name: name, Palette: a.Palettes[0]})
 		return nil

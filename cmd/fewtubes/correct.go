@@ -66,7 +66,7 @@ func readPileJob(c *cli.Context, all *catalog.Catalogue) (job pileJob, err error
 		return job, userError("correct: %q is not a flag; write fewtubes correct --have 3:ultramarine-blue,1:yellow-ochre --want \"lab(40 4 12)\"", c.Args().First())
 	}
 	if !c.IsSet("have") {
-		return job, userError("correct wants the pile: --have 3:ultramarine-blue,1:yellow-ochre")
+		return job, userError("correct wants the pile; write --have 3:ultramarine-blue,1:yellow-ochre")
 	}
 	if job.have, err = readAmounts(all, "--have", c.StringSlice("have")...); err != nil {
 		return job, err
@@ -76,7 +76,7 @@ func readPileJob(c *cli.Context, all *catalog.Catalogue) (job pileJob, err error
 		return job, err
 	}
 	if !given {
-		return job, userError("correct wants the colour to reach: --want \"lab(40 4 12)\"")
+		return job, userError("correct wants the colour to reach; write --want \"lab(40 4 12)\"")
 	}
 	seen, given, err := colourFlag(c, "seen")
 	if given {

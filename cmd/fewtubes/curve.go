@@ -45,7 +45,7 @@ func curve(c *cli.Context) error {
 	found, err := session.Curve(c.Context, q.problem.Limits, q.scene.Tolerance)
 	done()
 	if err != nil {
-		return err
+		return q.placed(c, err)
 	}
 	doc := report.NewCurve(q.words, &q.problem, found)
 	for _, format := range []string{"svg", "png"} {

@@ -87,9 +87,9 @@ func fittingCurve(c *cli.Context, s *scene.Scene) (values.Curve, string, error) 
 	case err != nil:
 		return values.Curve{}, "", err
 	case given == nil && len(ids) == 0:
-		return values.Curve{}, "", userError("fit wants --palette ID,ID,... or --points 0.4:2.3,5:5,9.8:9.7")
+		return values.Curve{}, "", userError("fit wants a range of values; write --palette ID,ID,... or --points 0.4:2.3,5:5,9.8:9.7")
 	case given != nil && len(ids) > 0:
-		return values.Curve{}, "", userError("fit takes --palette or --points, not both")
+		return values.Curve{}, "", userError("fit takes --palette or --points, not both; leave one out")
 	case given != nil:
 		return *given, curveText(given), nil
 	}

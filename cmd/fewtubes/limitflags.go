@@ -44,7 +44,7 @@ func applyLimits(c *cli.Context, s *scene.Scene) error {
 	l := &s.Limits
 	if c.IsSet("max-tubes") {
 		if l.MaxTubes = c.Int("max-tubes"); l.MaxTubes < 1 {
-			return userError("--max-tubes %d: write 1 or more", l.MaxTubes)
+			return userError("--max-tubes %d is no palette; write 1 or more", l.MaxTubes)
 		}
 	}
 	if c.IsSet("budget") {
@@ -59,7 +59,7 @@ func applyLimits(c *cli.Context, s *scene.Scene) error {
 	l.Never = append(l.Never, flagList(c, "never")...)
 	if c.IsSet("only") {
 		if l.Only = flagList(c, "only"); len(l.Only) == 0 {
-			return userError("--only names no tube: write it as in --only titanium-white,yellow-ochre")
+			return userError("--only names no tube; write it as in --only titanium-white,yellow-ochre")
 		}
 	}
 	for _, list := range []*[]string{&l.Avoid, &l.Keep, &l.Never, &l.Only} {
@@ -82,7 +82,7 @@ func once(words []string) (out []string) {
 func applySight(c *cli.Context, s *scene.Scene) error {
 	if c.IsSet("paints-per-mix") {
 		if s.Limits.PaintsPerMix = c.Int("paints-per-mix"); s.Limits.PaintsPerMix < 1 {
-			return userError("--paints-per-mix %d: write 1 or more", s.Limits.PaintsPerMix)
+			return userError("--paints-per-mix %d is no mix; write 1 or more", s.Limits.PaintsPerMix)
 		}
 	}
 	if c.IsSet("tolerance") {

@@ -39,7 +39,7 @@ func measureCommand() *cli.Command {
 
 func measureTubes(c *cli.Context) error {
 	if c.NArg() != 1 {
-		return userError("measure: name one file of readings, as in fewtubes measure readings.csv -o mytubes.toml")
+		return userError("measure takes one file of readings; name it as in fewtubes measure readings.csv -o mytubes.toml")
 	}
 	path, out := c.Args().First(), c.String("output")
 	if err := checkOutput(out, c.Bool("force"), path); err != nil {
@@ -94,14 +94,14 @@ func measuredWhite(asked string, tubes []string, path string) (int, error) {
 		if i := slices.Index(tubes, asked); i >= 0 {
 			return i, nil
 		}
-		return 0, userError("--white %s: no reading in %s holds that tube; it holds %s", asked, path, strings.Join(tubes, ", "))
+		return 0, userError("--white %s: no reading in %s holds that tube; name one of %s", asked, path, strings.Join(tubes, ", "))
 	}
 	for _, w := range whites {
 		if i := slices.Index(tubes, w); i >= 0 {
 			return i, nil
 		}
 	}
-	return 0, userError("%s: no white is among the tubes: paint out the white the tints were made with, or name it with --white", path)
+	return 0, userError("%s: no white is among the tubes; paint out the white the tints were made with, or name it with --white", path)
 }
 
 // underOurSurface brings the readings under the surface every tube is fitted

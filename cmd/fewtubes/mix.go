@@ -30,7 +30,7 @@ func mixCommand() *cli.Command {
 
 func mix(c *cli.Context) error {
 	if c.NArg() == 0 {
-		return userError("mix wants a colour: fewtubes mix \"lab(52 -8 20)\" --palette titanium-white,yellow-ochre,ultramarine-blue")
+		return userError("mix wants a colour; write it as in fewtubes mix \"lab(52 -8 20)\" --palette titanium-white,yellow-ochre,ultramarine-blue")
 	}
 	target, err := readColour(joined(c))
 	if err != nil {
@@ -38,10 +38,10 @@ func mix(c *cli.Context) error {
 	}
 	paints, parts := c.Int("paints-per-mix"), c.Int("parts")
 	if paints < 1 {
-		return userError("--paints-per-mix %d: write 1 or more", paints)
+		return userError("--paints-per-mix %d is no mix; write 1 or more", paints)
 	}
 	if parts < 1 || parts > mostPartsAsked {
-		return userError("--parts %d: write 1 to %d", parts, mostPartsAsked)
+		return userError("--parts %d is no recipe; write 1 to %d", parts, mostPartsAsked)
 	}
 	all, light, err := atTable(c)
 	if err != nil {
@@ -52,7 +52,7 @@ func mix(c *cli.Context) error {
 		return err
 	}
 	if len(tubes) == 0 {
-		return userError("mix wants the tubes to mix from: --palette ID,ID,... or --own FILE (fewtubes tubes lists the ids)")
+		return userError("mix wants the tubes to mix from; write --palette ID,ID,... or --own FILE (fewtubes tubes lists the ids)")
 	}
 	table, err := mixing.NewTable(tubes, light, paints)
 	if err != nil {

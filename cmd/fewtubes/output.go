@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"syscall"
 
 	"fewtubes/cmd/fewtubes/internal/atomicfile"
 
@@ -29,11 +30,11 @@ func checkOutput(path string, force bool, inputs ...string) error {
 	if info, err := os.Stat(path); err == nil {
 		for _, in := range inputs {
 			if i, err := os.Stat(in); err == nil && os.SameFile(i, info) && !info.IsDir() {
-				return userError("%s is also read from: write to another file", path)
+				return userError("%s is also read from; write to another file", path)
 			}
 		}
 	} else if folder, err := os.Stat(filepath.Dir(path)); err != nil || !folder.IsDir() {
-		return userError("%s cannot be written: there is no folder %s", path, filepath.Dir(path))
+		return userError("%s cannot be written: there is no folder %s; make it first, or name another", path, filepath.Dir(path))
 	}
 	return outputTrouble(path, atomicfile.Check(path, force))
 }
@@ -42,7 +43,7 @@ func checkOutput(path string, force bool, inputs ...string) error {
 func apart(paths ...string) error {
 	for i, path := range paths {
 		if path != "" && slices.ContainsFunc(paths[:i], func(p string) bool { return p != "" && filepath.Clean(p) == filepath.Clean(path) }) {
-			return userError("%s is named twice: give each output a file of its own", path)
+			return userError("%s is named twice; give each output a file of its own", path)
 		}
 	}
 	return nil
@@ -70,13 +71,24 @@ func writeOutput(c *cli.Context, path string, data []byte) error {
 	return outputTrouble(path, write(path, data))
 }
 
+// roomFor is how to mend what kept a file from being written.
+func roomFor(err error) string {
+	switch {
+	case errors.Is(err, syscall.ENOSPC):
+		return "make room, or name a file on another disk"
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		return "name a file in a folder you may write to"
+	}
+	return "name another file"
+}
+
 func outputTrouble(path string, err error) error {
 	var trouble *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrExist):
-		return userError("%s exists already: --force overwrites it", path)
+		return userError("%s exists already; --force overwrites it", path)
 	case errors.As(err, &trouble):
-		return userError("%s cannot be written: %w", path, trouble.Err)
+		return userError("%s cannot be written: %w; %s", path, trouble.Err, roomFor(trouble.Err))
 	}
 	return err
 }

@@ -56,7 +56,7 @@ func pack(c *cli.Context) error {
 
 func packJob(c *cli.Context) (job packing.Job, err error) {
 	if c.String("size") == "" {
-		return job, userError("pack: how large is the picture? --size 30x40cm")
+		return job, userError("pack wants the size of the picture; write it as in --size 30x40cm")
 	}
 	job = packing.Job{Coats: c.Int("coats"), FilmMM: c.Float64("film"), Waste: c.Float64("waste")}
 	if job.WidthCM, job.HeightCM, err = packing.ParseSize(c.String("size")); err != nil {

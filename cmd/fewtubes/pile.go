@@ -24,7 +24,7 @@ func pileCommand() *cli.Command {
 
 func pile(c *cli.Context) error {
 	if c.NArg() == 0 {
-		return userError("pile wants a recipe: fewtubes pile 3:ultramarine-blue 1:yellow-ochre")
+		return userError("pile wants a recipe; write it as in fewtubes pile 3:ultramarine-blue 1:yellow-ochre")
 	}
 	all, light, err := atTable(c)
 	if err != nil {
@@ -55,10 +55,11 @@ func whiteFor(c *cli.Context, all *catalog.Catalogue) (string, error) {
 		}
 		return "", nil
 	}
-	tube, err := all.Get(c.String("white"))
+	if err := known(all, "--white", c.String("white")); err != nil {
+		return "", err
+	}
+	tube, _ := all.Find(c.String("white"))
 	switch {
-	case err != nil:
-		return "", userError("--white: %w", err)
 	case !tube.IsWhite():
 		return "", userError("--white: %s is no white; name one such as titanium-white", tube.ID)
 	}

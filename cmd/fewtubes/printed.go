@@ -35,9 +35,9 @@ func (p *printer) outcome(err error) error {
 	case errors.Is(p.err, syscall.EPIPE):
 		return errUnread
 	case errors.As(p.err, &path):
-		return userError("the answer cannot be printed: %w", path.Err)
+		return userError("the answer cannot be printed: %w; %s", path.Err, roomFor(path.Err))
 	}
-	return userError("the answer cannot be printed: %w", p.err)
+	return userError("the answer cannot be printed: %w; %s", p.err, roomFor(p.err))
 }
 
 // behind is the file that a printer prints to.

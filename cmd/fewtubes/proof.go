@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -23,7 +24,7 @@ func proofCommand() *cli.Command {
 
 func proof(c *cli.Context) error {
 	if c.NArg() != 1 {
-		return userError("proof wants one file of certificates: fewtubes proof FILE")
+		return userError("proof takes one file of certificates; write fewtubes proof FILE")
 	}
 	path := c.Args().First()
 	data, err := os.ReadFile(path)
@@ -43,13 +44,23 @@ func proof(c *cli.Context) error {
 		}
 		claim, err := verified(part)
 		if err != nil {
-			return userError("%s: certificate %d, which begins in line %d: %w", path, i+1, line+1, err)
+			return certificateTrouble(path, i+1, line, err)
 		}
 		line += bytes.Count(part, []byte("\n"))
 		fmt.Fprintf(c.App.Writer, "%d. No mix of %s comes within ΔE00 %g of %s, under light %s: the proof holds.\n",
 			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), claim.Light)
 	}
 	return nil
+}
+
+// certificateTrouble says in which line of the file a certificate cannot be read,
+// or where one begins that does not hold.
+func certificateTrouble(path string, n, above int, err error) error {
+	var syntax *certificate.SyntaxError
+	if errors.As(err, &syntax) {
+		return userError("%s:%d: certificate %d: %w; have it written anew by choose --certificate FILE", path, above+syntax.Line, n, syntax.Err)
+	}
+	return userError("%s:%d: certificate %d does not hold: %w; do not rely on it, and have it written anew by choose --certificate FILE", path, above+1, n, err)
 }
 
 // verified reads one certificate and verifies it.

@@ -34,10 +34,10 @@ func recipes(c *cli.Context) (*question, *solver.Palette, error) {
 	a, err := solver.Choose(c.Context, q.problem, nil)
 	done()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, q.placed(c, err)
 	}
 	if len(a.Palettes) == 0 {
-		return nil, nil, userError("no tube is allowed under these limits: allow one or name a --palette")
+		return nil, nil, userError("no tube is allowed under these limits; allow one or name a --palette")
 	}
 	return q, &a.Palettes[0], nil
 }
@@ -45,8 +45,8 @@ func recipes(c *cli.Context) (*question, *solver.Palette, error) {
 // only leaves these tubes to mix from, all of them, whatever the limits.
 func (q *question) only(ids []string) error {
 	for _, id := range ids {
-		if _, err := q.stock.Get(id); err != nil {
-			return userError("--palette: %w", err)
+		if err := known(q.stock, "--palette", id); err != nil {
+			return err
 		}
 	}
 	q.problem.Tubes = slices.DeleteFunc(q.problem.Tubes, func(t catalog.Tube) bool { return !slices.Contains(ids, t.ID) })

@@ -41,7 +41,7 @@ func sampleCommand() *cli.Command {
 func samplePhotos(c *cli.Context) error {
 	photos := c.Args().Slice()
 	if len(photos) == 0 {
-		return userError("sample: no photograph given, as in fewtubes sample photo.jpg -o scene.toml")
+		return userError("sample: no photograph is given; name one as in fewtubes sample photo.jpg -o scene.toml")
 	}
 	options, err := sampleOptions(c)
 	if err != nil {
@@ -70,13 +70,13 @@ func samplePhotos(c *cli.Context) error {
 func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 	o = sample.Options{Targets: c.Int("targets"), FitValues: c.Bool("fit-values") && !c.Bool("as-seen")}
 	if o.Targets < 1 || o.Targets > mostTargets {
-		return o, userError("--targets %d: give a number from 1 to %d", o.Targets, mostTargets)
+		return o, userError("--targets %d is no number of colours to look for; give one from 1 to %d", o.Targets, mostTargets)
 	}
 	if o.Curve, err = pointsOf(c); err != nil {
 		return o, err
 	}
 	if o.Curve != nil && c.Bool("as-seen") {
-		return o, userError("sample takes --points or --as-seen, not both")
+		return o, userError("sample takes --points or --as-seen, not both; leave one out")
 	}
 	for _, text := range flagList(c, "plane") {
 		band, err := scene.ParsePlaneBand(text)

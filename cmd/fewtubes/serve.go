@@ -35,14 +35,14 @@ func serve(c *cli.Context) error {
 	}
 	host, _, err := net.SplitHostPort(c.String("addr"))
 	if err != nil {
-		return userError("--addr %s: write HOST:PORT, such as 127.0.0.1:8080", c.String("addr"))
+		return userError("--addr %s is no address; write HOST:PORT, such as 127.0.0.1:8080", c.String("addr"))
 	}
 	if ip := net.ParseIP(host); host == "" || ip != nil && ip.IsUnspecified() {
 		return userError("--addr %s: that would listen to every network; name one address, such as 127.0.0.1:0", c.String("addr"))
 	}
 	listener, err := (&net.ListenConfig{}).Listen(c.Context, "tcp", c.String("addr"))
 	if err != nil {
-		return userError("--addr %s: %w; choose another port, or 0 for a free one", c.String("addr"), err)
+		return userError("--addr %s: it cannot be listened at (%w); choose another port, or 0 for a free one", c.String("addr"), err)
 	}
 	server := page.New(tubes, host)
 	address := "http://" + listener.Addr().String() + "/"

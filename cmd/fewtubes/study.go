@@ -23,7 +23,7 @@ const studySteps = 8
 // and the ladder of its mixes.
 func studyValues(c *cli.Context) error {
 	if c.NArg() != 1 {
-		return userError("values --study: give one photograph, the reference, as in fewtubes values --study reference.jpg")
+		return userError("values --study takes one photograph, the reference; name it as in fewtubes values --study reference.jpg")
 	}
 	picture, err := photo.Open(c.Args().First(), values.CompareSize)
 	if err != nil {

@@ -61,7 +61,7 @@ func paletteOf(c *cli.Context, all *catalog.Catalogue) ([]catalog.Tube, error) {
 		return slices.DeleteFunc(all.Tubes(), func(t catalog.Tube) bool { return !t.Have }), nil
 	}
 	if len(ids) == 0 {
-		return nil, userError("--palette names no tube: write it as in --palette titanium-white,yellow-ochre")
+		return nil, userError("--palette names no tube; write it as in --palette titanium-white,yellow-ochre")
 	}
 	return tubesOf(all, "--palette", ids)
 }
@@ -70,7 +70,7 @@ func paletteOf(c *cli.Context, all *catalog.Catalogue) ([]catalog.Tube, error) {
 func tubesOf(all *catalog.Catalogue, where string, ids []string) ([]catalog.Tube, error) {
 	for i, id := range ids {
 		if slices.Contains(ids[:i], id) {
-			return nil, userError("%s: %q is named twice", where, id)
+			return nil, userError("%s: %q is named twice; name it once", where, id)
 		}
 		if err := known(all, where, id); err != nil {
 			return nil, err

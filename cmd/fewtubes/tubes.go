@@ -22,7 +22,7 @@ func tubesCommand() *cli.Command {
 
 func showTubes(c *cli.Context) error {
 	if c.NArg() > 1 {
-		return userError("tubes shows one tube at a time: %q is one too many", c.Args().Get(1))
+		return userError("tubes shows one tube at a time and %q is one too many; name one", c.Args().Get(1))
 	}
 	light, err := colour.ParseLight(c.String("light"))
 	if err != nil {

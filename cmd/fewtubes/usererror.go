@@ -51,9 +51,10 @@ func asMistake(err error) error {
 	case errors.As(err, new(*scene.Error)),
 		errors.As(err, new(*owntubes.Error)),
 		errors.As(err, new(*photo.Error)),
-		errors.As(err, new(*solver.InputError)),
-		errors.As(err, new(*solver.ContradictionError)):
+		errors.As(err, new(*solver.InputError)):
 		return &mistake{err.Error(), err}
+	case errors.As(err, new(*solver.ContradictionError)):
+		return &mistake{err.Error() + "; give up one of them", err}
 	case errors.As(err, &path):
 		return &mistake{fileTrouble(path), err}
 	}
@@ -77,13 +78,13 @@ func whereNames(u *solver.UnknownError) string {
 func fileTrouble(err *fs.PathError) string {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return err.Path + ": no such file or folder"
+		return err.Path + ": no such file or folder; look for a slip in its name"
 	case errors.Is(err, fs.ErrPermission):
-		return err.Path + ": permission denied"
+		return err.Path + ": permission denied; allow it, or name another file"
 	case errors.Is(err, syscall.EISDIR):
-		return err.Path + ": it is a folder, name a file"
+		return err.Path + ": it is a folder; name a file in it"
 	}
-	return err.Path + ": " + err.Err.Error()
+	return err.Path + ": " + err.Err.Error() + "; try again, or name another file"
 }
 
 // oneLine keeps a message on one line, whatever was quoted in it.

@@ -43,7 +43,7 @@ func compareValues(c *cli.Context) error {
 		return studyValues(c)
 	}
 	if c.NArg() != 2 {
-		return userError("values: give two photographs, the reference and the painting, as in fewtubes values reference.jpg painting.jpg")
+		return userError("values takes two photographs, the reference and the painting; name them as in fewtubes values reference.jpg painting.jpg")
 	}
 	options, err := valuesOptions(c)
 	if err != nil {
@@ -51,7 +51,7 @@ func compareValues(c *cli.Context) error {
 	}
 	out := c.String("output")
 	if out != "" && !strings.HasSuffix(strings.ToLower(out), ".png") {
-		return userError("%s: the picture is a PNG, name the file something.png", out)
+		return userError("%s: the picture is a PNG; name the file something.png", out)
 	}
 	if err := checkOutput(out, c.Bool("force"), c.Args().Slice()...); err != nil {
 		return err
@@ -67,7 +67,7 @@ func compareValues(c *cli.Context) error {
 	}
 	compared, err := values.Compare(pictures[0], pictures[1], options)
 	if err != nil {
-		return userError("%w", err)
+		return userError("values: %w", err)
 	}
 	if out != "" {
 		if err := writePNG(c, out, compared.Board()); err != nil {
@@ -85,15 +85,15 @@ func valuesOptions(c *cli.Context) (o values.Options, err error) {
 	o.Columns, _ = strconv.Atoi(columns)
 	o.Rows, _ = strconv.Atoi(rows)
 	if !ok || o.Columns < 1 || o.Columns > 12 || o.Rows < 1 || o.Rows > 12 {
-		return o, userError("--grid %s: write columns and rows from 1 to 12, as in 4x3", c.String("grid"))
+		return o, userError("--grid %s is no grid; write columns and rows from 1 to 12, as in 4x3", c.String("grid"))
 	}
 	if o.Levels = c.Int("levels"); o.Levels < 3 || o.Levels > 5 {
-		return o, userError("--levels %d: a value plan has 3 to 5 flat values", o.Levels)
+		return o, userError("--levels %d is no value plan; write 3 to 5", o.Levels)
 	}
 	if text := c.String("corners"); text != "" {
 		q, err := values.ParseQuad(text)
 		if err != nil {
-			return o, userError("--corners: %w", err)
+			return o, userError("--corners %s: %w", text, err)
 		}
 		o.Corners = &q
 	}
@@ -104,7 +104,7 @@ func valuesOptions(c *cli.Context) (o values.Options, err error) {
 		return o, err
 	}
 	if o.ReferenceCard != nil && o.PaintingCard == nil {
-		return o, userError("--reference-card needs --painting-card: a card on one side only does not match exposures")
+		return o, userError("--reference-card alone does not match exposures; give --painting-card too")
 	}
 	return o, nil
 }
@@ -116,7 +116,7 @@ func cardFlag(c *cli.Context, name string) (*values.Card, error) {
 	}
 	card, err := values.ParseCard(text)
 	if err != nil {
-		return nil, userError("--%s: %w", name, err)
+		return nil, userError("--%s %s: %w", name, text, err)
 	}
 	return &card, nil
 }

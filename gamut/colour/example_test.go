@@ -18,7 +18,7 @@ func ExampleParse() {
 	// Output:
 	// L 55.7, a -15.5, b 24.6: mid clear yellow-green
 	// L 50.0, a -15.0, b 26.0: mid clear yellow-green
-	// colour "lab(50 10)": three numbers are wanted, 2 found
+	// colour "lab(50 10)": three numbers are wanted, 2 found; part them with blanks, as in lab(52 -8 20)
 }
 
 func ExampleLight_Lab() {

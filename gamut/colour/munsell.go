@@ -25,34 +25,42 @@ var neutralForm = regexp.MustCompile(`^N\s*(\d*\.?\d+)\s*(?:/\s*(0?\.?0*))?$`)
 // "2.5yr 4.5/3", and "N 5/" for a neutral. Values run from 0 to 10, hue numbers
 // from 0 to 10; whether the colour exists is not asked.
 func ParseMunsell(text string) (Munsell, error) {
+	m, err := parseMunsell(text)
+	if err != nil {
+		return m, fmt.Errorf("notation %q: %w", clip(text), err)
+	}
+	return m, nil
+}
+
+func parseMunsell(text string) (Munsell, error) {
 	s := strings.ToUpper(strings.TrimSpace(text))
 	if m := neutralForm.FindStringSubmatch(s); m != nil {
-		return checkedMunsell(0, m[1], "0", text)
+		return checkedMunsell(0, m[1], "0")
 	}
 	m := munsellForm.FindStringSubmatch(s)
 	if m == nil {
-		return Munsell{}, fmt.Errorf("notation %q not understood: in Munsell notation write hue value/chroma as in 5GY 5/6, or N 5/ for a grey", clip(text))
+		return Munsell{}, errors.New("it is not understood as Munsell notation; write hue value/chroma as in 5GY 5/6, or N 5/ for a grey")
 	}
 	step, err := number(m[1], unit{})
 	if err != nil || step > 10 {
-		return Munsell{}, fmt.Errorf("notation %q: the number before the hue letters runs from 0 to 10", clip(text))
+		return Munsell{}, errors.New("the hue is out of range; the number before its letters runs from 0 to 10")
 	}
 	for i, family := range munsellFamilies {
 		if family == m[2] {
-			return checkedMunsell(math.Mod(10*float64(i)+step, 100), m[3], m[4], text)
+			return checkedMunsell(math.Mod(10*float64(i)+step, 100), m[3], m[4])
 		}
 	}
 	panic("colour: hue family " + m[2]) // the pattern names the same ten
 }
 
-func checkedMunsell(hue float64, value, chroma, text string) (Munsell, error) {
+func checkedMunsell(hue float64, value, chroma string) (Munsell, error) {
 	v, errV := number(value, unit{})
 	c, errC := number(chroma, unit{})
 	if err := errors.Join(errV, errC); err != nil || v > 10 {
-		return Munsell{}, fmt.Errorf("notation %q: value runs from 0 to 10", clip(text))
+		return Munsell{}, errors.New("the value is out of range; value runs from 0 to 10")
 	}
 	if c > 60 {
-		return Munsell{}, fmt.Errorf("notation %q: no colour has a chroma over 60", clip(text))
+		return Munsell{}, errors.New("no colour has a chroma over 60; write what a chip of that hue has")
 	}
 	if c == 0 {
 		hue = 0

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/internal/bounded"
+
 	"pgregory.net/rapid"
 )
 
@@ -209,8 +211,11 @@ func FuzzParseMunsell(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		m, err := ParseMunsell(s)
+		var m Munsell
+		var err error
+		bounded.Work(t, len(s), func() { m, err = ParseMunsell(s) })
 		if err != nil {
+			bounded.Refusal(t, err, "notation ", "; ")
 			return
 		}
 		if !(m.Hue >= 0 && m.Hue < 100 && m.Value >= 0 && m.Value <= 10 && m.Chroma >= 0 && m.Chroma <= 60) {

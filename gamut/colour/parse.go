@@ -31,11 +31,11 @@ func Parse(text string) (Lab, error) {
 		m = []string{s, "munsell", s}
 	}
 	if m == nil {
-		return Lab{}, fmt.Errorf("colour %q not understood: write #rrggbb, rgb(R G B), lab(L a b), lch(L C h) or Munsell notation such as 5GY 5/6", clip(text))
+		return Lab{}, fmt.Errorf("colour %q not understood; write #rrggbb, rgb(R G B), lab(L a b), lch(L C h) or Munsell notation such as 5GY 5/6", clip(text))
 	}
 	read := map[string]func(string) (Lab, error){"rgb": parseRGB, "lab": parseLab, "lch": parseLCh, "munsell": munsellLab}[m[1]]
 	if read == nil {
-		return Lab{}, fmt.Errorf("colour %q: %q is not a notation known here: use rgb, lab, lch, munsell or #rrggbb", clip(text), clip(m[1]))
+		return Lab{}, fmt.Errorf("colour %q: %q is not a notation known here; use rgb, lab, lch, munsell or #rrggbb", clip(text), clip(m[1]))
 	}
 	c, err := read(m[2])
 	if err != nil {
@@ -51,7 +51,7 @@ func parseRGB(args string) (Lab, error) {
 	}
 	for _, x := range v {
 		if x < 0 || x > 255 {
-			return Lab{}, errors.New("rgb channels run from 0 to 255, or 0% to 100%")
+			return Lab{}, errors.New("a channel is out of range; rgb channels run from 0 to 255, or 0% to 100%")
 		}
 	}
 	return SRGB{v[0] / 255, v[1] / 255, v[2] / 255}.Lab(), nil
@@ -71,7 +71,7 @@ func parseLCh(args string) (Lab, error) {
 		return Lab{}, err
 	}
 	if v[1] < 0 {
-		return Lab{}, errors.New("chroma cannot be negative")
+		return Lab{}, errors.New("chroma cannot be negative; write 0 or more")
 	}
 	return plausible(LCh{v[0], v[1], math.Mod(v[2], 360)}.Lab())
 }
@@ -79,7 +79,7 @@ func parseLCh(args string) (Lab, error) {
 // munsellLab refuses what the renotation does not hold: an extrapolated colour
 // is no target to match paint to.
 func munsellLab(args string) (Lab, error) {
-	m, err := ParseMunsell(args)
+	m, err := parseMunsell(args)
 	if err != nil {
 		return Lab{}, err
 	}
@@ -88,18 +88,18 @@ func munsellLab(args string) (Lab, error) {
 	case inside:
 		return c, nil
 	case m.Value < 1 || m.Value > 9:
-		return Lab{}, errors.New("the Munsell renotation covers values 1 to 9, and all neutrals")
+		return Lab{}, errors.New("the Munsell renotation does not hold this value; it covers values 1 to 9, and all neutrals")
 	}
-	return Lab{}, fmt.Errorf("the Munsell renotation ends at chroma %.1f for this hue and value", m.mostChroma())
+	return Lab{}, fmt.Errorf("the Munsell renotation does not hold this colour; it ends at chroma %.1f for this hue and value", m.mostChroma())
 }
 
 // plausible refuses coordinates no surface colour has.
 func plausible(c Lab) (Lab, error) {
 	if c.L < 0 || c.L > 100 {
-		return Lab{}, errors.New("lightness L runs from 0 to 100")
+		return Lab{}, errors.New("the lightness is out of range; L runs from 0 to 100")
 	}
 	if math.Hypot(c.A, c.B) > 200 {
-		return Lab{}, errors.New("a chroma over 200 is no surface colour")
+		return Lab{}, errors.New("a chroma over 200 is no surface colour; write 200 or less")
 	}
 	return c, nil
 }
@@ -111,7 +111,7 @@ func parseHex(s, text string) (Lab, error) {
 	}
 	n, err := strconv.ParseUint(digits, 16, 32)
 	if err != nil || len(digits) != 6 {
-		return Lab{}, fmt.Errorf("colour %q: # takes six hexadecimal digits, as in #7a8c5a", clip(text))
+		return Lab{}, fmt.Errorf("colour %q: # takes six hexadecimal digits; write it as in #7a8c5a", clip(text))
 	}
 	return SRGB{float64(n>>16) / 255, float64(n>>8&255) / 255, float64(n&255) / 255}.Lab(), nil
 }
@@ -125,7 +125,7 @@ type unit struct {
 func threeNumbers(s string, units [3]unit) (v [3]float64, err error) {
 	fields := strings.FieldsFunc(s, func(r rune) bool { return r == ',' || unicode.IsSpace(r) })
 	if len(fields) != 3 {
-		return v, fmt.Errorf("three numbers are wanted, %d found", len(fields))
+		return v, fmt.Errorf("three numbers are wanted, %d found; part them with blanks, as in lab(52 -8 20)", len(fields))
 	}
 	for i, f := range fields {
 		if v[i], err = number(f, units[i]); err != nil {
@@ -144,7 +144,7 @@ func number(f string, u unit) (float64, error) {
 	digits = strings.Replace(digits, "\u2212", "-", 1)
 	x, err := strconv.ParseFloat(digits, 64)
 	if err != nil || !numberForm.MatchString(digits) {
-		return 0, fmt.Errorf("%q is not a number that can stand there", clip(f))
+		return 0, fmt.Errorf("%q is not a number that can stand there; write plain decimals, as in lab(52 -8 20)", clip(f))
 	}
 	return x * factor, nil
 }
@@ -152,7 +152,7 @@ func number(f string, u unit) (float64, error) {
 // clip shortens what is quoted back to a person.
 func clip(s string) string {
 	const most = 40
-	if r := []rune(s); len(r) > most {
+	if r := []rune(strings.ToValidUTF8(s, "?")); len(r) > most {
 		return string(r[:most]) + "..."
 	}
 	return s

@@ -16,6 +16,7 @@ import (
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/internal/bounded"
 )
 
 // acrylics are paints of R. S. Berns, "Artist Paint Spectral Database", CIC24,
@@ -303,8 +304,11 @@ func FuzzRead(f *testing.F) {
 	f.Add("certificate unreachable 1\nsurface 0.03 0.65\nlight D65\ntarget 50 0 0\ntolerance 2\n" +
 		"face 1 0 0 2\nmove r< 3 0.5 r>2*1 cut0*2\nsplit s< 1 2\nempty\nend\n")
 	f.Fuzz(func(t *testing.T, s string) {
-		c, err := check.Read(strings.NewReader(s))
+		var c *check.Certificate
+		var err error
+		bounded.Work(t, len(s), func() { c, err = check.Read(strings.NewReader(s)) })
 		if err != nil {
+			bounded.Refusal(t, err, "certificate, line ")
 			return
 		}
 		again := text(t, c)

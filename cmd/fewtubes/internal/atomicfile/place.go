@@ -33,7 +33,7 @@ func find(path string, replace bool) (place, error) {
 	mode := info.Mode()
 	switch {
 	case mode.IsDir():
-		return place{}, errors.New("it is a folder, name a file in it")
+		return place{}, errors.New("it is a folder")
 	case mode.IsRegular() && !replace:
 		return place{}, fs.ErrExist
 	case mode.IsRegular() && mode.Perm()&0o222 == 0:

@@ -6,7 +6,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"unicode/utf8"
+
+	"fewtubes/cmd/fewtubes/internal/plain"
 )
 
 // Amount is a volume of one tube, in parts.
@@ -41,7 +42,7 @@ func ParseAmounts(given ...string) ([]Amount, error) {
 			return nil, err
 		}
 		if seen[a.ID] {
-			return nil, fmt.Errorf("%s is named twice; add its parts together", a.ID)
+			return nil, fmt.Errorf("%s is named twice; add its parts together", plain.Short(a.ID))
 		}
 		seen[a.ID] = true
 		out = append(out, a)
@@ -57,24 +58,15 @@ func parseAmount(text string) (Amount, error) {
 	number, id = strings.TrimSpace(number), strings.TrimSpace(id)
 	switch {
 	case !found:
-		return Amount{}, fmt.Errorf("%s: write the parts before the tube, as in 3:%s", clipped(text), clipped(text))
+		return Amount{}, fmt.Errorf("%s has no parts; write them before the tube, as in 3:%[1]s", plain.Short(text))
 	case id == "":
-		return Amount{}, fmt.Errorf("%s: the tube is missing, as in 3:ultramarine-blue", clipped(text))
+		return Amount{}, fmt.Errorf("%s: the tube is missing; write it as in 3:ultramarine-blue", plain.Short(text))
 	case !amountForm.MatchString(number):
-		return Amount{}, fmt.Errorf("%s: parts are a number over 0, as in 3:ultramarine-blue", clipped(text))
+		return Amount{}, fmt.Errorf("%s: its parts are no plain number; write a number over 0, as in 3:ultramarine-blue", plain.Short(text))
 	}
 	n, err := strconv.ParseFloat(number, 64)
 	if err != nil || n <= 0 || n > MostParts {
-		return Amount{}, fmt.Errorf("%s: parts are over 0 and at most %d", clipped(text), MostParts)
+		return Amount{}, fmt.Errorf("%s: its parts are out of range; write a number over 0, at most %d", plain.Short(text), MostParts)
 	}
 	return Amount{id, n}, nil
-}
-
-// clipped keeps a quotation short.
-func clipped(text string) string {
-	const most = 40
-	if utf8.RuneCountInString(text) <= most {
-		return text
-	}
-	return string([]rune(text)[:most]) + "…"
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"fewtubes/internal/bounded"
 )
 
 func TestParseAmounts(t *testing.T) {
@@ -21,7 +23,7 @@ func TestParseAmounts(t *testing.T) {
 		{given: []string{"1000:viridian"}, want: []Amount{{"viridian", 1000}}},
 		{given: nil, wrong: "no paint is named"},
 		{given: []string{"", " , "}, wrong: "no paint is named"},
-		{given: []string{"0:x"}, wrong: "0:x: parts are over 0"},
+		{given: []string{"0:x"}, wrong: "0:x: its parts are out of range; write a number over 0"},
 		{given: []string{"0.000:x"}, wrong: "over 0"},
 		{given: []string{"-1:x"}, wrong: "number over 0"},
 		{given: []string{"1001:x"}, wrong: "at most 1000"},
@@ -33,7 +35,7 @@ func TestParseAmounts(t *testing.T) {
 		{given: []string{"3:"}, wrong: "the tube is missing"},
 		{given: []string{"x"}, wrong: "as in 3:x"},
 		{given: []string{"1:x", "2:y", "3:x"}, wrong: "x is named twice"},
-		{given: []string{strings.Repeat("z", 500)}, wrong: "z…: write"},
+		{given: []string{strings.Repeat("z", 500)}, wrong: "z... has no parts; write"},
 	}
 	for _, x := range tests {
 		got, err := ParseAmounts(x.given...)
@@ -46,13 +48,19 @@ func TestParseAmounts(t *testing.T) {
 	}
 }
 
-// Whatever is read has parts in range and each tube once; nothing panics.
+// Whatever is read has parts in range and each tube once; whatever is not is
+// refused in one short line.
 func FuzzParseAmounts(f *testing.F) {
 	for _, s := range []string{"3:ultramarine-blue,1:yellow-ochre", "0.5:x", "", ":", "1:", "-1:x", "1:é,2:\x00", "1:a,1:a"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		got, err := ParseAmounts(text)
+		var got []Amount
+		var err error
+		bounded.Work(t, len(text), func() { got, err = ParseAmounts(text) })
+		if err != nil {
+			bounded.Refusal(t, err, "; ")
+		}
 		if (err == nil) != (len(got) > 0) {
 			t.Fatalf("%q: %v, %v", text, got, err)
 		}

@@ -1,11 +1,13 @@
 package owntubes
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
@@ -30,7 +32,7 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 			return nil, err
 		}
 		if _, twice := made[t.ID]; twice {
-			return nil, f.wrong(i, "id", fmt.Sprintf("%q stands twice", t.ID), "give one of them another id")
+			return nil, f.wrong(i, "id", fmt.Sprintf("%q stands twice", plain.Short(t.ID)), "give one of them another id")
 		}
 		at := slices.IndexFunc(tubes, func(o catalog.Tube) bool { return o.ID == t.ID })
 		if at < 0 {
@@ -49,7 +51,7 @@ func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *film.Paint) (
 	if e.Like != "" {
 		var err error
 		if t, err = c.Get(e.Like); err != nil {
-			return t, f.wrong(i, "like", err.Error(), "fewtubes tubes lists them")
+			return t, f.wrong(i, "like", err.Error(), remedyLike(err))
 		}
 	}
 	e.override(&t)
@@ -57,9 +59,30 @@ func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *film.Paint) (
 		return t, err
 	}
 	if field, err := t.Check(); err != nil {
-		return t, f.wrong(i, field, err.Error(), "")
+		return t, f.wrong(i, field, err.Error(), remedies[field])
 	}
 	return t, nil
+}
+
+// remedies are how to mend what catalog.Tube.Check refuses.
+var remedies = map[string]string{
+	"id":            "write it as in my-blue",
+	"pigments":      `write them as in ["PB29", "PW6"]`,
+	"hazards":       "use these words, or leave it out",
+	"basis":         "use one of these words, or leave it out",
+	"lightfastness": "use one of these classes, or leave it out",
+	"opacity":       "use one of these words, or leave it out",
+	"drying":        "use one of these words, or leave it out",
+	"k":             "give its colours or readings again",
+}
+
+// remedyLike is nothing where the error suggests an id already.
+func remedyLike(err error) string {
+	var unknown *catalog.UnknownTube
+	if errors.As(err, &unknown) && len(unknown.Close) > 0 {
+		return ""
+	}
+	return "fewtubes tubes lists them"
 }
 
 // origin is the source of an entry that names none.
@@ -136,6 +159,9 @@ func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(stri
 
 func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
 	e := f.Tubes[i].Colours
+	if !(e.Parts > 0 && e.Parts <= 1e6) {
+		return f.wrong(i, "tint-parts", fmt.Sprintf("%v parts of white make no tint", e.Parts), "write parts of white to one of the tube, such as 9")
+	}
 	masstone, err := colour.Parse(e.Masstone)
 	if err != nil {
 		return f.wrong(i, "masstone", err.Error(), "")
@@ -146,7 +172,7 @@ func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
 	}
 	white := c.White()
 	if white == nil {
-		return f.wrong(i, "tint", "the catalogue has no white to make a tint with", "")
+		return f.wrong(i, "tint", "the catalogue has no white to make a tint with", "add a white to the file first")
 	}
 	t.Paint, err = film.FromColours(masstone, tint, e.Parts, white, colour.D65(), film.Dry)
 	if err != nil {
@@ -168,7 +194,7 @@ func (f *File) mix(i int, c *catalog.Catalogue, own func(string) *film.Paint) (m
 		if paint == nil {
 			t, err := c.Get(p.Tube)
 			if err != nil {
-				return mix, f.wrong(i, "mix", err.Error(), "name a tube of the catalogue, or one earlier in this file")
+				return mix, f.wrong(i, "mix", err.Error(), "name a tube of the catalogue, or one that stands earlier in this file")
 			}
 			paint = &t.Paint
 		}

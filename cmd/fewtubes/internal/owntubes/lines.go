@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/scene"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -51,9 +52,9 @@ func (f *File) wrong(i int, key, msg, remedy string) error {
 	}
 	field := fmt.Sprintf("tube %d", i+1)
 	if t := &f.Tubes[i]; t.ID != "" {
-		field = fmt.Sprintf("tube %q", t.ID)
+		field = fmt.Sprintf("tube %q", plain.Short(t.ID))
 	} else if t.Like != "" {
-		field = fmt.Sprintf("tube like %q", t.Like)
+		field = fmt.Sprintf("tube like %q", plain.Short(t.Like))
 	}
 	if key != "" {
 		field += ", " + key

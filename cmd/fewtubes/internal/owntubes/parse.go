@@ -2,7 +2,6 @@ package owntubes
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -11,6 +10,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
+	"fewtubes/cmd/fewtubes/internal/tomltext"
 	"fewtubes/gamut/film"
 
 	"github.com/pelletier/go-toml/v2"
@@ -52,6 +52,9 @@ func Parse(name string, data []byte) (*File, error) {
 		return nil, &Error{File: name, Msg: "over 4 MB is no file of tubes", Remedy: "name a .toml file"}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // some editors on Windows put it there
+	if !tomltext.IsText(data) {
+		return nil, &Error{File: name, Msg: "it is not UTF-8 text", Remedy: "name a file of tubes, which an editor saves as plain text"}
+	}
 	var d document
 	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := dec.Decode(&d); err != nil {
@@ -66,7 +69,7 @@ func Parse(name string, data []byte) (*File, error) {
 	case "instead":
 		f.Instead = true
 	default:
-		return nil, &Error{File: name, Line: f.at["catalogue"], Field: "catalogue", Msg: fmt.Sprintf("%q is neither beside nor instead", d.Catalogue), Remedy: "write one of them"}
+		return nil, &Error{File: name, Line: f.at["catalogue"], Field: "catalogue", Msg: fmt.Sprintf("%q is neither beside nor instead", plain.Short(d.Catalogue)), Remedy: "write one of them"}
 	}
 	if len(d.Tube) == 0 {
 		return nil, &Error{File: name, Msg: "there is no tube in it", Remedy: `add one under [[tube]], such as like = "titanium-white"`}
@@ -81,17 +84,8 @@ func Parse(name string, data []byte) (*File, error) {
 
 // decodeError puts what the TOML decoder found wrong into our words.
 func decodeError(name string, err error) error {
-	var strict *toml.StrictMissingError
-	if errors.As(err, &strict) && len(strict.Errors) > 0 {
-		line, _ := strict.Errors[0].Position()
-		return &Error{File: name, Line: line, Field: strings.Join(strict.Errors[0].Key(), "."), Msg: "unknown key", Remedy: "correct or remove it"}
-	}
-	var wrong *toml.DecodeError
-	if errors.As(err, &wrong) {
-		line, _ := wrong.Position()
-		return &Error{File: name, Line: line, Field: strings.Join(wrong.Key(), "."), Msg: strings.TrimPrefix(wrong.Error(), "toml: ")}
-	}
-	return &Error{File: name, Msg: strings.TrimPrefix(err.Error(), "toml: ")}
+	t := tomltext.Explain(err)
+	return &Error{File: name, Line: t.Line, Field: t.Key, Msg: t.Msg, Remedy: t.Remedy}
 }
 
 // take adds tube i of the document.
@@ -155,7 +149,7 @@ func (f *File) takePaint(i int, d *docTube) error {
 	}
 	for _, p := range d.Mix {
 		if !(p.Parts > 0 && p.Parts <= 1e6) {
-			return f.wrong(i, "mix", fmt.Sprintf("%v parts of %q", p.Parts, p.Tube), "write parts over 0")
+			return f.wrong(i, "mix", fmt.Sprintf("%v parts of %q make no mixture", p.Parts, plain.Short(p.Tube)), "write parts over 0")
 		}
 		t.Mix = append(t.Mix, Part(p))
 	}
@@ -177,8 +171,8 @@ func (f *File) takeFilm(i int, d *docTube) error {
 	}
 	t := &f.Tubes[i]
 	t.Film = &Film{Surface: s, Start: d.Wavelengths.Start, Step: d.Wavelengths.Step, K: d.K, S: d.S}
-	if key, msg := t.Film.check(); msg != "" {
-		return f.wrong(i, key, msg, "")
+	if key, msg, remedy := t.Film.check(); msg != "" {
+		return f.wrong(i, key, msg, remedy)
 	}
 	return nil
 }

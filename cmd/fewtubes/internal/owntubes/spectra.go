@@ -8,27 +8,28 @@ import (
 	"fewtubes/gamut/film"
 )
 
-// check says what is wrong with K and S, and under which key; empty if nothing.
-func (f *Film) check() (key, msg string) {
+// check says what is wrong with K and S, under which key, and how to mend it;
+// empty if nothing.
+func (f *Film) check() (key, msg, remedy string) {
 	end := f.Start + f.Step*(len(f.K)-1)
 	switch {
 	case len(f.K) != len(f.S):
-		return "k", fmt.Sprintf("%d values of k but %d of s", len(f.K), len(f.S))
+		return "k", fmt.Sprintf("%d values of k but %d of s", len(f.K), len(f.S)), "give one of each for every wavelength"
 	case f.Step < 1 || f.Step > 20:
-		return "wavelengths", fmt.Sprintf("a step of %d nm; write 1 to 20", f.Step)
+		return "wavelengths", fmt.Sprintf("a step of %d nm is none", f.Step), "write 1 to 20"
 	case f.Start < 300 || f.Start > 400 || end < 700 || end > 2500:
-		return "wavelengths", fmt.Sprintf("%d to %d nm; start at 300 to 400 and reach 700", f.Start, end)
+		return "wavelengths", fmt.Sprintf("k and s run from %d to %d nm", f.Start, end), "start at 300 to 400 and reach 700"
 	}
 	for i := range f.K {
 		nm := f.Start + i*f.Step
 		if k := f.K[i]; !(k > 0 && k <= film.CeilK) {
-			return "k", fmt.Sprintf("%v at %d nm; write a number over 0, at most %g", k, nm, film.CeilK)
+			return "k", fmt.Sprintf("%v at %d nm is out of range", k, nm), fmt.Sprintf("write a number over 0, at most %g", film.CeilK)
 		}
 		if s := f.S[i]; !(s > 0 && s <= film.CeilS) {
-			return "s", fmt.Sprintf("%v at %d nm; write a number over 0, at most %g", s, nm, film.CeilS)
+			return "s", fmt.Sprintf("%v at %d nm is out of range", s, nm), fmt.Sprintf("write a number over 0, at most %g", film.CeilS)
 		}
 	}
-	return "", ""
+	return "", "", ""
 }
 
 // paint is K and S at the bands: the catalogue's splines where the values stand

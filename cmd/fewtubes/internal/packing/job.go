@@ -38,14 +38,14 @@ var sizeForm = regexp.MustCompile(`^(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*
 func ParseSize(text string) (widthCM, heightCM float64, err error) {
 	m := sizeForm.FindStringSubmatch(strings.ToLower(strings.TrimSpace(text)))
 	if m == nil {
-		return 0, 0, fmt.Errorf("size %.40q not understood: write width x height with a unit (mm, cm, m or in), as in 30x40cm", text)
+		return 0, 0, fmt.Errorf("size %.40q not understood; write width x height with a unit (mm, cm, m or in), as in 30x40cm", text)
 	}
 	unit := map[string]float64{"mm": 0.1, "": 1, "cm": 1, "m": 100, "in": 2.54}[m[3]]
 	w, errW := strconv.ParseFloat(m[1], 64)
 	h, errH := strconv.ParseFloat(m[2], 64)
 	w, h = w*unit, h*unit
 	if errW != nil || errH != nil || !(w >= 1 && w <= mostSideCM && h >= 1 && h <= mostSideCM) {
-		return 0, 0, fmt.Errorf("size %.40q: each side from 1 cm to %d cm", text, mostSideCM)
+		return 0, 0, fmt.Errorf("size %.40q cannot be painted; each side goes from 1 cm to %d cm", text, mostSideCM)
 	}
 	return w, h, nil
 }
@@ -54,13 +54,13 @@ func ParseSize(text string) (widthCM, heightCM float64, err error) {
 func (j Job) Check() error {
 	switch {
 	case !(j.WidthCM > 0 && j.HeightCM > 0):
-		return fmt.Errorf("size %v x %v cm: each side must be above 0", j.WidthCM, j.HeightCM)
+		return fmt.Errorf("size %v x %v cm: that is no picture; write each side above 0", j.WidthCM, j.HeightCM)
 	case j.Coats < 1 || j.Coats > mostCoats:
-		return fmt.Errorf("%d coats: write 1 to %d", j.Coats, mostCoats)
+		return fmt.Errorf("%d coats cover nothing; write 1 to %d", j.Coats, mostCoats)
 	case !(j.FilmMM > 0 && j.FilmMM <= mostFilmMM):
-		return fmt.Errorf("a film of %v mm: write above 0, up to %d mm", j.FilmMM, mostFilmMM)
+		return fmt.Errorf("a film of %v mm is none; write above 0, up to %d mm", j.FilmMM, mostFilmMM)
 	case !(j.Waste >= 0 && j.Waste <= mostWaste):
-		return fmt.Errorf("waste of %v: write it as a fraction, 0 to %d, such as 0.3 for 30 %%", j.Waste, mostWaste)
+		return fmt.Errorf("a waste of %v is none; write it as a fraction, 0 to %d, such as 0.3 for 30 %%", j.Waste, mostWaste)
 	}
 	return nil
 }

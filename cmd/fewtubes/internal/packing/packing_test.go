@@ -7,7 +7,9 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/internal/bounded"
 	"fewtubes/solver"
+	"fmt"
 
 	"pgregory.net/rapid"
 )
@@ -185,7 +187,14 @@ func FuzzParseSize(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		w, h, err := ParseSize(s)
+		var w, h float64
+		var err error
+		bounded.Work(t, len(s), func() { w, h, err = ParseSize(s) })
+		if err != nil {
+			bounded.Refusal(t, err, "size ", "; ")
+		} else if again, _, err := ParseSize(fmt.Sprintf("%.6fx%.6fcm", w, h)); err != nil || math.Abs(again-w) > 1e-5 {
+			t.Fatalf("%q is %v cm wide, read again %v, %v", s, w, again, err)
+		}
 		if err == nil && !(w >= 1 && w <= mostSideCM && h >= 1 && h <= mostSideCM) {
 			t.Fatalf("%q is %v x %v", s, w, h)
 		}

@@ -26,7 +26,7 @@ func decodeHEIC(data []byte) (image.Image, error) {
 	// The decoder mistakes the length of rows when the colour planes, half as
 	// wide as the picture, are narrower than 64.
 	if img.Bounds().Dx() < 128 {
-		return nil, errors.New("HEIC pictures under 128 pixels wide are not decoded here: save it as PNG")
+		return nil, errNarrow
 	}
 	info, err := readHEIF(data)
 	if err != nil || info.nclx == nil {
@@ -35,6 +35,9 @@ func decodeHEIC(data []byte) (image.Image, error) {
 	l, _ := lumaOf(info.nclx.matrix)
 	return fromVideo(img, l, info.nclx.fullRange), nil
 }
+
+// errNarrow is no damage: see Decode.
+var errNarrow = errors.New("HEIC pictures under 128 pixels wide cannot be read here")
 
 // heldHEIC counts the planes in the decoder, out of it and turned to RGB.
 func heldHEIC([]byte) int { return 12 }

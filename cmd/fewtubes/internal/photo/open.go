@@ -56,6 +56,9 @@ func Decode(name string, data []byte, longest int) (p *Picture, err error) {
 		return nil, err
 	}
 	img, err := f.decode(data)
+	if errors.Is(err, errNarrow) {
+		return nil, &Error{File: name, Msg: err.Error(), Remedy: "save it as PNG"}
+	}
 	if err != nil {
 		return nil, damaged(name, err)
 	}
@@ -69,6 +72,9 @@ func Decode(name string, data []byte, longest int) (p *Picture, err error) {
 var errTripped = errors.New("its decoder gave up")
 
 func damaged(name string, err error) error {
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+		err = errors.New("it ends too early")
+	}
 	if long := err.Error(); len(long) > 100 || !plain.Line(long) {
 		err = errTripped // the inside of a decoder, of no use to anybody
 	}

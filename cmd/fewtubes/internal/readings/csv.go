@@ -60,6 +60,9 @@ func (c *columns) take(set *Set, line int, row []string) (r raw, err error) {
 		thickness: field(c.thickness), film: field(c.film), wavelengths: c.wavelengths,
 	}
 	for _, i := range c.waves {
+		if field(i) == "" {
+			return r, set.wrong(line, "column "+clip(c.names[i]), "the value is missing", "write a reflectance such as 0.43")
+		}
 		v, err := parseValue(field(i))
 		if err != nil {
 			return r, set.wrong(line, "column "+clip(c.names[i]), fmt.Sprintf("%q is not a number", clip(field(i))), "write a reflectance such as 0.43")
@@ -130,7 +133,7 @@ func separator(data []byte) rune {
 func csvTrouble(set *Set, err error) error {
 	var p *csv.ParseError
 	if errors.As(err, &p) {
-		return set.wrong(p.Line, fmt.Sprintf("character %d", p.Column), p.Err.Error(), `put fields that hold commas or quotes in "quotes"`)
+		return set.wrong(p.Line, fmt.Sprintf("character %d", p.Column), "the quotation marks do not fit together", `put fields that hold commas or quotes in "quotes"`)
 	}
 	return set.wrong(0, "", "the file is empty", "export the readings with a header row")
 }

@@ -84,9 +84,9 @@ func readCXF(set *Set, data []byte) ([]raw, error) {
 func xmlTrouble(err error) string {
 	var syntax *xml.SyntaxError
 	if errors.As(err, &syntax) {
-		return syntax.Msg
+		return clip(strings.TrimSuffix(syntax.Msg, ";"))
 	}
-	return err.Error()
+	return clip(err.Error())
 }
 
 // open takes what a start element says; ended is true where it read to the end
@@ -108,7 +108,7 @@ func (r *cxfReader) open(d *xml.Decoder, t xml.StartElement, line int) (ended bo
 		start, err1 := parseValue(attribute(t, "StartWL"))
 		step, err2 := parseValue(attribute(t, "Increment"))
 		if err1 != nil || err2 != nil || !(step > 0) {
-			return false, r.set.wrong(line, "WavelengthRange", "StartWL and Increment are not numbers of nm", `such as StartWL="400" Increment="10"`)
+			return false, r.set.wrong(line, "WavelengthRange", "StartWL and Increment are not numbers of nm", `write them as in StartWL="400" Increment="10"`)
 		}
 		r.ranges[r.spec] = cxfRange{start, step}
 	case "ReflectanceSpectrum":
@@ -146,14 +146,14 @@ func (r *cxfReader) takeSpectrum(d *xml.Decoder, t xml.StartElement, line int) e
 	if v := attribute(t, "StartWL"); v != "" {
 		start, err := parseValue(v)
 		if err != nil {
-			return r.set.wrong(line, "StartWL", fmt.Sprintf("%q is not a number", clip(v)), `such as StartWL="400"`)
+			return r.set.wrong(line, "StartWL", fmt.Sprintf("%q is not a number", clip(v)), `write it as in StartWL="400"`)
 		}
 		s.start = start
 	}
 	if v := attribute(t, "Increment"); v != "" {
 		step, err := parseValue(v)
 		if err != nil || !(step > 0) {
-			return r.set.wrong(line, "Increment", fmt.Sprintf("%q is not a number of nm", clip(v)), `such as Increment="10"`)
+			return r.set.wrong(line, "Increment", fmt.Sprintf("%q is not a number of nm", clip(v)), `write it as in Increment="10"`)
 		}
 		s.step = step
 	}

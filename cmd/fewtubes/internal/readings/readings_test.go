@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/internal/bounded"
 )
 
 // header400 is the wavelength columns 400-700 nm by 10 nm with a prefix.
@@ -206,6 +207,7 @@ func checkParsed(t *testing.T, set *Set, err error) {
 		if !errors.As(err, &wrong) || wrong.Remedy == "" {
 			t.Fatalf("%v is not an error the user can mend", err)
 		}
+		bounded.Refusal(t, err, "f.in", "; ")
 		return
 	}
 	for _, s := range set.Samples {
@@ -233,6 +235,9 @@ func checkParsed(t *testing.T, set *Set, err error) {
 	if err != nil && !errors.As(err, &wrong) {
 		t.Fatal(err)
 	}
+	if err != nil {
+		bounded.Refusal(t, err, "f.in", "; ")
+	}
 }
 
 func FuzzCSV(f *testing.F) {
@@ -258,8 +263,10 @@ func FuzzCXF(f *testing.F) {
 // fuzzReader drives one format's reader whatever the text begins with, then the
 // rest of Parse.
 func fuzzReader(t *testing.T, text string, read func(*Set, []byte) ([]raw, error)) {
-	set := &Set{File: "f"}
-	found, err := read(set, []byte(text))
+	set := &Set{File: "f.in"}
+	var found []raw
+	var err error
+	bounded.Work(t, len(text), func() { found, err = read(set, []byte(text)) })
 	if err != nil {
 		checkParsed(t, set, err)
 		return
@@ -267,7 +274,7 @@ func fuzzReader(t *testing.T, text string, read func(*Set, []byte) ([]raw, error
 	if len(found) == 0 {
 		return
 	}
-	set, err = set.finish(found)
+	bounded.Work(t, len(text), func() { set, err = set.finish(found) })
 	checkParsed(t, set, err)
 }
 
@@ -276,8 +283,11 @@ func FuzzRecipe(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		r, msg := parseRecipe(text)
+		var r recipe
+		var msg string
+		bounded.Work(t, len(text), func() { r, msg = parseRecipe(text) })
 		if msg != "" {
+			bounded.Refusal(t, errors.New(msg))
 			return
 		}
 		for _, p := range r.parts {

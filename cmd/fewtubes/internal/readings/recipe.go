@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/plain"
 )
 
 // recipe is a parsed recipe text.
@@ -127,10 +129,4 @@ func parseBacking(word string) (Backing, bool) {
 }
 
 // clip keeps a quoted field short.
-func clip(s string) string {
-	const most = 40
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "..."
-	}
-	return s
-}
+func clip(s string) string { return plain.Short(s) }

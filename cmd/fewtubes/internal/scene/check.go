@@ -34,10 +34,10 @@ func (s *Scene) checkHead() error {
 		return s.wrong("title", "it holds "+steering, remedyPlain)
 	}
 	if !(s.Tolerance > 0 && s.Tolerance <= 100) {
-		return s.wrong("tolerance", fmt.Sprintf("%v is no CIEDE2000 difference", s.Tolerance), "write a number over 0, such as 3")
+		return s.wrong("tolerance", fmt.Sprintf("%v is no CIEDE2000 difference", s.Tolerance), "write a number over 0, at most 100, such as 3")
 	}
 	if _, err := colour.ParseLight(s.Light); err != nil {
-		return s.wrong("light", fmt.Sprintf("unknown light %q", s.Light), "use D65, D50 or A")
+		return s.wrong("light", fmt.Sprintf("unknown light %q", plain.Short(s.Light)), "use D65, D50 or A")
 	}
 	return nil
 }
@@ -50,7 +50,7 @@ func (s *Scene) checkPhotos() error {
 		case strings.TrimSpace(p.Name) == "":
 			return s.wrong(path+".name", "the photograph has no name", `write name = "wide" or the like`)
 		case twice:
-			return s.wrong(path+".name", fmt.Sprintf("%q is already the name of photograph %d", p.Name, first+1), "give each its own name")
+			return s.wrong(path+".name", fmt.Sprintf("%q is already the name of photograph %d", plain.Short(p.Name), first+1), "give each its own name")
 		case !plain.Line(p.Name):
 			return s.wrong(path+".name", "it holds "+steering, remedyPlain)
 		case p.File == "":
@@ -75,7 +75,7 @@ func (s *Scene) checkPhotos() error {
 
 func (b PlaneBand) check() error {
 	if !slices.Contains(Planes, b.Plane) {
-		return fmt.Errorf("unknown plane %q, use %s", b.Plane, planesInWords())
+		return fmt.Errorf("the plane %q is none of %s", plain.Short(b.Plane), planesInWords())
 	}
 	if !(b.From >= 0 && b.From < b.To && b.To <= 1) {
 		return fmt.Errorf("heights %s:%s do not run downwards within 0 (top) to 1 (bottom)", number(b.From), number(b.To))
@@ -97,7 +97,7 @@ func (s *Scene) checkTargets() error {
 			return s.wrong(fmt.Sprintf("target[%d].name", i), "it holds "+steering, remedyPlain)
 		}
 		if first, twice := seen[t.Name]; twice {
-			return s.wrong(fmt.Sprintf("target[%d].name", i), fmt.Sprintf("%q is already the name of target %d", t.Name, first+1), "give each its own name")
+			return s.wrong(fmt.Sprintf("target[%d].name", i), fmt.Sprintf("%q is already the name of target %d", plain.Short(t.Name), first+1), "give each its own name")
 		}
 		seen[t.Name] = i
 		if err := s.checkTarget(i, t); err != nil {
@@ -116,11 +116,11 @@ func (s *Scene) checkTarget(i int, t *Target) error {
 	case !t.Lab.Finite():
 		return s.wrong(path+"colour", "the colour is not a number", "write it as in lab(38 4 9)")
 	case t.Plane != "" && !slices.Contains(Planes, t.Plane):
-		return s.wrong(path+"plane", fmt.Sprintf("unknown plane %q", t.Plane), "use "+planesInWords()+", or leave it out")
+		return s.wrong(path+"plane", fmt.Sprintf("unknown plane %q", plain.Short(t.Plane)), "use "+planesInWords()+", or leave it out")
 	case !(t.Area >= 0 && t.Area <= largestArea):
-		return s.wrong(path+"area", fmt.Sprintf("%v is no area", t.Area), "write 0 or more; only the proportions count")
+		return s.wrong(path+"area", fmt.Sprintf("%v is no area", t.Area), "write 0 or more, only the proportions count")
 	case !(t.Tolerance >= 0 && t.Tolerance <= 100):
-		return s.wrong(path+"tolerance", fmt.Sprintf("%v is no CIEDE2000 difference", t.Tolerance), "write a number over 0, or leave it out for the scene's")
+		return s.wrong(path+"tolerance", fmt.Sprintf("%v is no CIEDE2000 difference", t.Tolerance), "write a number over 0, at most 100, or leave it out for the scene's")
 	}
 	at := t.At
 	if at == nil {
@@ -129,7 +129,7 @@ func (s *Scene) checkTarget(i int, t *Target) error {
 	known := slices.ContainsFunc(s.Photos, func(p Photo) bool { return p.Name == at.Photo })
 	switch {
 	case !known:
-		return s.wrong(path+"at", fmt.Sprintf("no photograph is named %q", at.Photo), "name one of the [[photo]] entries")
+		return s.wrong(path+"at", fmt.Sprintf("no photograph is named %q", plain.Short(at.Photo)), "name one of the [[photo]] entries")
 	case !(at.X >= 0 && at.X <= 1 && at.Y >= 0 && at.Y <= 1):
 		return s.wrong(path+"at", fmt.Sprintf("x %v, y %v lie outside the picture", at.X, at.Y), "write fractions of its width and height, 0 to 1")
 	case !(at.Radius >= 0 && at.Radius <= 1):
@@ -167,7 +167,7 @@ func (s *Scene) field(path string) string {
 	if name == "" {
 		return fmt.Sprintf("%s %d, %s", kind, n+1, key)
 	}
-	return fmt.Sprintf("%s %q, %s", kind, name, key)
+	return fmt.Sprintf("%s %q, %s", kind, plain.Short(name), key)
 }
 
 var preferences = []solver.Preference{solver.Accuracy, solver.Price, solver.FewestHazards, solver.Lightfast}

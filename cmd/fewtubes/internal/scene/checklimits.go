@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/plain"
 )
 
 // checkLimits finds limits that make no sense or that no palette can keep
@@ -20,7 +22,7 @@ func (s *Scene) checkLimits() error {
 	case l.Budget != nil && !(*l.Budget >= 0 && *l.Budget <= math.MaxInt32):
 		return s.wrong("limits.budget", fmt.Sprintf("%v is no sum of money", *l.Budget), "write 0 or more, or leave it out for no limit")
 	case l.Prefer != "" && !slices.Contains(preferences, l.Prefer):
-		return s.wrong("limits.prefer", fmt.Sprintf("unknown preference %q", l.Prefer), "use accuracy, price, hazards or lightfastness")
+		return s.wrong("limits.prefer", fmt.Sprintf("unknown preference %q", plain.Short(string(l.Prefer))), "use accuracy, price, hazards or lightfastness")
 	}
 	for _, list := range []struct {
 		key string
@@ -39,9 +41,9 @@ func (s *Scene) checkContradictions() error {
 	for _, id := range keep {
 		switch {
 		case slices.Contains(l.Never, id):
-			return s.wrong("limits.never", fmt.Sprintf("%q is under keep and under never", id), "remove it from one")
+			return s.wrong("limits.never", fmt.Sprintf("%q is under keep and under never", plain.Short(id)), "remove it from one")
 		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
-			return s.wrong("limits.only", fmt.Sprintf("%q is under keep but not under only", id), "add it there or remove it from keep")
+			return s.wrong("limits.only", fmt.Sprintf("%q is under keep but not under only", plain.Short(id)), "add it there or remove it from keep")
 		}
 	}
 	if l.MaxTubes > 0 && len(keep) > l.MaxTubes {
@@ -53,7 +55,7 @@ func (s *Scene) checkContradictions() error {
 	for _, group := range l.AtMostOne {
 		kept := slices.DeleteFunc(distinct(group), func(id string) bool { return !slices.Contains(keep, id) })
 		if len(kept) > 1 {
-			return s.wrong("limits.at-most-one", fmt.Sprintf("%q and %q are both under keep", kept[0], kept[1]), "keep one of the group")
+			return s.wrong("limits.at-most-one", fmt.Sprintf("%q and %q are both under keep", plain.Short(kept[0]), plain.Short(kept[1])), "keep one of the group")
 		}
 	}
 	return nil

@@ -2,11 +2,12 @@ package scene
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"os"
 	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/tomltext"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -42,10 +43,13 @@ func Parse(name string, data []byte) (Scene, error) {
 		return Scene{}, &Error{File: name, Msg: "over 4 MB is no scene file", Remedy: "name a .toml file"}
 	}
 	data = bytes.TrimPrefix(data, byteOrderMark)
+	if !tomltext.IsText(data) {
+		return Scene{}, &Error{File: name, Msg: "it is not UTF-8 text", Remedy: "name a scene file, which an editor saves as plain text"}
+	}
 	var d document
 	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := dec.Decode(&d); err != nil {
-		return Scene{}, decodeError(name, data, err)
+		return Scene{}, decodeError(name, err)
 	}
 	s := Scene{file: name, at: indexLines(data)}
 	if d.Format == nil {
@@ -61,30 +65,17 @@ func Parse(name string, data []byte) (Scene, error) {
 }
 
 // decodeError puts what the TOML decoder found wrong into our words.
-func decodeError(name string, data []byte, err error) error {
-	var strict *toml.StrictMissingError
-	if errors.As(err, &strict) && len(strict.Errors) > 0 {
-		first := &strict.Errors[0]
-		line, _ := first.Position()
-		key := first.Key()
-		return &Error{File: name, Line: line, Field: strings.Join(key, "."),
-			Msg: "unknown key" + meant(key), Remedy: "correct or remove it"}
+func decodeError(name string, err error) error {
+	t := tomltext.Explain(err)
+	if t.Unknown {
+		t.Msg += meant(t.Key)
 	}
-	var wrong *toml.DecodeError
-	if errors.As(err, &wrong) {
-		line, _ := wrong.Position()
-		return &Error{File: name, Line: line, Field: strings.Join(wrong.Key(), "."),
-			Msg: strings.TrimPrefix(wrong.Error(), "toml: ")}
-	}
-	return &Error{File: name, Msg: strings.TrimPrefix(err.Error(), "toml: ")}
+	return &Error{File: name, Line: t.Line, Field: t.Key, Msg: t.Msg, Remedy: t.Remedy}
 }
 
 // meant suggests the key that is a common slip for this one.
-func meant(key toml.Key) string {
-	if len(key) == 0 {
-		return ""
-	}
-	last := strings.ToLower(key[len(key)-1])
+func meant(key string) string {
+	last := strings.ToLower(key[strings.LastIndexByte(key, '.')+1:])
 	slips := map[string]string{
 		"color": "colour", "colors": "colour", "targets": "target", "photos": "photo", "limit": "limits",
 		"max_tubes": "max-tubes", "maxtubes": "max-tubes", "paints_per_mix": "paints-per-mix",

@@ -11,6 +11,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
+	"fewtubes/internal/bounded"
 	"fewtubes/solver"
 )
 
@@ -164,12 +165,31 @@ func TestFormatReadsBack(t *testing.T) {
 	}
 }
 
+func FuzzParsePlaneBand(f *testing.F) {
+	for _, s := range []string{"distance=0:0.35", "sky=0.1:1", "sky=1:0", "=:", "sky=nan:inf"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		b, err := ParsePlaneBand(text)
+		if err != nil {
+			bounded.Refusal(t, err)
+			return
+		}
+		if again, err := ParsePlaneBand(b.String()); err != nil || again != b {
+			t.Fatalf("%q: %v, read again %v, %v", text, b, again, err)
+		}
+	})
+}
+
 // Whatever is read is valid, and comes back the same from its canonical form.
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(whole))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := Parse("s.toml", data)
+		var s Scene
+		var err error
+		bounded.Work(t, len(data), func() { s, err = Parse("s.toml", data) })
 		if err != nil {
+			bounded.Refusal(t, err, "s.toml", "; ")
 			if wrong := (*Error)(nil); !errors.As(err, &wrong) {
 				t.Fatalf("not an *Error: %T %v", err, err)
 			}

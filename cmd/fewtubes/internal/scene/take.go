@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
 )
@@ -72,7 +73,7 @@ func (s *Scene) takeTarget(i int, d *docTarget) error {
 	}
 	lab, err := colour.Parse(d.Colour)
 	if err != nil {
-		return s.wrong(path+".colour", err.Error(), "")
+		return s.wrong(path+".colour", err.Error(), "") // it ends with how to mend it
 	}
 	if d.Tolerance != nil && *d.Tolerance == 0 {
 		return s.wrong(path+".tolerance", "no mix is exact", "write a CIEDE2000 over 0, or leave it out for the scene's")
@@ -104,14 +105,14 @@ func ParsePlaneBand(text string) (PlaneBand, error) {
 	plane, heights, ok := strings.Cut(text, "=")
 	from, to, ok2 := strings.Cut(heights, ":")
 	if !ok || !ok2 {
-		return PlaneBand{}, fmt.Errorf("%q is not a plane and its heights", text)
+		return PlaneBand{}, fmt.Errorf("%q is not a plane and its heights", plain.Short(text))
 	}
 	b := PlaneBand{Plane: strings.TrimSpace(plane)}
 	var err1, err2 error
 	b.From, err1 = strconv.ParseFloat(strings.TrimSpace(from), 64)
 	b.To, err2 = strconv.ParseFloat(strings.TrimSpace(to), 64)
 	if err1 != nil || err2 != nil {
-		return PlaneBand{}, fmt.Errorf("the heights of %q are not numbers", text)
+		return PlaneBand{}, fmt.Errorf("the heights of %q are not numbers", plain.Short(text))
 	}
 	return b, b.check()
 }

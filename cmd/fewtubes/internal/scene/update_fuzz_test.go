@@ -3,6 +3,8 @@ package scene
 import (
 	"bytes"
 	"testing"
+
+	"fewtubes/internal/bounded"
 )
 
 // FuzzUpdate puts changes into any text that is a scene: the result reads back
@@ -14,7 +16,10 @@ func FuzzUpdate(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if same, kept := Update(text, s); !kept || !bytes.Equal(same, text) {
+		var same []byte
+		var kept bool
+		bounded.Work(t, len(text), func() { same, kept = Update(text, s) })
+		if !kept || !bytes.Equal(same, text) {
 			t.Fatalf("kept %v, changed nothing, got\n%s", kept, same)
 		}
 		last := &s.Targets[len(s.Targets)-1]

@@ -37,7 +37,7 @@ func (h *Handout) PDF(paper Paper) ([]byte, error) {
 	below := h.belowHeight(p)
 	space := paper.Height - margin - 2 - p.y - below
 	if space < mixRow+planeRow {
-		return nil, errors.New("the palette and its cautions leave no room for recipes on one page: use fewer tubes")
+		return nil, errors.New("the palette and its cautions leave no room for recipes on one page; use fewer tubes")
 	}
 	for h.rowsHeight() > space {
 		h.keep(h.count() - 1)

@@ -24,5 +24,5 @@ func ParsePaper(name string) (Paper, error) {
 			return p, nil
 		}
 	}
-	return Paper{}, fmt.Errorf("unknown paper %q: use A4 or Letter", name)
+	return Paper{}, fmt.Errorf("unknown paper %q; use A4 or Letter", name)
 }

@@ -79,13 +79,13 @@ func (c *Comparison) exposures(reference, painting, flat *photo.Picture, o Optio
 	}
 	c.ByCard = true
 	if c.Gain, err = CardGain(painting, *o.PaintingCard); err != nil {
-		return 0, fmt.Errorf("painting: %w", err)
+		return 0, fmt.Errorf("painting card: %w", err)
 	}
 	if o.ReferenceCard == nil {
 		return 1, nil
 	}
 	if gain, err = CardGain(reference, *o.ReferenceCard); err != nil {
-		return 0, fmt.Errorf("reference: %w", err)
+		return 0, fmt.Errorf("reference card: %w", err)
 	}
 	return gain, nil
 }

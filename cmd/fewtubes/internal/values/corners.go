@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/colour"
 )
 
@@ -27,7 +28,7 @@ var Whole = Quad{{0, 0}, {1, 0}, {1, 1}, {0, 1}}
 func ParseQuad(text string) (q Quad, err error) {
 	fields := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' || r == '\t' })
 	if len(fields) != 4 {
-		return q, fmt.Errorf("four corners are wanted, %d found", len(fields))
+		return q, fmt.Errorf("four corners are wanted, %d found; write them as in \"0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9\"", len(fields))
 	}
 	for i, f := range fields {
 		x, y, ok := strings.Cut(f, ",")
@@ -35,7 +36,7 @@ func ParseQuad(text string) (q Quad, err error) {
 		q[i].X, err1 = strconv.ParseFloat(x, 64)
 		q[i].Y, err2 = strconv.ParseFloat(y, 64)
 		if !ok || err1 != nil || err2 != nil {
-			return q, fmt.Errorf("%q is not a corner x,y", f)
+			return q, fmt.Errorf("%q is not a corner; write it as in 0.1,0.9", plain.Short(f))
 		}
 	}
 	return q, q.Check()
@@ -46,13 +47,13 @@ func ParseQuad(text string) (q Quad, err error) {
 func (q Quad) Check() error {
 	for _, p := range q {
 		if !(p.X >= 0 && p.X <= 1 && p.Y >= 0 && p.Y <= 1) {
-			return fmt.Errorf("corner %v,%v lies outside the picture: write fractions of its width and height, 0 to 1", p.X, p.Y)
+			return fmt.Errorf("corner %v,%v lies outside the picture; write fractions of its width and height, 0 to 1", p.X, p.Y)
 		}
 	}
 	for i := range q {
 		a, b, c := q[i], q[(i+1)%4], q[(i+2)%4]
 		if turn := (b.X-a.X)*(c.Y-b.Y) - (b.Y-a.Y)*(c.X-b.X); !(turn > 1e-4) {
-			return errors.New("the corners do not go round a picture: give them as top left, top right, bottom right, bottom left")
+			return errors.New("the corners do not go round a picture; give them as top left, top right, bottom right, bottom left")
 		}
 	}
 	return nil

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/plain"
 )
 
 // Card is a grey card in a photograph: a round patch, fractions as in a scene file.
@@ -23,15 +24,15 @@ const CardLuminance = 0.18
 func ParseCard(text string) (c Card, err error) {
 	fields := strings.Split(text, ",")
 	if len(fields) != 2 && len(fields) != 3 {
-		return c, fmt.Errorf("%q is not x,y or x,y,radius", text)
+		return c, fmt.Errorf("two or three numbers are wanted, %d found; write x,y or x,y,radius as in 0.5,0.9,0.02", len(fields))
 	}
 	v := [3]float64{2: 0.01}
 	for i, f := range fields {
 		if v[i], err = strconv.ParseFloat(strings.TrimSpace(f), 64); err != nil {
-			return c, fmt.Errorf("%q is not a number", f)
+			return c, fmt.Errorf("%q is not a number; write x,y or x,y,radius as in 0.5,0.9,0.02", plain.Short(f))
 		}
 		if !(v[i] >= 0 && v[i] <= 1) {
-			return c, fmt.Errorf("%q is no fraction of the picture, 0 to 1", f)
+			return c, fmt.Errorf("%q is no fraction of the picture; write 0 to 1", plain.Short(f))
 		}
 	}
 	return Card{v[0], v[1], v[2]}, nil
@@ -52,10 +53,10 @@ func CardGain(p *photo.Picture, c Card) (float64, error) {
 		}
 	}
 	if n == 0 || sum/float64(n) < 0.005 {
-		return 0, errors.New("there is no grey card there: the place is black")
+		return 0, errors.New("there is no grey card there, the place is black; look where it lies and give x,y as fractions")
 	}
 	if sum/float64(n) > 0.95 {
-		return 0, errors.New("there is no grey card there: the place is white")
+		return 0, errors.New("there is no grey card there, the place is white; look where it lies and give x,y as fractions")
 	}
 	return CardLuminance / (sum / float64(n)), nil
 }

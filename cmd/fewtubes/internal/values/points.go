@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/plain"
 )
 
 // ParsePoints reads a curve as a painter sets it, by three values and what they
@@ -20,7 +22,7 @@ func ParsePoints(text string) (c Curve, err error) {
 		a, err1 := strconv.ParseFloat(from, 64)
 		b, err2 := strconv.ParseFloat(to, 64)
 		if !ok || err1 != nil || err2 != nil {
-			return c, fmt.Errorf("%q is not a value and what it becomes", pair)
+			return c, fmt.Errorf("%q is not a value and what it becomes", plain.Short(pair))
 		}
 		for _, v := range []float64{a, b} {
 			if !(v >= 0 && v <= 10) {

@@ -1,6 +1,10 @@
 package values
 
-import "testing"
+import (
+	"testing"
+
+	"fewtubes/internal/bounded"
+)
 
 func TestParsePoints(t *testing.T) {
 	want := Curve{[3]float64{4, 50, 98}, [3]float64{23, 50, 97}}
@@ -22,9 +26,20 @@ func FuzzParsePoints(f *testing.F) {
 	f.Add("0.4:2.3,5:5,9.8:9.7")
 	f.Add("0:0;1e-9:1e0 10:10")
 	f.Fuzz(func(t *testing.T, text string) {
-		c, err := ParsePoints(text)
-		if err == nil && c.Check() != nil {
+		var c Curve
+		var err error
+		bounded.Work(t, len(text), func() { c, err = ParsePoints(text) })
+		if err != nil {
+			bounded.Refusal(t, err)
+			return
+		}
+		if c.Check() != nil {
 			t.Fatalf("%q: %v", text, c)
+		}
+		for l := range 101 {
+			if v := c.At(float64(l)); !(v >= -1e-9 && v <= 100+1e-9) {
+				t.Fatalf("%q: %v becomes %v", text, l, v)
+			}
 		}
 	})
 }

@@ -10,6 +10,8 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/gamut/colour"
+	"fewtubes/internal/bounded"
+	"fmt"
 
 	"pgregory.net/rapid"
 )
@@ -212,9 +214,37 @@ func FuzzParseQuad(f *testing.F) {
 	f.Add("0.1,0.15 0.9,0.1 0.92,0.9 0.06,0.84")
 	f.Add("0,0;1,0;1,1;0,1")
 	f.Fuzz(func(t *testing.T, text string) {
-		q, err := ParseQuad(text)
+		var q Quad
+		var err error
+		bounded.Work(t, len(text), func() { q, err = ParseQuad(text) })
+		if err != nil {
+			bounded.Refusal(t, err, "; ")
+		}
 		if err == nil && (q.Check() != nil || !(q.area() > 0)) {
 			t.Fatalf("%q: %v", text, q)
+		}
+	})
+}
+
+func FuzzParseCard(f *testing.F) {
+	for _, s := range []string{"0.5,0.9", "0.5,0.9,0.02", "nan,0", "1e-300,1", ",", "0.5;0.5"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		var c Card
+		var err error
+		bounded.Work(t, len(text), func() { c, err = ParseCard(text) })
+		if err != nil {
+			bounded.Refusal(t, err, "; ")
+			return
+		}
+		for _, v := range []float64{c.X, c.Y, c.Radius} {
+			if !(v >= 0 && v <= 1) {
+				t.Fatalf("%q: %v", text, c)
+			}
+		}
+		if again, err := ParseCard(fmt.Sprintf("%v,%v,%v", c.X, c.Y, c.Radius)); err != nil || again != c {
+			t.Fatalf("%q: %v, read again %v, %v", text, c, again, err)
 		}
 	})
 }
