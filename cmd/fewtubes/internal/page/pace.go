@@ -28,7 +28,7 @@ func paced(next http.Handler) http.Handler {
 		conn := http.NewResponseController(w)
 		if r.Body != nil && r.Body != http.NoBody {
 			_ = conn.SetReadDeadline(time.Now().Add(bodyPause)) // for what nobody reads, too
-			r.Body = &pacedBody{r.Body, conn, time.Now().Add(bodyTime)}
+			r.Body = &pacedBody{ReadCloser: r.Body, conn: conn}
 		}
 		out := &pacedWriter{w, conn}
 		out.hurry()
@@ -40,11 +40,15 @@ func paced(next http.Handler) http.Handler {
 type pacedBody struct {
 	io.ReadCloser
 	conn *http.ResponseController
-	end  time.Time
+	end  time.Time // from when the first byte is asked for
 }
 
 func (b *pacedBody) Read(p []byte) (int, error) {
-	next := time.Now().Add(bodyPause)
+	now := time.Now()
+	if b.end.IsZero() {
+		b.end = now.Add(bodyTime)
+	}
+	next := now.Add(bodyPause)
 	if next.After(b.end) {
 		next = b.end
 	}

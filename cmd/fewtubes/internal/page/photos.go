@@ -20,6 +20,10 @@ import (
 const (
 	shownSize  = 1600 // longer side, pixels, of the picture on the page
 	mostPhotos = 16   // held in memory
+
+	// mostPhotoMemory is what they may hold together, bytes; the newest is kept
+	// whatever it takes.
+	mostPhotoMemory = 1 << 30
 )
 
 // dropped is a photograph the page was given.
@@ -43,11 +47,19 @@ func newDropped(id, name string, data []byte) (*dropped, error) {
 	return d, nil
 }
 
+// bytes is about what it holds once it has been shown and sampled: a pixel in
+// linear light takes three floats and a cover.
+func (d *dropped) bytes() int {
+	const pixel, coded = 32, 2
+	return len(d.data) + len(d.picture.Pix)*(pixel+coded) + sample.WorkingSize*sample.WorkingSize*pixel
+}
+
 // photoStore keeps the photographs used last, by the hash of their bytes.
 type photoStore struct {
 	mu    sync.Mutex
 	byID  map[string]*dropped
 	order []string // least recently used first
+	held  int      // bytes, about
 }
 
 func newPhotoStore() *photoStore { return &photoStore{byID: map[string]*dropped{}} }
@@ -58,8 +70,10 @@ func (s *photoStore) put(d *dropped) {
 	if s.byID[d.ID] == nil {
 		s.byID[d.ID] = d
 		s.order = append(s.order, d.ID)
+		s.held += d.bytes()
 	}
-	for len(s.order) > mostPhotos {
+	for len(s.order) > mostPhotos || s.held > mostPhotoMemory && len(s.order) > 1 {
+		s.held -= s.byID[s.order[0]].bytes()
 		delete(s.byID, s.order[0])
 		s.order = s.order[1:]
 	}

@@ -17,10 +17,9 @@ const stopTime = 700 * time.Millisecond
 // errStopped is the cause of the end of every request when the program stops.
 var errStopped = &trouble{http.StatusServiceUnavailable, "the program was stopped; start it again to go on from here"}
 
-// HTTP is the server ready to be started on a listener.
-func (s *Server) HTTP() *http.Server {
+func newHTTP(handler http.Handler) *http.Server {
 	return &http.Server{
-		Handler:                      s.Handler(),
+		Handler:                      handler,
 		ReadHeaderTimeout:            headTime,
 		IdleTimeout:                  idleTime,
 		MaxHeaderBytes:               mostHead,
@@ -32,7 +31,11 @@ func (s *Server) HTTP() *http.Server {
 // Serve answers until the context ends. Then running answers are cut short,
 // their streams told, and all is closed within a second.
 func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
-	server := s.HTTP()
+	return s.serve(ctx, listener, s.Handler())
+}
+
+func (s *Server) serve(ctx context.Context, listener net.Listener, handler http.Handler) error {
+	server := newHTTP(handler)
 	base, stop := context.WithCancelCause(context.WithoutCancel(ctx))
 	defer stop(nil)
 	server.BaseContext = func(net.Listener) context.Context { return base }

@@ -35,7 +35,7 @@ func New(stock *catalog.Catalogue, listen string) *Server {
 	return &Server{
 		stock: stock, listen: listen,
 		photos: newPhotoStore(), asked: newAskedStore(),
-		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams), uploads: newGate(mostUploads),
+		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams, 0), uploads: newGate(mostUploads, uploadPatience),
 	}
 }
 
