@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short race crash fuzz bench benchmarks fmt lint build browser axe
+.PHONY: demo test short race crash fuzz bench benchmarks fmt lint build browser axe soak
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -47,6 +47,12 @@ fuzz:
 	    fi; \
 	  done; \
 	done
+
+# Half an hour of eight painters at the page; what is left over, what stopped how
+# soon and what is held are printed. make test runs it for some seconds.
+SOAK ?= 30m
+soak:
+	FEWTUBES_SOAK=$(SOAK) nice $(GO) test -run '^TestSoak$$' -count=1 -v -timeout 0 ./cmd/fewtubes/internal/page
 
 # One table beside general-purpose methods; cbc and SciPy come from Debian where they
 # are missing, and their rows are left out where they cannot be had. `make benchmarks`

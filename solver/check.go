@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -13,6 +14,11 @@ import (
 // difference are over every target. The error is a *catalog.UnknownTube wrapped
 // by the word palette, or an *InputError.
 func (s *Session) Check(palette, own []string) (Palette, []Miss, error) {
+	return s.CheckContext(context.Background(), palette, own)
+}
+
+// CheckContext is Check that gives up with the context's error when that ends.
+func (s *Session) CheckContext(ctx context.Context, palette, own []string) (Palette, []Miss, error) {
 	set, err := s.box.find("palette", palette)
 	if err != nil {
 		return Palette{}, nil, err
@@ -24,10 +30,13 @@ func (s *Session) Check(palette, own []string) (Palette, []Miss, error) {
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	p := s.palettes([]gamut.Set{set}, r, nil)[0]
+	p := s.palettes(ctx, []gamut.Set{set}, r, nil)[0]
 	others := minus(gamut.FullSet(len(s.box.tubes)), set)
 	var missed []Miss
 	for t := range p.Targets {
+		if err := ctx.Err(); err != nil {
+			return Palette{}, nil, err
+		}
 		if !p.Targets[t].Reached {
 			missed = append(missed, s.miss(t, set, others))
 		}

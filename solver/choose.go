@@ -96,7 +96,7 @@ func (s *Session) answer(d *decision, w *wish) *Answer {
 	a := &Answer{
 		Status:   AllReached,
 		Minimum:  Minimum{Tubes: d.size, AtLeast: d.size, Proof: Searched},
-		Palettes: s.palettes(d.palettes, d.rules, d.unreachable),
+		Palettes: s.palettes(context.Background(), d.palettes, d.rules, d.unreachable),
 		Capped:   d.capped,
 		Conflict: d.conflict,
 		Needs:    s.needs(d),

@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -8,14 +9,18 @@ import (
 )
 
 // palettes mixes every target from every palette. Targets beyond every allowed
-// tube count for the worst and mean difference only when all of them are.
-func (s *Session) palettes(sets []gamut.Set, r *rules, unreachable []int) []Palette {
+// tube count for the worst and mean difference only when all of them are. When
+// the context ends what is not mixed by then is left out.
+func (s *Session) palettes(ctx context.Context, sets []gamut.Set, r *rules, unreachable []int) []Palette {
 	targets := s.problem.Targets
 	mixed := make([][]Outcome, len(sets))
 	for i := range sets {
 		mixed[i] = make([]Outcome, len(targets))
 	}
 	each(len(targets), func(t int) {
+		if ctx.Err() != nil {
+			return
+		}
 		for i, set := range sets {
 			mixed[i][t] = s.outcome(t, set)
 		}

@@ -100,7 +100,7 @@ type Addition struct {
 // BestAddition is the tube of those allowed that, added to a palette, brings
 // most of the missed area within reach; of equals the one with the least mean
 // difference over all targets. It is nil when none is left to add.
-func (s *Session) BestAddition(limits Limits, tubes []string) (*Addition, error) {
+func (s *Session) BestAddition(ctx context.Context, limits Limits, tubes []string) (*Addition, error) {
 	r, err := s.box.rules(&limits)
 	if err != nil {
 		return nil, err
@@ -115,6 +115,9 @@ func (s *Session) BestAddition(limits Limits, tubes []string) (*Addition, error)
 	most := -1
 	weights := s.core.weights(all)
 	for _, i := range minus(r.allowed, set).Members() {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		with := set.Clone()
 		with.Add(i)
 		gain, a := 0, Addition{Tube: s.box.tubes[i].ID, Price: r.prices[i], Reached: []string{}}

@@ -193,7 +193,7 @@ func TestBestAdditionAndSpare(t *testing.T) {
 		t.Fatalf("%+v, %v", spare, err)
 	}
 	less := slices.DeleteFunc(slices.Clone(tubes), func(id string) bool { return id == spare.Tube })
-	added, err := s.BestAddition(limits, less)
+	added, err := s.BestAddition(context.Background(), limits, less)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -52,7 +53,7 @@ func samplePhotos(c *cli.Context) error {
 		return err
 	}
 	done := working(c.App.ErrWriter, "looking at the photographs")
-	s, err := sampleFiles(c.App.ErrWriter, photos, out, options)
+	s, err := sampleFiles(c.Context, c.App.ErrWriter, photos, out, options)
 	done()
 	if err != nil {
 		return err
@@ -88,7 +89,7 @@ func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 	return o, nil
 }
 
-func sampleFiles(stderr io.Writer, photos []string, out string, o sample.Options) (scene.Scene, error) {
+func sampleFiles(ctx context.Context, stderr io.Writer, photos []string, out string, o sample.Options) (scene.Scene, error) {
 	var sources []sample.Source
 	var titles []string
 	taken := map[string]bool{}
@@ -104,7 +105,7 @@ func sampleFiles(stderr io.Writer, photos []string, out string, o sample.Options
 		titles = append(titles, name)
 		sources = append(sources, sample.Source{Name: name, File: relativeTo(out, path), Picture: picture})
 	}
-	s, err := sample.Sample(sources, o)
+	s, err := sample.Sample(ctx, sources, o)
 	s.Title = sceneTitle(titles)
 	return s, err
 }

@@ -184,7 +184,7 @@ func (p *painter) upload() question {
 		if err := json.Unmarshal(answer, &got); err != nil {
 			return err
 		}
-		p.photos = append(p.photos[max(0, len(p.photos)-3):], got.ID)
+		p.photos = append(p.photos[max(0, len(p.photos)-1):], got.ID)
 		return nil
 	}}
 }

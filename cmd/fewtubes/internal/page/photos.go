@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"image"
@@ -33,18 +34,29 @@ type dropped struct {
 	picture  *photo.Picture // at the size it is shown
 	once     [2]sync.Once
 	jpeg     [2][]byte // in colour, in greys
-	sampling func() (*photo.Picture, error)
+
+	mu      sync.Mutex
+	sampled *photo.Picture // at the size colours are sampled from; nil: not yet asked for
 }
 
-func newDropped(id, name string, data []byte) (*dropped, error) {
-	picture, err := photo.Decode(name, data, shownSize)
+func newDropped(ctx context.Context, id, name string, data []byte) (*dropped, error) {
+	picture, err := photo.DecodeContext(ctx, name, data, shownSize)
 	if err != nil {
 		return nil, err
 	}
-	d := &dropped{ID: id, Name: name, data: data, picture: picture}
-	// Sampled at the size the sample command uses, so that both find the same colours.
-	d.sampling = sync.OnceValues(func() (*photo.Picture, error) { return photo.Decode(name, data, sample.WorkingSize) })
-	return d, nil
+	return &dropped{ID: id, Name: name, data: data, picture: picture}, nil
+}
+
+// sampling is the picture at the size the sample command uses, so that both
+// find the same colours.
+func (d *dropped) sampling(ctx context.Context) (*photo.Picture, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	var err error
+	if d.sampled == nil {
+		d.sampled, err = photo.DecodeContext(ctx, d.Name, d.data, sample.WorkingSize)
+	}
+	return d.sampled, err
 }
 
 // bytes is about what it holds once it has been shown and sampled: a pixel in
@@ -113,7 +125,7 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
 			fail(w, err)
 			return
 		}
-		d, err = newDropped(id, name, data)
+		d, err = newDropped(r.Context(), id, name, data)
 		release()
 		if err != nil {
 			fail(w, badRequest(err))

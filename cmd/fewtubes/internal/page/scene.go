@@ -216,14 +216,14 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 	defer release()
 	var sources []sample.Source
 	for i, d := range held {
-		picture, err := d.sampling()
+		picture, err := d.sampling(r.Context())
 		if err != nil {
 			fail(w, badRequest(err))
 			return
 		}
 		sources = append(sources, sample.Source{Name: q.Photos[i].Name, File: q.Photos[i].File, Picture: picture})
 	}
-	sc, err := sample.Sample(sources, o)
+	sc, err := sample.Sample(r.Context(), sources, o)
 	if err != nil {
 		fail(w, badRequest(err))
 		return

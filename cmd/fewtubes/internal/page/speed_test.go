@@ -63,7 +63,7 @@ func BenchmarkPhotograph(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		d, err := newDropped("x", "wide.jpg", data.Bytes())
+		d, err := newDropped(context.Background(), "x", "wide.jpg", data.Bytes())
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -18,7 +18,8 @@ func configHEIC(data []byte) (image.Config, error) {
 // by its own properties (an EXIF orientation is no more than a copy of them,
 // ISO/IEC 23008-12 annex A.2.2) but leaves the colours as they are coded, and
 // takes every luma coding for JPEG's.
-func decodeHEIC(data []byte) (image.Image, error) {
+func decodeHEIC(r *watched) (image.Image, error) {
+	data := r.data
 	img, err := heic.Decode(bytes.NewReader(data))
 	if err != nil {
 		return nil, errTripped

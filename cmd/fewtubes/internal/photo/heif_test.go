@@ -55,7 +55,7 @@ func TestCodePoints(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	img, err := formatOf(data).decode(data)
+	img, err := formatOf(data).decode(&watched{t.Context(), data, 0})
 	if err != nil {
 		t.Fatal(err)
 	}

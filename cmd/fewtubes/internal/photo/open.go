@@ -2,6 +2,7 @@ package photo
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"image"
@@ -38,7 +39,13 @@ func Open(path string, longest int) (*Picture, error) {
 
 // Decode is Open for a file already in memory; name stands in the errors. The
 // size in the header is checked before anything is decoded.
-func Decode(name string, data []byte, longest int) (p *Picture, err error) {
+func Decode(name string, data []byte, longest int) (*Picture, error) {
+	return DecodeContext(context.Background(), name, data, longest)
+}
+
+// DecodeContext is Decode that gives up with the context's error when that
+// ends. A HEIC file is decoded in one go all the same.
+func DecodeContext(ctx context.Context, name string, data []byte, longest int) (p *Picture, err error) {
 	defer func() {
 		if recover() != nil { // a damaged file can trip a decoder
 			p, err = nil, damaged(name, errTripped)
@@ -55,7 +62,10 @@ func Decode(name string, data []byte, longest int) (p *Picture, err error) {
 	if err := checkBulk(name, size.Width, size.Height, f.held(data), len(data)); err != nil {
 		return nil, err
 	}
-	img, err := f.decode(data)
+	img, err := f.decode(&watched{ctx, data, 0})
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
 	if errors.Is(err, errNarrow) {
 		return nil, &Error{File: name, Msg: err.Error(), Remedy: "save it as PNG"}
 	}
@@ -87,7 +97,7 @@ type format struct {
 	is       func(data []byte) bool
 	config   func(data []byte) (image.Config, error)
 	held     func(data []byte) int // bytes for a pixel while it is decoded, at most
-	decode   func(data []byte) (image.Image, error)
+	decode   func(*watched) (image.Image, error)
 	metadata func(data []byte) metadata
 }
 
@@ -127,15 +137,39 @@ func config(read func(io.Reader) (image.Config, error)) func([]byte) (image.Conf
 	return func(data []byte) (image.Config, error) { return read(bytes.NewReader(data)) }
 }
 
-func decode(read func(io.Reader) (image.Image, error)) func([]byte) (image.Image, error) {
-	return func(data []byte) (image.Image, error) { return read(bytes.NewReader(data)) }
+func decode(read func(io.Reader) (image.Image, error)) func(*watched) (image.Image, error) {
+	return func(r *watched) (image.Image, error) { return read(r) }
+}
+
+// watched reads a file until the context ends.
+type watched struct {
+	ctx  context.Context
+	data []byte
+	at   int64
+}
+
+func (r *watched) Read(p []byte) (int, error) {
+	n, err := r.ReadAt(p, r.at)
+	r.at += int64(n)
+	if n > 0 && errors.Is(err, io.EOF) {
+		err = nil
+	}
+	return n, err
+}
+
+// ReadAt spares TIFF a copy of the file.
+func (r *watched) ReadAt(p []byte, off int64) (int, error) {
+	if err := r.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return bytes.NewReader(r.data).ReadAt(p, off)
 }
 
 // decodeWebP undoes the coding of lossy WebP, which is that of video (BT.601,
 // 16..235) and not that of JPEG as the decoder's type would have it (RFC 9649,
 // section 2.5; RFC 6386, section 9.2).
-func decodeWebP(data []byte) (image.Image, error) {
-	img, err := webp.Decode(bytes.NewReader(data))
+func decodeWebP(r *watched) (image.Image, error) {
+	img, err := webp.Decode(r)
 	if err != nil {
 		return nil, err
 	}

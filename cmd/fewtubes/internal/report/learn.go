@@ -25,7 +25,7 @@ func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palett
 	if err != nil {
 		return nil, err
 	}
-	if l.Addition, err = s.BestAddition(limits, palette.Tubes); err != nil {
+	if l.Addition, err = s.BestAddition(ctx, limits, palette.Tubes); err != nil {
 		return nil, err
 	}
 	l.Spare, err = s.BestSpare(palette.Tubes)
@@ -34,6 +34,9 @@ func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palett
 
 func learn(ctx context.Context, s *solver.Session, p *solver.Problem, limits solver.Limits, palette *solver.Palette) (*Learned, error) {
 	second := secondLightOf(p.Light)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	l := &Learned{Fragile: s.Sensitivity(palette), SecondLight: second.Name}
 	l.Drifts, l.Apart = s.Drifts(palette, second)
 	var err error

@@ -1,6 +1,7 @@
 package sample
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -33,10 +34,13 @@ const (
 // Arthur and Vassilvitskii, SODA 2007), then the two whose union adds least to
 // the spread are joined (Ward, J. Am. Stat. Assoc. 58, 1963). Some of the n are
 // kept for accents: small groups that lie far from the colour they were joined to.
-func cluster(points []point, n int) []group {
+func cluster(ctx context.Context, points []point, n int) []group {
 	var small []group
 	for _, ids := range byPlane(points) {
-		small = append(small, kmeans(points, ids, n*spareTimes)...)
+		small = append(small, kmeans(ctx, points, ids, n*spareTimes)...)
+	}
+	if ctx.Err() != nil {
+		return nil
 	}
 	groups := merge(points, small, n-n/accentsEach)
 	return detach(points, groups, small, n)
@@ -57,10 +61,10 @@ func byPlane(points []point) (lists [][]int) {
 	return lists
 }
 
-func kmeans(points []point, ids []int, k int) []group {
-	centres := firstCentres(points, ids, k)
+func kmeans(ctx context.Context, points []point, ids []int, k int) []group {
+	centres := firstCentres(ctx, points, ids, k)
 	var groups []group
-	for range rounds {
+	for n := 0; n < rounds && ctx.Err() == nil; n++ {
 		groups = make([]group, len(centres))
 		for _, i := range ids {
 			groups[closest(centres, points[i].at)].add(points, i)
@@ -82,7 +86,7 @@ func kmeans(points []point, ids []int, k int) []group {
 
 // firstCentres draws centres far from one another, by weight times squared
 // distance to those already drawn.
-func firstCentres(points []point, ids []int, k int) [][3]float64 {
+func firstCentres(ctx context.Context, points []point, ids []int, k int) [][3]float64 {
 	random := rand.New(rand.NewPCG(seed, uint64(len(ids))))
 	near := make([]float64, len(ids))
 	for i := range near {
@@ -90,7 +94,7 @@ func firstCentres(points []point, ids []int, k int) [][3]float64 {
 	}
 	var centres [][3]float64
 	next := heaviest(points, ids)
-	for len(centres) < min(k, len(ids)) {
+	for len(centres) < min(k, len(ids)) && ctx.Err() == nil {
 		c := points[ids[next]].at
 		centres = append(centres, c)
 		var total float64

@@ -2,6 +2,7 @@ package sample
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -12,8 +13,9 @@ import (
 
 // Sample finds the targets of the pictures and puts them in a scene, with all
 // it takes to find them again. Fewer colours than asked come back from a
-// picture that has fewer, more only when there are more planes than that.
-func Sample(sources []Source, o Options) (scene.Scene, error) {
+// picture that has fewer, more only when there are more planes than that. It
+// gives up with the context's error when that ends.
+func Sample(ctx context.Context, sources []Source, o Options) (scene.Scene, error) {
 	s := scene.Scene{Tolerance: scene.DefaultTolerance, Light: colour.D65().Name}
 	views := make([]*view, len(sources))
 	for i, src := range sources {
@@ -21,7 +23,11 @@ func Sample(sources []Source, o Options) (scene.Scene, error) {
 		s.Photos = append(s.Photos, scene.Photo{Name: src.Name, File: src.File, Targets: o.Targets, Planes: o.Planes, Values: views[i].curve})
 	}
 	points := gather(views)
-	for _, g := range cluster(points, o.Targets) {
+	groups := cluster(ctx, points, o.Targets)
+	if err := ctx.Err(); err != nil {
+		return s, err
+	}
+	for _, g := range groups {
 		s.Targets = append(s.Targets, target(points, &g))
 	}
 	order(s.Targets)

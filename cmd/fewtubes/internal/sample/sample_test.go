@@ -2,6 +2,7 @@ package sample
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -46,7 +47,7 @@ func parse(t *testing.T, texts ...string) (out []colour.Lab) {
 func TestFlatColours(t *testing.T) {
 	want := parse(t, "lab(80 -2 -10)", "lab(50 -15 25)", "lab(35 5 12)", "lab(62 12 40)")
 	widths := []int{50, 30, 15, 5}
-	s, err := Sample([]Source{{"p", "p.png", striped(20, widths, want)}}, Options{Targets: 4})
+	s, err := Sample(context.Background(), []Source{{"p", "p.png", striped(20, widths, want)}}, Options{Targets: 4})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +91,7 @@ func TestAccent(t *testing.T) {
 			p.Pix[(100+y)*p.W+50+x] = leaf.SRGB().Linear()
 		}
 	}
-	s, err := Sample([]Source{{"p", "p.png", p}}, Options{Targets: 6})
+	s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 6})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -112,7 +113,7 @@ func TestPlanes(t *testing.T) {
 		p.Pix = append(p.Pix, c[min(i/800, 1)].SRGB().Linear())
 	}
 	bands := []scene.PlaneBand{{Plane: "sky", From: 0, To: 0.5}, {Plane: "foreground", From: 0.5, To: 1}}
-	s, err := Sample([]Source{{"p", "p.png", p}}, Options{Targets: 1, Planes: bands})
+	s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 1, Planes: bands})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +129,7 @@ func TestFitValues(t *testing.T) {
 	c := parse(t, "lab(2 0 0)", "lab(20 3 3)", "lab(50 0 10)", "lab(99 0 0)")
 	p := striped(10, []int{25, 25, 25, 25}, c)
 	for _, fit := range []bool{true, false} {
-		s, err := Sample([]Source{{"p", "p.png", p}}, Options{Targets: 4, FitValues: fit})
+		s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 4, FitValues: fit})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -162,7 +163,7 @@ func TestAnyPicture(t *testing.T) {
 		}
 		p := striped(rapid.IntRange(1, 12).Draw(t, "height"), widths, colours)
 		o := Options{Targets: rapid.IntRange(1, 12).Draw(t, "targets"), FitValues: rapid.Bool().Draw(t, "fit")}
-		s, err := Sample([]Source{{"p", "p.png", p}}, o)
+		s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -176,7 +177,7 @@ func TestAnyPicture(t *testing.T) {
 		if math.Abs(sum-100) > 0.051*float64(len(s.Targets)) {
 			t.Fatalf("areas sum to %v", sum)
 		}
-		again, err := Sample([]Source{{"p", "p.png", p}}, o)
+		again, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, o)
 		if err != nil || !bytes.Equal(scene.Format(s), scene.Format(again)) {
 			t.Fatalf("not repeatable: %v", err)
 		}
@@ -187,7 +188,7 @@ func ExampleSample() {
 	sky, _ := colour.Parse("#c8d8e4")
 	mud, _ := colour.Parse("#6e6358")
 	picture := striped(10, []int{30, 10}, []colour.Lab{sky, mud})
-	s, err := Sample([]Source{{"shore", "shore.jpg", picture}}, Options{Targets: 2, FitValues: true})
+	s, err := Sample(context.Background(), []Source{{"shore", "shore.jpg", picture}}, Options{Targets: 2, FitValues: true})
 	if err != nil {
 		fmt.Println(err)
 		return
