@@ -126,7 +126,7 @@ func TestMeasureMistakes(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{}, "name one file"},
+		{[]string{}, "takes one file of readings"},
 		{[]string{white, "--surface", "0.04,0.6"}, "fitted under k1 0.03, k2 0.65"},
 		{[]string{white, "--white", "zinc-white"}, "no reading in"},
 		{[]string{blue}, "no white is among the tubes"},

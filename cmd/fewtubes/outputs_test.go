@@ -73,14 +73,14 @@ func TestOutputsThatAreRefused(t *testing.T) {
 		file, says string
 		force      bool
 	}{
-		{"kept", "kept exists already: --force overwrites it", false},
-		{"tokept", "tokept exists already: --force overwrites it", false},
-		{"folder", "folder cannot be written: it is a folder, name a file in it", true},
-		{"tofolder", "tofolder cannot be written: it is a folder, name a file in it", true},
-		{"todevice", "todevice cannot be written: it is a link to a device, name a file", true},
-		{"adrift", "adrift cannot be written: it is a link to a file that is not there", true},
-		{"protected", "protected cannot be written: it is write-protected", true},
-		{"none/x", "none/x cannot be written: there is no folder none", true},
+		{"kept", "kept exists already; --force overwrites it", false},
+		{"tokept", "tokept exists already; --force overwrites it", false},
+		{"folder", "folder cannot be written: it is a folder; name another file", true},
+		{"tofolder", "tofolder cannot be written: it is a folder; name another file", true},
+		{"todevice", "todevice cannot be written: it is a link to a device; name another file", true},
+		{"adrift", "adrift cannot be written: it is a link to a file that is not there; name another file", true},
+		{"protected", "protected cannot be written: it is write-protected; name another file", true},
+		{"none/x", "none/x cannot be written: there is no folder none; make it first, or name another", true},
 	} {
 		for name, args := range outputs {
 			if c.force {
@@ -115,7 +115,7 @@ func TestFullDisk(t *testing.T) {
 			// One block is 512 bytes or 1024, as the shell has it.
 			cmd := exec.Command("sh", append([]string{"-c", `ulimit -f 1; exec fewtubes "$@"`, "sh"}, args...)...)
 			stdout, stderr, code := finish(t, cmd)
-			want := "fewtubes: " + file + " cannot be written: file too large\n"
+			want := "fewtubes: " + file + " cannot be written: file too large; name another file\n"
 			if code != exitMistake || stdout != "" || stderr != want {
 				t.Errorf("%s to %s: exit %d, printed %.200q, said %q, want %q", name, file, code, stdout, stderr, want)
 			}
@@ -161,7 +161,7 @@ func TestReadOnlyFolder(t *testing.T) {
 				cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
 			}
 			stdout, stderr, code := finish(t, cmd)
-			want := "fewtubes: " + file + " cannot be written: permission denied\n"
+			want := "fewtubes: " + file + " cannot be written: permission denied; name a file in a folder you may write to\n"
 			if code != exitMistake || stdout != "" || stderr != want {
 				t.Errorf("%s to %s: exit %d, printed %.200q, said %q, want %q", name, file, code, stdout, stderr, want)
 			}
@@ -196,7 +196,7 @@ func TestOneOfManyProcessesWrites(t *testing.T) {
 				t.Errorf("both %d and %d wrote %s", winner, i, file)
 			case err == nil:
 				winner = i
-			case cmd.ProcessState.ExitCode() != exitMistake || said[i].String() != "fewtubes: "+file+" exists already: --force overwrites it\n":
+			case cmd.ProcessState.ExitCode() != exitMistake || said[i].String() != "fewtubes: "+file+" exists already; --force overwrites it\n":
 				t.Errorf("%v: %s", err, said[i])
 			}
 		}
@@ -246,7 +246,7 @@ func TestFullStandardOutput(t *testing.T) {
 		cmd.Stdout, cmd.Stderr = full, &stderr
 		_ = cmd.Run()
 		lines := strings.Split(stderr.String(), "\n")
-		if code := cmd.ProcessState.ExitCode(); code != exitMistake || lines[0] != "fewtubes: the answer cannot be printed: no space left on device" || len(lines) != 2 {
+		if code := cmd.ProcessState.ExitCode(); code != exitMistake || lines[0] != "fewtubes: the answer cannot be printed: no space left on device; make room, or name a file on another disk" || len(lines) != 2 {
 			t.Errorf("%s > /dev/full: exit %d, said %q", name, code, stderr.String())
 		}
 	}

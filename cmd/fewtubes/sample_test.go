@@ -89,14 +89,14 @@ func TestSampleMistakes(t *testing.T) {
 		args []string
 		want string
 	}{
-		{nil, "no photograph given"},
+		{nil, "no photograph is given"},
 		{[]string{"none.jpg"}, "none.jpg: no such file or folder"},
 		{[]string{"diary.jpg", "-o", "s.toml"}, "diary.jpg: this is no picture that can be read here; give a JPEG, PNG, WebP, TIFF or HEIC file"},
 		{[]string{"cut.jpg", "-o", "s.toml"}, "cut.jpg: the picture is damaged or cut short"},
 		{[]string{picture, "-n", "0"}, "--targets 0"},
 		{[]string{picture, "-n", "few"}, "few"},
 		{[]string{picture, "--plane", "sky"}, "is not a plane and its heights"},
-		{[]string{picture, "--plane", "front=0:1"}, `unknown plane "front", use foreground, middle, distance or sky`},
+		{[]string{picture, "--plane", "front=0:1"}, `the plane "front" is none of foreground, middle, distance or sky`},
 		{[]string{picture, "--plane", "sky=0.5:0.2"}, "do not run downwards"},
 		{[]string{picture, "--points", "1:2,3:4"}, "three points are wanted, 2 found; write it as in"},
 		{[]string{picture, "--points", "0:2,5:5,10:9.7", "--as-seen"}, "not both"},

@@ -60,14 +60,14 @@ func TestValuesMistakes(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{wide}, "give two photographs"},
+		{[]string{wide}, "takes two photographs"},
 		{[]string{wide, "none.jpg"}, "none.jpg: no such file"},
 		{[]string{wide, askew, "--grid", "0x3"}, "--grid 0x3"},
-		{[]string{wide, askew, "--levels", "9"}, "3 to 5 flat values"},
+		{[]string{wide, askew, "--levels", "9"}, "write 3 to 5"},
 		{[]string{wide, askew, "--corners", "0,0 1,1"}, "four corners are wanted, 2 found"},
 		{[]string{wide, askew, "--corners", "0,0 0,1 1,1 1,0"}, "top left, top right, bottom right, bottom left"},
 		{[]string{wide, askew, "--painting-card", "2,0"}, "no fraction of the picture"},
-		{[]string{wide, askew, "--reference-card", "0.1,0.1"}, "needs --painting-card"},
+		{[]string{wide, askew, "--reference-card", "0.1,0.1"}, "give --painting-card too"},
 		{[]string{wide, askew, "-o", "board.jpg"}, "name the file something.png"},
 	} {
 		stdout, stderr, code := command(append([]string{"values"}, c.args...)...)

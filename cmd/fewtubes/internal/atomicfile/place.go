@@ -43,7 +43,7 @@ func find(path string, replace bool) (place, error) {
 	case mode.Type() != fs.ModeNamedPipe && mode.Type() != fs.ModeDevice|fs.ModeCharDevice:
 		return place{}, errors.New("it is a device, name a file")
 	case !isSystem(path) && isLink(path):
-		return place{}, errors.New("it is a link to a device, name a file")
+		return place{}, errors.New("it is a link to a device")
 	}
 	return place{file: path, stream: true}, nil
 }
