@@ -85,5 +85,6 @@ func (w *workspace) seedNear(c colour.Lab) seed {
 func (w *workspace) head(target colour.Lab) {
 	*w.aim = newResidual(target)
 	*w.aimNext = *w.aim
+	w.settled = w.settled[:0] // they were for another
 	w.aim.at(w.here.lab)
 }

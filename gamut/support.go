@@ -1,5 +1,7 @@
 package gamut
 
+import "math"
+
 // Choosing which paints of a palette stand in a mix: paints enter where they
 // would pull the colour towards the target, and when the mix is full a better
 // one takes the place of another.
@@ -18,16 +20,50 @@ func (w *workspace) settle() {
 	w.descend(firstLook)
 	w.dropNothing()
 	for range mostMoves {
-		if w.aim.squared < met {
+		if w.aim.squared < met || w.settledBefore() {
 			return
 		}
 		enter := w.entering()
-		if enter < 0 {
-			return
+		if enter < 0 || !w.admit(enter) {
+			break
 		}
-		if !w.admit(enter) {
-			return
+	}
+	w.noteSettled()
+}
+
+// alikeSquares is the share of a squared difference by which two mixes of the
+// same paints may differ and be taken for the same.
+const alikeSquares = 1e-3
+
+// settledBefore reports whether another start of this search ended at the
+// present mix: what could enter has been tried there.
+func (w *workspace) settledBefore() bool {
+	for i := range w.settled {
+		s := &w.settled[i]
+		if math.Abs(s.squared-w.aim.squared) <= alikeSquares*s.squared && w.samePaints(s.list) {
+			return true
 		}
+	}
+	return false
+}
+
+func (w *workspace) samePaints(list []int) bool {
+	if len(list) != len(w.list) {
+		return false
+	}
+	for _, p := range list {
+		if !w.inSupport(p) {
+			return false
+		}
+	}
+	return true
+}
+
+// noteSettled remembers the present mix, as long as there is room.
+func (w *workspace) noteSettled() {
+	if n := len(w.settled); n < cap(w.settled) {
+		w.settled = w.settled[:n+1]
+		w.save(&w.settled[n])
 	}
 }
 
@@ -36,7 +72,7 @@ func (w *workspace) settle() {
 func (w *workspace) entering() int {
 	w.slopes.fill(w.here, &w.m.optics, w.aim)
 	w.slopes.towards(w.aim.r, &w.lean)
-	best, most := -1, leastEntry
+	best, most := -1, leastEntry*min(1, w.aim.squared)
 	var j [3]float64
 	for _, p := range w.members {
 		if g := w.lean.dot(&w.m.bands[p]); g < 0 && !w.inSupport(p) {

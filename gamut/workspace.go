@@ -27,9 +27,13 @@ type workspace struct {
 	enough                   float64 // squared: a mix this near ends the search
 	kicked                   Set
 	best, kept, saved, other state
+	settled                  []state // where starts at this target ended
 	seeds, near, apart       []seed
 	regions                  [hueRegions]seed
 }
+
+// mostSettled is how many ends of starts are remembered.
+const mostSettled = 32
 
 // state is a mixture set aside.
 type state struct {
@@ -41,12 +45,16 @@ type state struct {
 func newWorkspace(m *Mixer) *workspace {
 	n := m.limit + 1
 	room := func() state { return state{list: make([]int, 0, n), amount: make([]float64, 0, n)} }
+	settled := make([]state, mostSettled)
+	for i := range settled {
+		settled[i] = room()
+	}
 	return &workspace{
 		m: m, aim: new(residual), aimNext: new(residual), here: new(point), next: new(point),
 		members: make([]int, 0, len(m.paints)), kicked: NewSet(len(m.paints)),
 		list: make([]int, 0, n), amount: make([]float64, 0, n),
 		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), free: make([]bool, n),
-		best: room(), kept: room(), saved: room(), other: room(),
+		best: room(), kept: room(), saved: room(), other: room(), settled: settled[:0],
 		seeds: make([]seed, 0, 2*mostSeeds), near: make([]seed, 0, mostSeeds), apart: make([]seed, 0, hueRegions),
 	}
 }
@@ -54,7 +62,7 @@ func newWorkspace(m *Mixer) *workspace {
 func (w *workspace) begin(target colour.Lab, palette Set) {
 	*w.aim = newResidual(target)
 	*w.aimNext = *w.aim
-	w.limit = w.m.limit
+	w.limit, w.settled = w.m.limit, w.settled[:0]
 	w.members = w.members[:0]
 	for i := range w.m.paints {
 		if palette.Has(i) {

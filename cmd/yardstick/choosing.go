@@ -51,12 +51,12 @@ func besideEnumeration() (row, error) {
 	}
 	var ours int
 	var targets []colour.Lab
-	r.ours = timed(func() { ours, targets, err = smallest(p) })
+	r.ours = spent(func() { ours, targets, err = smallest(p) })
 	if err != nil {
 		return r, err
 	}
 	theirs := 0
-	r.theirs = timed(func() {
+	r.theirs = spent(func() {
 		for size := 1; theirs == 0 && size <= len(p.Tubes); size++ {
 			sets(len(p.Tubes), size, func(s gamut.Set) bool {
 				if !reachesAll(m, s, targets) {

@@ -31,7 +31,7 @@ func besideInteger() (row, error) {
 	}
 	var ours, theirs int
 	var targets []colour.Lab
-	r.ours = timed(func() { ours, targets, err = smallest(p) })
+	r.ours = spent(func() { ours, targets, err = smallest(p) })
 	if err != nil {
 		return r, err
 	}
@@ -41,7 +41,7 @@ func besideInteger() (row, error) {
 	}
 	defer os.RemoveAll(dir)
 	var solving error
-	r.theirs = timed(func() {
+	r.theirs = spent(func() {
 		model := programme(m, targets)
 		theirs, solving = solveInteger(cbc, dir, model)
 	})
