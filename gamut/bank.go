@@ -18,8 +18,14 @@ type bank struct {
 }
 
 type bankRow struct {
-	once sync.Once
-	lab  [][len(bankRatios)][3]float32 // by the other paint
+	once  sync.Once
+	pairs []pair // by the other paint
+}
+
+// pair is two paints at each ratio: CIELAB, and the region it lies in.
+type pair struct {
+	l, a, b [len(bankRatios)]float32
+	region  [len(bankRatios)]uint8
 }
 
 // bankRatios are the parts of the second paint in a pair, scaled amounts. The
@@ -35,7 +41,7 @@ const (
 // seed is a pair to start from.
 type seed struct {
 	first, second int
-	ratio         float64 // scaled amount of the second, of 1
+	at            int // of bankRatios
 	distance      float32
 }
 
@@ -43,21 +49,23 @@ func newBank(m *Mixer) *bank {
 	return &bank{m: m, rows: make([]bankRow, len(m.paints)), rank: sync.OnceValue(func() []int { return rankByDifference(m) })}
 }
 
-func (b *bank) row(i int) [][len(bankRatios)][3]float32 {
+func (b *bank) row(i int) []pair {
 	r := &b.rows[i]
 	r.once.Do(func() {
 		var p point
-		lab := make([][len(bankRatios)][3]float32, len(b.m.paints))
-		for j := range lab {
+		pairs := make([]pair, len(b.m.paints))
+		for j := range pairs {
+			to := &pairs[j]
 			for k, t := range bankRatios {
 				p.mix(b.m.bands, []int{i, j}, []float64{1 - t, t})
 				p.colour(&b.m.optics)
-				lab[j][k] = [3]float32{float32(p.lab.L), float32(p.lab.A), float32(p.lab.B)}
+				to.l[k], to.a[k], to.b[k] = float32(p.lab.L), float32(p.lab.A), float32(p.lab.B)
+				to.region[k] = hueRegion(to.a[k], to.b[k])
 			}
 		}
-		r.lab = lab
+		r.pairs = pairs
 	})
-	return r.lab
+	return r.pairs
 }
 
 // rankByDifference orders the paints by farthest-point traversal over masstone
@@ -94,21 +102,17 @@ func distance76(p, q colour.Lab) float64 {
 // nearest pairs and the nearest mix in one region of hue and chroma, which keep
 // the starts apart; at most count of each.
 func (b *bank) collect(w *workspace, palette Set, count int) {
-	w.near, w.regions = w.near[:0], [hueRegions]seed{}
+	w.near = w.near[:0]
 	for i := range w.regions {
 		w.regions[i].distance = float32(math.Inf(1))
 	}
 	g := newGauge(w.aim.target)
-	look := func(i, j int, labs *[len(bankRatios)][3]float32) {
-		s := g.pair(i, j, labs, &w.regions)
-		w.near = offer(w.near, s, count)
-	}
-	b.eachPair(w, palette, look)
+	b.eachRow(w, palette, func(i int, others []int) { g.look(w, i, b.row(i), others, count) })
 	w.apart = w.apart[:0]
 	for _, s := range w.regions {
 		if !math.IsInf(float64(s.distance), 0) {
-			w.begun(s)
-			s.distance = float32(w.aim.squared)
+			p := &b.row(s.first)[s.second]
+			s.distance = float32(w.squaredAt(colour.Lab{L: float64(p.l[s.at]), A: float64(p.a[s.at]), B: float64(p.b[s.at])}))
 			w.apart = offer(w.apart, s, count)
 		}
 	}
@@ -123,24 +127,18 @@ func (b *bank) collect(w *workspace, palette Set, count int) {
 	}
 }
 
-func (b *bank) eachPair(w *workspace, palette Set, look func(i, j int, labs *[len(bankRatios)][3]float32)) {
+// eachRow visits the pairs to look at: one paint with each of some others, which
+// may hold itself.
+func (b *bank) eachRow(w *workspace, palette Set, look func(i int, others []int)) {
 	if len(w.holds) > 0 {
 		for _, i := range w.holds {
-			row := b.row(i)
-			for _, j := range w.members {
-				if j != i {
-					look(i, j, &row[j])
-				}
-			}
+			look(i, w.members)
 		}
 		return
 	}
 	if len(w.members) <= allPairs {
 		for n, i := range w.members {
-			row := b.row(i)
-			for _, j := range w.members[n+1:] {
-				look(i, j, &row[j])
-			}
+			look(i, w.members[n+1:])
 		}
 		return
 	}
@@ -149,12 +147,7 @@ func (b *bank) eachPair(w *workspace, palette Set, look func(i, j int, labs *[le
 		if !palette.Has(i) {
 			continue
 		}
-		row := b.row(i)
-		for _, j := range w.members {
-			if j != i {
-				look(i, j, &row[j])
-			}
-		}
+		look(i, w.members)
 		if done++; done == hubs {
 			return
 		}
@@ -179,8 +172,9 @@ func offer(seeds []seed, s seed, count int) []seed {
 	return seeds
 }
 
-// gauge is a quadratic stand-in for CIEDE2000 around one target, for ranking.
-type gauge struct{ l, a, b, c0, c1, h0, h1, perL float32 }
+// gauge is a quadratic stand-in for CIEDE2000 around one target, for ranking:
+// ll dL^2 + aa da^2 + ab da db + bb db^2.
+type gauge struct{ l, a, b, ll, aa, ab, bb float32 }
 
 func newGauge(t colour.Lab) gauge {
 	chroma := math.Hypot(t.A, t.B)
@@ -191,16 +185,43 @@ func newGauge(t colour.Lab) gauge {
 	u := (t.L - 50) * (t.L - 50)
 	perL := 1 / (1 + 0.015*u/math.Sqrt(20+u))
 	perC, perH := 1/(1+0.045*chroma), 1/(1+0.015*chroma)
+	cc, hh := perC*perC, perH*perH
 	return gauge{
-		l: float32(t.L), a: float32(t.A), b: float32(t.B), perL: float32(perL),
-		c0: float32(cos * perC), c1: float32(sin * perC), h0: float32(-sin * perH), h1: float32(cos * perH),
+		l: float32(t.L), a: float32(t.A), b: float32(t.B), ll: float32(perL * perL),
+		aa: float32(cc*cos*cos + hh*sin*sin), ab: float32(2 * (cc - hh) * cos * sin), bb: float32(cc*sin*sin + hh*cos*cos),
+	}
+}
+
+// look goes through the pairs of one paint with others: the nearest go into
+// w.near, at most count, and the nearest of each region into w.regions.
+func (g *gauge) look(w *workspace, i int, pairs []pair, others []int, count int) {
+	for _, j := range others {
+		if j == i {
+			continue
+		}
+		p := &pairs[j]
+		best, at := float32(math.Inf(1)), 0
+		for k := range p.l {
+			l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
+			d := g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
+			if d < best {
+				best, at = d, k
+			}
+			if r := &w.regions[p.region[k]%hueRegions]; d < r.distance {
+				*r = seed{i, j, k, d}
+			}
+		}
+		if n := len(w.near); n < count || best < w.near[n-1].distance {
+			w.near = offer(w.near, seed{i, j, at, best}, count)
+		}
 	}
 }
 
 const hueRegions = 32
 
-func hueRegion(a, b float32) int {
-	r := 0
+// hueRegion is one of four steps of chroma and eight of hue.
+func hueRegion(a, b float32) uint8 {
+	r := uint8(0)
 	switch d := a*a + b*b; {
 	case d > 900:
 		r = 8
@@ -219,21 +240,4 @@ func hueRegion(a, b float32) int {
 		r |= 4
 	}
 	return r
-}
-
-func (g *gauge) pair(i, j int, labs *[len(bankRatios)][3]float32, regions *[hueRegions]seed) seed {
-	best, at := float32(math.Inf(1)), 0
-	for k := range labs {
-		a, b := labs[k][1], labs[k][2]
-		dl, da, db := (labs[k][0]-g.l)*g.perL, a-g.a, b-g.b
-		c, h := g.c0*da+g.c1*db, g.h0*da+g.h1*db
-		d := dl*dl + c*c + h*h
-		if d < best {
-			best, at = d, k
-		}
-		if r := &regions[hueRegion(a, b)]; d < r.distance {
-			*r = seed{i, j, bankRatios[k], d}
-		}
-	}
-	return seed{i, j, bankRatios[at], best}
 }

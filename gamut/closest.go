@@ -143,7 +143,8 @@ func (w *workspace) alone() {
 // begun takes up the pair of a seed.
 func (w *workspace) begun(s seed) {
 	w.list = append(w.list[:0], s.first, s.second)
-	w.amount = append(w.amount[:0], 1-s.ratio, s.ratio)
+	ratio := bankRatios[s.at]
+	w.amount = append(w.amount[:0], 1-ratio, ratio)
 	w.evaluate()
 }
 

@@ -1,9 +1,11 @@
 package gamut
 
 import (
+	"fmt"
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 // The parts of one step of a descent on four paints.
@@ -30,6 +32,25 @@ func BenchmarkKernel(b *testing.B) {
 			defer processor(b)()
 			for b.Loop() {
 				part.do()
+			}
+		})
+	}
+}
+
+// Looking for starts among the pairs of a palette.
+func BenchmarkSeeds(b *testing.B) {
+	m := mustMixer(b, tubesFrom(b, tubesPath), Options{Surface: film.Dry})
+	w := newWorkspace(m)
+	for _, n := range []int{8, 40, 80} {
+		palette := NewSet(m.Len())
+		for i := range n {
+			palette.Add(i * m.Len() / n)
+		}
+		w.begin(colour.Lab{L: 45, A: -12, B: 30}, palette)
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			defer processor(b)()
+			for b.Loop() {
+				m.bank.collect(w, palette, 3)
 			}
 		})
 	}
