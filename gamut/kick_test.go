@@ -1,0 +1,89 @@
+package gamut
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"fewtubes/gamut/colour"
+)
+
+func TestKeepBetterCounts(t *testing.T) {
+	w := newWorkspace(acrylicMixer(t))
+	w.begin(colour.Lab{L: 50}, nil)
+	for _, c := range []struct {
+		best, now   float64
+		again, want int
+		taken       bool
+	}{
+		{4, 1, 5, 0, true},      // nearer: counting starts anew
+		{4, 3.999, 5, 6, true},  // the same, a little nearer
+		{4, 4.001, 5, 6, false}, // the same, a little farther
+		{4, 9, 5, 5, false},     // another
+		{math.Inf(1), 9, 0, 0, true},
+	} {
+		w.best.squared, w.aim.squared = c.best, c.now
+		if got := w.keepBetter(c.again); got != c.want || (w.best.squared == c.now) != c.taken {
+			t.Errorf("%+v: %d, best %g", c, got, w.best.squared)
+		}
+	}
+}
+
+// The paint to kick in, by finite differences of the plain film model: per
+// change of colour it takes the mix least away from the target.
+func TestLeastUnwilling(t *testing.T) {
+	m := acrylicMixer(t)
+	w := newWorkspace(m)
+	rng := rand.New(rand.NewPCG(36, 1))
+	for range 100 {
+		members := randomPalette(m.Len(), 5, 9, rng)
+		palette := SetOf(m.Len(), members...)
+		w.begin(randomMix(m, FullSet(m.Len()).Members(), rng), palette)
+		w.list = append(w.list[:0], members[:2]...)
+		w.amount = append(w.amount[:0], 0.5, 0.5)
+		w.evaluate()
+		clear(w.kicked)
+		w.kicked.Add(members[2])
+		got := w.leastUnwilling()
+		away := func(p int) float64 {
+			const h = 1e-5
+			f := newResidual(w.aim.target)
+			list := []int{members[0], members[1], p}
+			f.at(m.Evaluate(list, []float64{0.5 / m.scale[list[0]], 0.5 / m.scale[list[1]], h / m.scale[p]}))
+			by := [3]float64{f.r[0] - w.aim.r[0], f.r[1] - w.aim.r[1], f.r[2] - w.aim.r[2]}
+			return dot(by, w.aim.r) / math.Sqrt(dot(by, by))
+		}
+		for _, p := range members[3:] {
+			if got < 0 || away(p) < away(got)-0.01*math.Sqrt(w.aim.squared) {
+				t.Errorf("%v: %d kicked, %d would be more willing", members, got, p)
+			}
+		}
+	}
+}
+
+// Kicks end no farther off, and free some searches that are stuck.
+func TestKickFrees(t *testing.T) {
+	m := acrylicMixer(t)
+	w := newWorkspace(m)
+	freed := 0
+	for _, q := range readQuestions(t) {
+		palette := SetOf(m.Len(), q.palette...)
+		w.begin(q.target, palette)
+		w.best.squared, w.enough = math.Inf(1), met
+		w.alone()
+		m.bank.collect(w, palette, 1)
+		w.startFrom(w.seeds[:1], 1)
+		before := w.best.squared
+		w.kick(12)
+		if w.best.squared > before {
+			t.Fatalf("%v: from %g to %g", q, before, w.best.squared)
+		}
+		if math.Sqrt(before) > math.Sqrt(w.best.squared)+0.05 {
+			freed++
+		}
+	}
+	t.Logf("%d of 1000 freed after one start", freed)
+	if freed == 0 {
+		t.Error("a kick never helps")
+	}
+}

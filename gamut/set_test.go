@@ -1,0 +1,58 @@
+package gamut
+
+import (
+	"maps"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Sets against Go's own maps, over the edges of words.
+func TestSetAgainstMaps(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.SampledFrom([]int{1, 63, 64, 65, 130}).Draw(t, "n")
+		s, other := NewSet(n), NewSet(n)
+		in, inOther := map[int]bool{}, map[int]bool{}
+		for range rapid.IntRange(0, 60).Draw(t, "changes") {
+			i := rapid.IntRange(0, n-1).Draw(t, "i")
+			switch rapid.IntRange(0, 3).Draw(t, "change") {
+			case 0:
+				s.Remove(i)
+				delete(in, i)
+			case 1:
+				other.Add(i)
+				inOther[i] = true
+			default:
+				s.Add(i)
+				in[i] = true
+			}
+		}
+		if got, want := s.Members(), slices.Sorted(maps.Keys(in)); !slices.Equal(got, want) || s.Len() != len(want) {
+			t.Fatalf("%v, want %v", got, want)
+		}
+		subset, meets := true, false
+		for i := range n {
+			if s.Has(i) != in[i] {
+				t.Fatalf("has %d: %v", i, s.Has(i))
+			}
+			subset = subset && (!in[i] || inOther[i])
+			meets = meets || (in[i] && inOther[i])
+		}
+		if s.SubsetOf(other) != subset || s.Meets(other) != meets {
+			t.Fatalf("%v in %v: %v, meets %v", s, other, s.SubsetOf(other), s.Meets(other))
+		}
+		again := s.Clone()
+		again.Remove(0)
+		again.Add(n - 1)
+		if !slices.Equal(s.Members(), slices.Sorted(maps.Keys(in))) {
+			t.Fatal("a clone shares its words")
+		}
+	})
+	if full := FullSet(65); full.Len() != 65 || full.Has(65) {
+		t.Error("full set")
+	}
+	if s := SetOf(70, 3, 69); !slices.Equal(s.Members(), []int{3, 69}) {
+		t.Errorf("%v", s.Members())
+	}
+}
