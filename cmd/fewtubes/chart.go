@@ -77,7 +77,7 @@ func chart(c *cli.Context) error {
 	if err := writeOutput(c, path, pdf); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(c.App.Writer, "%s: %s, %s, %s, %s on %s. Print it at actual size.\n", path,
+	_, err = fmt.Fprintf(c.App.Writer, "%s: %s, %s, %s, %s on %s. Print it at actual size.\n", plain.Clean(path),
 		howMany(len(tubes), "tube"), howMany(len(made.Pairs), "pair"), howMany(len(made.Ladders), "tint ladder"),
 		howMany(len(made.Greens), "green grid"), paper.Name)
 	return err

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/sheet"
 
 	"github.com/urfave/cli/v2"
@@ -47,7 +48,7 @@ func handout(c *cli.Context) error {
 	if err := writeOutput(c, path, pdf); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(c.App.Writer, "%s: %s from %s on one page of %s.\n", path,
+	_, err = fmt.Fprintf(c.App.Writer, "%s: %s from %s on one page of %s.\n", plain.Clean(path),
 		howMany(len(palette.Targets), "colour"), howMany(len(palette.Tubes), "tube"), paper.Name)
 	return err
 }

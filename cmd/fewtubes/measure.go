@@ -11,6 +11,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/readings"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
@@ -82,7 +83,7 @@ func measureTubes(c *cli.Context) error {
 		if err := writeOutput(c, out, owntubes.Format(measuredFile(fit, tubes, builtin, set))); err != nil {
 			return err
 		}
-		fmt.Fprintf(c.App.ErrWriter, "%s: %s, for --own\n", out, howMany(len(tubes), "tube"))
+		fmt.Fprintf(c.App.ErrWriter, "%s: %s, for --own\n", plain.Clean(out), howMany(len(tubes), "tube"))
 	}
 	_, err = io.WriteString(c.App.Writer, measuredText(fit, tubes, builtin, terminalStyle(c.App.Writer)))
 	return err
@@ -179,7 +180,7 @@ func measuredFile(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, 
 			t.Density = d
 		}
 		t.Basis, t.Have, t.Paint = catalog.Fitted, true, p.Paint
-		t.Source = fmt.Sprintf("%s: %d readings, met within CIEDE2000 %.1f at the median, %.1f at most", filepath.Base(set.File), p.Readings, p.MedianDE, p.MaxDE)
+		t.Source = fmt.Sprintf("%s: %d readings, met within CIEDE2000 %.1f at the median, %.1f at most", plain.Clean(filepath.Base(set.File)), p.Readings, p.MedianDE, p.MaxDE)
 		f.Tubes = append(f.Tubes, owntubes.Of(&t))
 	}
 	return f

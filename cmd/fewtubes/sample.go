@@ -99,7 +99,7 @@ func sampleFiles(ctx context.Context, stderr io.Writer, photos []string, out str
 			return scene.Scene{}, err
 		}
 		for _, note := range picture.Notes {
-			fmt.Fprintf(stderr, "%s: %s\n", path, note)
+			fmt.Fprintf(stderr, "%s: %s\n", plain.Clean(path), note)
 		}
 		name := photoName(path, taken)
 		titles = append(titles, name)

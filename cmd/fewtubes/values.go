@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/values"
 
@@ -62,7 +63,7 @@ func compareValues(c *cli.Context) error {
 			return err
 		}
 		for _, note := range pictures[i].Notes {
-			fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", c.Args().Get(i), note)
+			fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", plain.Clean(c.Args().Get(i)), note)
 		}
 	}
 	compared, err := values.Compare(pictures[0], pictures[1], options)
