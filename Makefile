@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short race crash fuzz bench benchmarks fmt lint build browser axe soak
+.PHONY: demo test short race crash same fuzz bench benchmarks fmt lint build browser axe soak
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -26,10 +26,15 @@ short: browser axe
 # The race detector slows the rest too much to be part of every run.
 race: browser axe
 	$(GO) test -race ./gamut ./solver ./cmd/fewtubes/internal/page
+	$(GO) test -race ./cmd/fewtubes -count=1 -v -run TestSameAnswer -scenes 8
 
 # Writers are killed at 200 moments within a write; `make short` kills at 20.
 crash:
 	$(GO) test ./cmd/fewtubes -count=1 -v -timeout 30m -run 'TestKilledWhileWriting' -moments 200
+
+# choose over 1, 2 and 4 workers: 200 scenes of 12 to 80 tubes; `make short` takes 24 of up to 14.
+same:
+	$(GO) test ./cmd/fewtubes -count=1 -v -timeout 2h -run TestSameAnswer -scenes 200 -tubes 80
 
 # Every fuzz target in turn, FUZZ of time each; `make fuzz FUZZ=20m` is the long run.
 # Left alone, making one find smaller may take a minute and use up all of it. The engine

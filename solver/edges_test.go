@@ -98,7 +98,7 @@ func askEverything(t *testing.T, about string, s *Session, p *Problem) {
 	for what, ask := range map[string]func() (any, error){
 		"why":         func() (any, error) { return s.Why(ids) },
 		"swaps":       func() (any, error) { return s.Swaps(ctx, p.Limits, ids) },
-		"addition":    func() (any, error) { return s.BestAddition(p.Limits, ids) },
+		"addition":    func() (any, error) { return s.BestAddition(ctx, p.Limits, ids) },
 		"spare":       func() (any, error) { return s.BestSpare(ids) },
 		"curve":       func() (any, error) { return s.Curve(ctx, p.Limits, p.Targets[0].Tolerance) },
 		"sensitivity": func() (any, error) { return s.Sensitivity(best), nil },
