@@ -40,6 +40,7 @@ func check(c *cli.Context) error {
 	sign := spin(c.App.ErrWriter, "mixing")
 	palette, missed, err := session.Check(ids, q.problem.Limits.Own)
 	var learned *report.Learned
+	var unwritten error
 	if err == nil {
 		learned, err = q.learnToKeep(c, session, &palette)
 	}
@@ -47,6 +48,9 @@ func check(c *cli.Context) error {
 		err = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.CertifyMisses(c.Context, ids, missed, c.Int("cells"), watch)
 		})
+		if isUnwritten(err) {
+			unwritten, err = err, nil
+		}
 	}
 	sign.done()
 	if err != nil {
@@ -58,7 +62,7 @@ func check(c *cli.Context) error {
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
-	if err := show(c, doc); err != nil {
+	if err := show(c, doc, unwritten); err != nil {
 		return err
 	}
 	if len(missed) > 0 {

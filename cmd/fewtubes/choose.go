@@ -44,7 +44,7 @@ func choose(c *cli.Context) error {
 		err = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.Certify(c.Context, q.problem.Limits, answer, c.Int("cells"), watch)
 		})
-		if errors.Is(err, context.Canceled) {
+		if errors.Is(err, context.Canceled) || isUnwritten(err) {
 			cut, err = err, nil // the answer stands; what was proved by then is marked
 		}
 	}
@@ -59,11 +59,8 @@ func choose(c *cli.Context) error {
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
-	if err := show(c, doc); err != nil {
-		return err
-	}
-	if cut != nil {
-		return cut // the best found by then has been shown
+	if err := show(c, doc, cut); err != nil {
+		return err // the best found by then has been shown
 	}
 	return strictly(c, answer.Status)
 }

@@ -48,12 +48,7 @@ func curve(c *cli.Context) error {
 		return q.placed(c, err)
 	}
 	doc := report.NewCurve(q.words, &q.problem, found)
-	for _, format := range []string{"svg", "png"} {
-		if err := drawCurve(c, doc, format); err != nil {
-			return err
-		}
-	}
-	return show(c, doc)
+	return show(c, doc, drawCurve(c, doc, "svg"), drawCurve(c, doc, "png"))
 }
 
 func drawCurve(c *cli.Context, doc *report.Curve, format string) error {

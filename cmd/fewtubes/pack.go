@@ -43,12 +43,7 @@ func pack(c *cli.Context) error {
 		return err
 	}
 	if c.Bool("json") {
-		data, err := report.JSON(plan)
-		if err != nil {
-			return err
-		}
-		_, err = c.App.Writer.Write(data)
-		return err
+		return printJSON(c, plan)
 	}
 	_, err = io.WriteString(c.App.Writer, plan.Text(terminalStyle(c.App.Writer).Width))
 	return err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io"
 
 	"fewtubes/cmd/fewtubes/internal/report"
@@ -23,9 +24,10 @@ func outputFlags() []cli.Flag {
 	}
 }
 
-// show prints a document as text or JSON and writes its page where one is asked
-// for; the page comes first, so that what is printed is the last word.
-func show(c *cli.Context, d document) error {
+// show writes a document's page where one is asked for and prints the document
+// as text or JSON. An answer may have taken minutes: one whose page, or other
+// file, could not be written is printed all the same, and the error ends the run.
+func show(c *cli.Context, d document, unwritten ...error) error {
 	if err := report.Finite(d); err != nil {
 		return err
 	}
@@ -34,18 +36,27 @@ func show(c *cli.Context, d document) error {
 		if err != nil {
 			return err
 		}
-		if err := writeOutput(c, path, page); err != nil {
-			return err
-		}
+		unwritten = append(unwritten, writeOutput(c, path, page))
 	}
+	return errors.Join(printed(c, d), errors.Join(unwritten...))
+}
+
+func printed(c *cli.Context, d document) error {
 	if c.Bool("json") {
-		data, err := report.JSON(d)
-		if err != nil {
-			return err
-		}
-		_, err = c.App.Writer.Write(data)
-		return err
+		return printJSON(c, d)
 	}
 	_, err := io.WriteString(c.App.Writer, d.Text(terminalStyle(c.App.Writer)))
 	return err
 }
+
+func printJSON(c *cli.Context, document any) error {
+	data, err := report.JSON(document)
+	if err != nil {
+		return err
+	}
+	_, err = c.App.Writer.Write(data)
+	return err
+}
+
+// isUnwritten tells a file that could not be written from work that failed.
+func isUnwritten(err error) bool { return errors.As(err, new(*mistake)) }

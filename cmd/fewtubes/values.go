@@ -257,15 +257,6 @@ func zoneSentences(v *values.Comparison, o values.Options) string {
 	return b.String()
 }
 
-func printJSON(c *cli.Context, document any) error {
-	text, err := report.JSON(document)
-	if err != nil {
-		return err
-	}
-	_, err = c.App.Writer.Write(text)
-	return err
-}
-
 func writePNG(c *cli.Context, path string, img image.Image) error {
 	var b bytes.Buffer
 	if err := png.Encode(&b, img); err != nil {
