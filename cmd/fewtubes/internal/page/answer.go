@@ -59,7 +59,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		case errors.Is(cause, errStopped), errors.Is(err, errFull) && !events.begun:
 			fail(w, cmp.Or(cause, err))
 		case cause == nil:
-			events.send("trouble", err.Error())
+			events.send("trouble", oneLine(err))
 		}
 	}
 	wait := func(before int) { events.send("queue", map[string]int{"before": before}) }

@@ -120,7 +120,7 @@ func TestUploadsAreBounded(t *testing.T) {
 	bomb := b.Bytes()
 	copy(bomb[16:], []byte{0, 0, 0xea, 0x60, 0, 0, 0xea, 0x60})
 	status, _, text := send(t, server, "POST", "/photo?name=wide.png", bomb, nil)
-	if status != http.StatusBadRequest {
+	if status != http.StatusUnprocessableEntity {
 		t.Errorf("a picture of 3.6 gigapixels: %d %s", status, text)
 	}
 	// Names are only ever shown.

@@ -28,6 +28,18 @@ const (
 	uploadPatience  = time.Minute
 )
 
+// mostDecoded is what decoding one photograph may hold, bytes: a JPEG of 200
+// million pixels, or half as many with 16 bits a channel.
+const mostDecoded = 1500 << 20
+
+var errBulky = &trouble{http.StatusRequestEntityTooLarge, "the picture would take more memory than the page gives it; export it smaller, or with 8 bits a channel"}
+
+// about is what questions of the queue have in common, so that one runs at a
+// time: what one photograph needs to be decoded is much.
+type about string
+
+const decoding about = "decoding"
+
 // gate lets so many requests through at a time and turns away who has waited
 // too long before it.
 type gate struct {

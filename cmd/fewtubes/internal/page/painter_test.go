@@ -61,9 +61,8 @@ func (p *painter) newScene() {
 
 // work asks until the time is over. One question in six is a long one and left in the middle.
 func (p *painter) work(ctx context.Context) {
-	for range 3 {
-		p.does(p.upload(), false)
-	}
+	p.does(p.upload(), false)
+	p.does(p.change(), true)
 	for ctx.Err() == nil {
 		if p.rand.IntN(6) == 0 {
 			p.does(p.draw(p.long()), true)

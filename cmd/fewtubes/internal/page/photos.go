@@ -14,6 +14,7 @@ import (
 	"sync"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/gamut/colour"
 )
@@ -40,6 +41,9 @@ type dropped struct {
 }
 
 func newDropped(ctx context.Context, id, name string, data []byte) (*dropped, error) {
+	if photo.Bulk(data) > mostDecoded {
+		return nil, errBulky
+	}
 	picture, err := photo.DecodeContext(ctx, name, data, shownSize)
 	if err != nil {
 		return nil, err
@@ -120,14 +124,13 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
 	id := hex.EncodeToString(sum[:8])
 	d, err := s.photos.get(id)
 	if err != nil {
-		release, err := s.turn(r.Context())
+		release, err := s.queue.enter(r.Context(), decoding, nil)
 		if err != nil {
 			fail(w, err)
 			return
 		}
-		d, err = newDropped(r.Context(), id, name, data)
-		release()
-		if err != nil {
+		defer release()
+		if d, err = newDropped(r.Context(), id, name, data); err != nil {
 			fail(w, badRequest(err))
 			return
 		}
@@ -138,15 +141,11 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// plainName keeps the last part of a file name and no control characters.
+// plainName keeps the last part of a file name, blanks for what would steer the
+// terminal or the page that shows it.
 func plainName(name string) string {
 	name = path.Base(strings.ReplaceAll(name, `\`, "/"))
-	name = strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
-			return -1
-		}
-		return r
-	}, name)
+	name = strings.TrimSpace(plain.Clean(strings.ToValidUTF8(name, "")))
 	if name == "" || name == "." || name == "/" {
 		return "photograph"
 	}

@@ -93,6 +93,10 @@ func (s *Server) colours(w http.ResponseWriter, r *http.Request) {
 	}
 	out := []typed{}
 	lines := strings.FieldsFunc(q.Text, func(r rune) bool { return r == '\n' || r == ';' })
+	if len(lines) > mostTargets {
+		fail(w, badRequest(tooMany("colours", len(lines), mostTargets)))
+		return
+	}
 	for i, line := range lines {
 		name, notation, named := strings.Cut(line, "=")
 		if !named {

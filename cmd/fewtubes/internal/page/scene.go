@@ -208,7 +208,7 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 		}
 		held = append(held, d)
 	}
-	release, err := s.turn(r.Context())
+	release, err := s.queue.enter(r.Context(), decoding, nil)
 	if err != nil {
 		fail(w, err)
 		return

@@ -11,6 +11,7 @@ import (
 	"net/http"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 )
@@ -100,10 +101,13 @@ const retryAfter = "3"
 func fail(w http.ResponseWriter, err error) {
 	var t *trouble
 	var large *http.MaxBytesError
+	var picture *photo.Error
 	status := http.StatusBadRequest
 	switch {
 	case errors.Is(err, context.Canceled): // otherwise nobody is there to read it
 		status, err = errStopped.status, errStopped
+	case errors.As(err, &picture):
+		status = http.StatusUnprocessableEntity
 	case errors.As(err, &t):
 		status = t.status
 	case errors.As(err, &large):
@@ -117,7 +121,17 @@ func fail(w http.ResponseWriter, err error) {
 	}
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(status)
-	_, _ = io.WriteString(w, plain.Clean(err.Error()))
+	_, _ = io.WriteString(w, oneLine(err))
+}
+
+// oneLine is what is wrong as a line that steers nothing and ends.
+func oneLine(err error) string {
+	const most = 400
+	text := []rune(plain.Clean(err.Error()))
+	if len(text) > most {
+		text = append(text[:most-1], '…')
+	}
+	return string(text)
 }
 
 // readJSON fills v from the request and refuses what it does not know.

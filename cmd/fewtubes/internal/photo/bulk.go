@@ -33,6 +33,25 @@ func checkBulk(name string, w, h, held, size int) error {
 	return nil
 }
 
+// Bulk is how many bytes decoding a file holds at most, by what its head says; 0
+// for what Decode refuses whatever there is to hold it.
+func Bulk(data []byte) (bytes int) {
+	defer func() {
+		if recover() != nil { // a damaged head can trip a decoder
+			bytes = 0
+		}
+	}()
+	f := formatOf(data)
+	if f == nil {
+		return 0
+	}
+	size, err := f.config(data)
+	if err != nil || checkSize("", size.Width, size.Height) != nil {
+		return 0
+	}
+	return size.Width * size.Height * f.held(data)
+}
+
 func checkSize(name string, w, h int) error {
 	switch {
 	case w <= 0 || h <= 0:
