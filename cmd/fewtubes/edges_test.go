@@ -1,8 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/color"
+	"image/png"
 	"maps"
 	"regexp"
 	"slices"
@@ -198,4 +202,21 @@ func TestBandsWithoutPaint(t *testing.T) {
 	if _, stderr, code := command("measure", "blank.csv"); code != exitMistake {
 		t.Errorf("an empty field: exit %d, %s", code, stderr)
 	}
+}
+
+// ramp draws a grey photograph, rising from a grey of 0..255.
+func ramp(t *testing.T, path string, from int) {
+	t.Helper()
+	img := image.NewRGBA(image.Rect(0, 0, 64, 48))
+	for y := range 48 {
+		for x := range 64 {
+			g := uint8(from + 2*x + y/2)
+			img.Set(x, y, color.RGBA{g, g, uint8(from + x), 255})
+		}
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		t.Fatal(err)
+	}
+	put(t, path, b.String())
 }

@@ -6,9 +6,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"image"
-	"image/color"
-	"image/png"
 	"io"
 	"os"
 	"os/exec"
@@ -334,23 +331,6 @@ func manyGreys() string {
 	return b.String()
 }
 
-// ramp draws a grey photograph, rising from a grey of 0..255.
-func ramp(t *testing.T, path string, from int) {
-	t.Helper()
-	img := image.NewRGBA(image.Rect(0, 0, 64, 48))
-	for y := range 48 {
-		for x := range 64 {
-			g := uint8(from + 2*x + y/2)
-			img.Set(x, y, color.RGBA{g, g, uint8(from + x), 255})
-		}
-	}
-	var b bytes.Buffer
-	if err := png.Encode(&b, img); err != nil {
-		t.Fatal(err)
-	}
-	put(t, path, b.String())
-}
-
 // naming puts a file's name in the place of OUT, with the ending OUT has.
 func naming(args []string, name string) (named []string, file string) {
 	for _, arg := range args {
@@ -405,15 +385,4 @@ func folder(t *testing.T) string {
 		b.WriteByte('\n')
 	}
 	return b.String()
-}
-
-// finish runs a process to its end.
-func finish(t *testing.T, cmd *exec.Cmd) (stdout, stderr string, code int) {
-	t.Helper()
-	var out, errs bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &out, &errs
-	if err := cmd.Run(); err != nil && cmd.ProcessState == nil {
-		t.Fatal(err)
-	}
-	return out.String(), errs.String(), cmd.ProcessState.ExitCode()
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"flag"
 	"fmt"
@@ -149,3 +150,14 @@ func quoted(tubes []catalog.Tube) string {
 
 // sourceFolder is where the tests were started, before they change folders.
 var sourceFolder, _ = filepath.Abs(".")
+
+// finish runs a process to its end.
+func finish(t *testing.T, cmd *exec.Cmd) (stdout, stderr string, code int) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &out, &errs
+	if err := cmd.Run(); err != nil && cmd.ProcessState == nil {
+		t.Fatal(err)
+	}
+	return out.String(), errs.String(), cmd.ProcessState.ExitCode()
+}

@@ -1,6 +1,7 @@
 package atomicfile
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -84,6 +85,40 @@ func TestOneOfManyCreates(t *testing.T) {
 		}
 		holds(t, path, fmt.Sprint(winner.Load()))
 	}
+}
+
+// Whoever reads while others write sees one of their files, whole.
+func TestReadersSeeWholeFiles(t *testing.T) {
+	const size = 1 << 16
+	path := filepath.Join(t.TempDir(), "scene.toml")
+	page := func(b byte) []byte { return bytes.Repeat([]byte{b}, size) }
+	if err := Create(path, page('0')); err != nil {
+		t.Fatal(err)
+	}
+	var writers sync.WaitGroup
+	for i := range 4 {
+		writers.Go(func() {
+			for range 25 {
+				if err := Replace(path, page(byte('1'+i))); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	ended := make(chan struct{})
+	go func() { writers.Wait(); close(ended) }()
+	for done := false; !done; {
+		select {
+		case <-ended:
+			done = true
+		default:
+		}
+		got, err := os.ReadFile(path)
+		if err != nil || len(got) != size || bytes.Count(got, got[:1]) != size {
+			t.Fatalf("%d bytes, %v", len(got), err)
+		}
+	}
+	leftIn(t, path, "scene.toml")
 }
 
 func TestModeStaysAndLinksAreFollowed(t *testing.T) {
