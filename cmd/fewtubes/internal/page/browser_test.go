@@ -204,3 +204,10 @@ func absolute(t testing.TB, path string) string {
 	}
 	return out
 }
+
+// addPhotograph chooses the close view of the marsh and waits until it is shown.
+func (b *tab) addPhotograph() {
+	b.t.Helper()
+	b.do(chromedp.SetUploadFiles("#photo-file", []string{absolute(b.t, "../../../../testdata/salt-marsh/close.jpg")}))
+	b.until(`document.querySelector(".shot img")?.naturalWidth > 0`)
+}

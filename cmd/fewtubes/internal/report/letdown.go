@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"fewtubes/cmd/fewtubes/internal/letdown"
 	"fewtubes/gamut"
@@ -38,17 +39,21 @@ func (c *Choice) letDown(p *Palette) {
 		t := c.tube(id)
 		return &t.Paint, t.IsWhite()
 	}
+	var all sync.WaitGroup // each search takes milliseconds, and a painter waits for the sum
 	for i := range p.Targets {
 		t := &p.Targets[i]
 		if !t.Coarse() && t.PartsDE <= t.DE+letdown.MayLose {
 			continue
 		}
-		r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, find)
-		if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
-			continue // the plain recipe stands with the difference it has
-		}
-		t.LetDown = newLetDown(r, float64(t.Tolerance))
+		all.Go(func() {
+			r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, find)
+			if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
+				return // the plain recipe stands with the difference it has
+			}
+			t.LetDown = newLetDown(r, float64(t.Tolerance))
+		})
 	}
+	all.Wait()
 }
 
 func newLetDown(r letdown.Recipe, tolerance float64) *LetDown {

@@ -7,21 +7,24 @@ import { hold, offer } from "./weigh.js";
 
 const empty = "Pick or type the colours of a scene; the answer follows.";
 let running;
-let last = "";
+let asked = ""; // the scene of the answer that stands or is on its way
 let shown = []; // the tubes of the palette on the page
 
 export function setUpAnswer() {
   byId("print").addEventListener("click", () => print());
-  byId("back").addEventListener("click", () => ask());
+  byId("back").addEventListener("click", () => ask([]));
   byId("hold").addEventListener("click", () => hold(shown));
 }
 
-// ask puts the scene to the server unless nothing that matters has changed.
-export async function ask(palette = []) {
+// ask puts the scene to the server unless nothing that matters has changed. With
+// a palette it asks what that reaches; with an empty one it goes back to choosing.
+export async function ask(palette) {
   const scene = question();
-  const key = JSON.stringify([scene, palette]);
-  if (key === last) return;
-  last = key;
+  byId("promise").hidden = scene.targets.length > 0;
+  const key = JSON.stringify(scene);
+  if (key === asked && !palette) return;
+  asked = key;
+  palette ??= [];
   running?.abort();
   if (scene.targets.length === 0) {
     clear(empty);
@@ -40,7 +43,7 @@ export async function ask(palette = []) {
       else show(kind, data, palette);
     });
   } catch (err) {
-    if (!signal.aborted) { clear(err.message); last = ""; }
+    if (!signal.aborted) { clear(err.message); asked = ""; }
   }
 }
 

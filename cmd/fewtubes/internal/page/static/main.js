@@ -10,15 +10,27 @@ import { setUpTable } from "./table.js";
 import { setUpWeigh, drawHeld } from "./weigh.js";
 import { byId } from "./dom.js";
 
+const drawn = new Map();
+
+// upon draws a part anew when what it shows has changed: a changed limit should
+// not wait for eighty swatches.
+function upon(draw, ...shown) {
+  const now = JSON.stringify(shown);
+  if (drawn.get(draw) === now) return;
+  drawn.set(draw, now);
+  draw();
+}
+
 function drawAll() {
-  const title = byId("title");
-  if (document.activeElement !== title) title.value = state().title;
-  document.title = state().title ? `${state().title} · fewtubes` : "fewtubes";
-  drawPhotos();
-  drawTargets();
+  const { title, photos, targets, tolerance, limits, held } = state();
+  const field = byId("title");
+  if (document.activeElement !== field) field.value = title;
+  document.title = title ? `${title} · fewtubes` : "fewtubes";
   drawLimits();
-  drawTubes();
-  drawHeld();
+  upon(drawPhotos, photos, targets);
+  upon(drawTargets, targets, tolerance);
+  upon(drawTubes, limits.own, limits.keep, limits.never);
+  upon(drawHeld, held);
 }
 
 byId("title").addEventListener("change", (e) => change((s) => { s.title = e.target.value.trim(); }));
@@ -29,6 +41,6 @@ setUpFiles();
 setUpTable();
 setUpAnswer();
 setUpWeigh();
-onChange(() => { drawAll(); ask(); });
+onChange(() => { ask(); drawAll(); }); // the question is on its way while the page is drawn
 await setUpTubes();
 await load();

@@ -1,7 +1,7 @@
 // Photographs: dropped, shown in colour or in greys, and picked from by
 // pointer or keyboard with a magnifier.
 import { state, change } from "./state.js";
-import { byId, el, say } from "./dom.js";
+import { byId, el, say, wrong } from "./dom.js";
 import { postBytes, postJSON } from "./server.js";
 import { addTargets, freshName } from "./targets.js";
 
@@ -57,16 +57,30 @@ async function suggest() {
       s.targets = s.targets.filter((t) => !t.at || t.picked);
       addTargets(s, got.targets);
     });
+    wrong(byId("suggest"), "");
     say(`${got.targets.length} colours suggested.`);
   } catch (err) {
-    say(err.message);
+    say("");
+    wrong(byId("suggest"), err.message);
   }
 }
 
+// showGreys puts the values of every photograph beside it, or takes them away.
 function showGreys(on) {
   greys = on;
-  for (const img of document.querySelectorAll(".shot img")) img.src = img.dataset.src + (greys ? "?greys" : "");
-  for (const box of document.querySelectorAll(".shot [name=greys]")) box.checked = greys;
+  for (const shot of document.querySelectorAll(".shot")) besides(shot);
+}
+
+function besides(shot) {
+  const box = shot.querySelector("[name=greys]");
+  if (!box) return;
+  box.checked = greys;
+  const frame = shot.querySelector(".frame");
+  frame.querySelector(".greys")?.remove();
+  if (greys) {
+    const { src, alt } = frame.querySelector("img").dataset;
+    frame.append(el("img", { className: "greys", src: `${src}?greys`, alt, draggable: false }));
+  }
 }
 
 export function drawPhotos() {
@@ -85,22 +99,22 @@ export function drawPhotos() {
 }
 
 function missing(p, key) {
-  const shot = el("figure", { className: "shot" }, el("figcaption", {}, `${p.name}: drop ${p.file} here to see it and pick from it. `, removal(p)));
+  const shot = el("figure", { className: "shot" }, el("figcaption", {}, el("b", {}, p.name), el("span", {}, `drop ${p.file} here to see it and pick from it`), removal(p)));
   shot.dataset.key = key;
   return shot;
 }
 
 function removal(p) {
-  return el("button", { type: "button", onclick: () => change((s) => {
+  return el("button", { type: "button", "aria-label": `Remove ${p.name}`, onclick: () => change((s) => {
     s.photos = s.photos.filter((q) => q.name !== p.name);
     for (const t of s.targets) if (t.at?.photo === p.name) delete t.at;
-  }) }, `Remove ${p.name}`);
+  }) }, "Remove");
 }
 
 function frame(p, key) {
   const img = el("img", { alt: `${p.name}, to pick colours from`, draggable: false });
-  img.dataset.src = `/photo/${p.id}`;
-  img.src = img.dataset.src + (greys ? "?greys" : "");
+  img.src = img.dataset.src = `/photo/${p.id}`;
+  img.dataset.alt = `${p.name} in greys`;
   const view = el("div", { className: "view", tabIndex: 0, role: "application", "aria-label": `Pick from ${p.name}: arrow keys move, Shift moves farther, Enter picks` }, img);
   img.addEventListener("error", () => change((s) => { const q = s.photos.find((o) => o.name === p.name); if (q) delete q.id; }, { replace: true }));
   view.addEventListener("pointermove", (e) => lens(img, at(img, e), e));
@@ -115,9 +129,10 @@ function frame(p, key) {
     el("div", { className: "frame" }, view),
     el("figcaption", {}, el("b", {}, p.name),
       el("label", {}, "averaging ", sizes),
-      el("label", {}, el("input", { type: "checkbox", name: "greys", checked: greys, onchange: (e) => showGreys(e.target.checked) }), " in greys (key g)"),
+      el("label", {}, el("input", { type: "checkbox", name: "greys", checked: greys, onchange: (e) => showGreys(e.target.checked) }), " in greys beside it (key g)"),
       removal(p)));
   shot.dataset.key = key;
+  besides(shot);
   return shot;
 }
 

@@ -1,20 +1,20 @@
 // The mixing table: a colour to mix, a pile to look at or to correct, and a
 // sheet to practise on, all with one palette.
 import { state } from "./state.js";
-import { byId, place, say } from "./dom.js";
+import { byId, place, wrong } from "./dom.js";
 import { postJSON } from "./server.js";
 
 export function setUpTable() {
   byId("mix-form").addEventListener("submit", (e) => {
     e.preventDefault();
-    show("/mix", { palette: palette(), colour: byId("mix-colour").value });
+    show(e.target, "/mix", { palette: palette(), colour: byId("mix-colour").value });
   });
   byId("pile-form").addEventListener("submit", (e) => {
     e.preventDefault();
     const pile = byId("pile-parts").value;
     if (e.submitter?.dataset.do === "correct") {
-      show("/correct", { palette: palette(), pile, want: byId("pile-want").value, seen: byId("pile-seen").value, tolerance: state().tolerance });
-    } else show("/pile", { pile });
+      show(e.target, "/correct", { palette: palette(), pile, want: byId("pile-want").value, seen: byId("pile-seen").value, tolerance: state().tolerance });
+    } else show(e.target, "/pile", { pile });
   });
   byId("mix-palette").addEventListener("change", link);
 }
@@ -30,13 +30,13 @@ function link() {
   byId("chart-link").href = `/chart.pdf?paper=A4&palette=${encodeURIComponent(palette().join(","))}`;
 }
 
-async function show(path, body) {
+async function show(form, path, body) {
   try {
     const { html } = await (await postJSON(path, { ...body, light: state().light })).json();
     place(byId("mixed"), html);
     byId("mixed").focus();
-    say("");
+    wrong(form, "");
   } catch (err) {
-    say(err.message);
+    wrong(form, err.message);
   }
 }

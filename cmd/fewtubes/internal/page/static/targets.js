@@ -1,6 +1,6 @@
 // The colours of the scene as a table whose cells can be edited.
 import { state, change } from "./state.js";
-import { byId, el, say } from "./dom.js";
+import { byId, el, say, wrong } from "./dom.js";
 import { postJSON } from "./server.js";
 
 const planes = ["", "foreground", "middle", "distance", "sky"];
@@ -12,8 +12,9 @@ export function setUpTargets() {
       const got = await (await postJSON("/colours", { text: byId("typed-text").value })).json();
       await change((s) => addTargets(s, got.map((t) => ({ ...t, name: t.name || t.words, area: 1 }))));
       byId("typed-text").value = "";
+      wrong(e.target, "");
     } catch (err) {
-      say(err.message);
+      wrong(e.target, err.message);
     }
   });
 }
@@ -48,6 +49,7 @@ function row(t, i) {
       e.target.value = t.name;
       return;
     }
+    e.target.value = value ?? "";
     change((s) => { s.targets[i][key] = value; });
   };
   const input = (key, label, props, convert) => {

@@ -1,13 +1,14 @@
 // The catalogue as swatches, filtered, each tube free, owned, a must or never.
 import { state, change } from "./state.js";
 import { byId, el } from "./dom.js";
+import { getJSON } from "./server.js";
 import { setClasses } from "./limits.js";
 
 let all = [];
 const roles = [["", "may be chosen"], ["own", "I have it"], ["keep", "must be in"], ["never", "never"]];
 
 export async function setUpTubes() {
-  const got = await (await fetch("/tubes")).json();
+  const got = await getJSON("/tubes");
   all = got.tubes;
   byId("safety").textContent = got.safety;
   setClasses(got.classes);
