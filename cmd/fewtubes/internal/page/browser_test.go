@@ -6,6 +6,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -99,13 +100,20 @@ func (b *tab) listen() {
 	}()
 }
 
-// quiet fails when the browser complained of anything.
-func (b *tab) quiet() {
+// refused is how the browser notes a question that was answered by what is wrong
+// with it.
+const refused = "status of 400"
+
+// quiet fails when the browser complained of anything but what is expected.
+func (b *tab) quiet(expected ...string) {
 	b.t.Helper()
 	b.eval(`new Promise((done) => setTimeout(() => done(true), 50))`) // what was said last arrives
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	for _, text := range b.console {
+		if slices.ContainsFunc(expected, func(part string) bool { return strings.Contains(text, part) }) {
+			continue
+		}
 		b.t.Errorf("console: %s", text)
 	}
 }
