@@ -149,11 +149,18 @@ func number(f string, u unit) (float64, error) {
 	return x * factor, nil
 }
 
-// clip shortens what is quoted back to a person.
+// clip shortens what is quoted back to a person and leaves out what cannot be
+// printed.
 func clip(s string) string {
 	const most = 40
-	if r := []rune(strings.ToValidUTF8(s, "?")); len(r) > most {
+	r := []rune(strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return '?'
+		}
+		return r
+	}, s))
+	if len(r) > most {
 		return string(r[:most]) + "..."
 	}
-	return s
+	return string(r)
 }

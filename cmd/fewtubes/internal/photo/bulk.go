@@ -13,12 +13,12 @@ const (
 	MostSide = 65535
 
 	// mostHeld is what decoding may hold of any file, bytes, and mostUnfold what
-	// it may hold for each byte of a larger one. A photograph of 12 million
-	// pixels needs 60 MB and takes 2 MB; what is beyond has been made to fill
-	// the memory.
+	// it may hold for each byte of a larger one. The 12 million pixels of a phone
+	// are read from a file of any size; a photograph of more fills a byte with 4
+	// pixels or fewer, and 12 are let pass.
 	mostHeld   = 192 << 20
 	mostUnfold = 192
-	leastHeld  = 12 // bytes counted for a pixel, so that time is bounded as well
+	leastHeld  = 16 // bytes counted for a pixel, so that time is bounded as well
 )
 
 // checkBulk refuses what should not be unfolded: held are the bytes that decoding
@@ -28,7 +28,7 @@ func checkBulk(name string, w, h, held, size int) error {
 		return err
 	}
 	if w*h > max(mostHeld, mostUnfold*size)/max(held, leastHeld) {
-		return &Error{File: name, Msg: fmt.Sprintf("%d x %d pixels cannot come from a file of only %d bytes", w, h, size), Remedy: "save it anew from an image editor, or smaller"}
+		return &Error{File: name, Msg: fmt.Sprintf("%d x %d pixels are too many for a file of only %d bytes", w, h, size), Remedy: "export it smaller, or with less compression"}
 	}
 	return nil
 }
@@ -73,13 +73,26 @@ func heldJPEG(data []byte) (held int) {
 		if !isFrame || len(body) < 6 {
 			return
 		}
-		samples := int(body[5]) // without subsampling
-		held = 4 + samples
+		held = samples(body)
 		if marker == progressive {
-			held += 4 * samples
+			held *= 5
+		}
+		if body[5] != 3 { // turned from CMYK
+			held += 4
 		}
 	})
 	return held
+}
+
+// samples are those of a pixel in a frame header, rounded up: 3 without
+// subsampling, 2 with.
+func samples(frame []byte) int {
+	most, sum := 1, 0
+	for c := frame[6:]; len(c) >= 3; c = c[3:] {
+		area := int(c[1]>>4) * int(c[1]&15)
+		most, sum = max(most, area), sum+area
+	}
+	return (sum + most - 1) / most
 }
 
 // heldPNG: 16 bits a channel hold twice as much, and so do the passes of an

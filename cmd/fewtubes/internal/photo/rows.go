@@ -45,6 +45,18 @@ func rows(img image.Image) func(y int, dst []uint8) {
 			copy(dst, img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):][:4*b.Dx()])
 		}
 	}
+	if img, ok := img.(image.RGBA64Image); ok { // without an allocation for each pixel
+		return func(y int, dst []uint8) {
+			for x := range b.Dx() {
+				c := img.RGBA64At(b.Min.X+x, b.Min.Y+y)
+				if c.A != 0 && c.A != 0xffff {
+					straight := func(v uint16) uint16 { return uint16(uint32(v) * 0xffff / uint32(c.A)) }
+					c.R, c.G, c.B = straight(c.R), straight(c.G), straight(c.B)
+				}
+				dst[4*x], dst[4*x+1], dst[4*x+2], dst[4*x+3] = uint8(c.R>>8), uint8(c.G>>8), uint8(c.B>>8), uint8(c.A>>8)
+			}
+		}
+	}
 	return func(y int, dst []uint8) {
 		for x := range b.Dx() {
 			c := color.NRGBAModel.Convert(img.At(b.Min.X+x, b.Min.Y+y)).(color.NRGBA)

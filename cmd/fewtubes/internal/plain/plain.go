@@ -43,8 +43,15 @@ func hides(r rune) bool {
 // mostQuoted characters are enough to know a quotation again.
 const mostQuoted = 40
 
-// Short is a quotation kept to one short line.
-func Short(text string) string { return Cut(text, mostQuoted) }
+// Short is a quotation kept to one short line of what can be printed.
+func Short(text string) string {
+	return Cut(strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return ' '
+		}
+		return r
+	}, text), mostQuoted)
+}
 
 // Cut keeps to one line of at most so many characters.
 func Cut(text string, most int) string {
