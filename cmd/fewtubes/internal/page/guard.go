@@ -11,7 +11,7 @@ import (
 
 // policy lets the page load from this server alone; swatches are coloured by
 // script through the style objects, so no inline style is needed.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; " +
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; " +
 	"connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 // guard turns strangers away before any handler runs: a page of another site

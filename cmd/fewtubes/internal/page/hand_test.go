@@ -24,7 +24,7 @@ func (b *tab) tabTo(about string) {
 }
 
 // The whole way by keyboard alone: a photograph's mark moved, colours typed, a
-// limit ticked, a tube ruled out, a palette held, a colour mixed.
+// limit ticked, a tube ruled out, a palette held, a colour mixed, the scene saved.
 func TestKeyboardAlone(t *testing.T) {
 	b := browser(t)
 	b.tabTo(`e.className === "skip"`)
@@ -59,6 +59,8 @@ func TestKeyboardAlone(t *testing.T) {
 	b.do(chromedp.KeyEvent("2"), chromedp.KeyEvent(kb.Tab))
 	b.tabTo(`e.name === "avoid" && e.value === "cobalt"`)
 	b.do(chromedp.KeyEvent(" "))
+	b.tabTo(`e.name === "text"`)
+	b.do(chromedp.KeyEvent("titanium white"))
 	b.tabTo(`e.dataset.tube === "titanium-white"`)
 	b.do(chromedp.KeyEvent("n")) // never
 	b.until(`document.querySelector('[data-tube="titanium-white"]').value === "never"`)
@@ -77,6 +79,9 @@ func TestKeyboardAlone(t *testing.T) {
 	b.tabTo(`e.id === "mix-colour"`)
 	b.do(chromedp.KeyEvent("lab(45 3 8)"), chromedp.KeyEvent(kb.Enter))
 	b.until(`document.querySelector("#mixed [data-fill]") !== null`)
+	b.tabTo(`e.id === "save"`)
+	b.do(chromedp.KeyEvent(kb.Enter))
+	b.until(`document.getElementById("notice").textContent === "Saved as ebb-tide.toml."`)
 	b.quiet()
 }
 

@@ -35,6 +35,9 @@ func ParseCard(text string) (c Card, err error) {
 			return c, fmt.Errorf("%q is no fraction of the picture; write 0 to 1", plain.Short(f))
 		}
 	}
+	if v[2] == 0 {
+		return c, errors.New("a card of radius 0 covers nothing; write a part of the width such as 0.02")
+	}
 	return Card{v[0], v[1], v[2]}, nil
 }
 
