@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 	"slices"
 
 	"fewtubes/catalog"
@@ -77,9 +78,16 @@ func chart(c *cli.Context) error {
 	if err := writeOutput(c, path, pdf); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(c.App.Writer, "%s: %s, %s, %s, %s on %s. Print it at actual size.\n", plain.Clean(path),
-		howMany(len(tubes), "tube"), howMany(len(made.Pairs), "pair"), howMany(len(made.Ladders), "tint ladder"),
-		howMany(len(made.Greens), "green grid"), paper.Name)
+	holds := []string{howMany(len(tubes), "tube")}
+	for _, part := range []struct {
+		n   int
+		one string
+	}{{len(made.Pairs), "pair"}, {len(made.Ladders), "tint ladder"}, {len(made.Greens), "green grid"}} {
+		if part.n > 0 { // the sheet says why there are none
+			holds = append(holds, howMany(part.n, part.one))
+		}
+	}
+	_, err = fmt.Fprintf(c.App.Writer, "%s: %s on %s. Print it at actual size.\n", plain.Clean(path), strings.Join(holds, ", "), paper.Name)
 	return err
 }
 
