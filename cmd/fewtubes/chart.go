@@ -2,8 +2,8 @@ package main
 
 import (
 	"fmt"
-	"strings"
 	"slices"
+	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
