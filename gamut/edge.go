@@ -9,7 +9,7 @@ import "math"
 
 // fallsOff reports whether the way from f to next crosses the edge upwards.
 func (f *residual) fallsOff(next *residual) bool {
-	return next.squared > f.squared && math.Abs(f.turn) > math.Pi/2 && f.turn*next.turn < 0
+	return next.squared > f.squared && f.along < 0 && f.cross*next.cross < 0
 }
 
 // slide takes one step along the edge instead of over it: of the two chromatic

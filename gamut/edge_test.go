@@ -21,7 +21,7 @@ func TestFallsOff(t *testing.T) {
 	for h := 90.0; h < 130; h += 0.05 {
 		f, next := at(h), at(h+0.05)
 		rises := next.squared > f.squared
-		if over := f.turn*next.turn < 0; f.fallsOff(&next) != (over && rises) {
+		if over := f.cross*next.cross < 0; f.fallsOff(&next) != (over && rises) {
 			t.Errorf("at %g: %v", h, f.fallsOff(&next))
 		} else if over && math.Abs(next.squared-f.squared) > 1 {
 			jumps++
@@ -52,7 +52,7 @@ func TestSlide(t *testing.T) {
 		w.list = append(w.list[:0], list...)
 		w.amount = append(w.amount[:0], 0.25, 0.25, 0.25, 0.25)
 		w.evaluate()
-		if math.Abs(w.aim.turn) < math.Pi/2 {
+		if w.aim.along > 0 {
 			continue
 		}
 		w.slopes.fill(w.here, &m.optics, w.aim)

@@ -17,8 +17,9 @@ type residual struct {
 	dL      float64       // d r[0] / dL; the others do not depend on L
 	dAB     [2][2]float64 // d r[1..2] / d(a, b)
 	squared float64       // sum of squares of r
-	turn    float64       // hue of the mix from that of the target, radians
-	dTurn   [2]float64    // d turn / d(a, b)
+	cross   float64       // of the chroma vectors of target and mix: > 0 where the mix is the next anticlockwise
+	along   float64       // their scalar product: < 0 where hues differ by more than a right angle
+	dTurn   [2]float64    // d (difference of hue, radians) / d(a, b)
 }
 
 // greyFloor keeps hue angles and their derivatives defined on the grey axis; it
@@ -54,26 +55,30 @@ func (f *residual) at(mix colour.Lab) {
 	i1, i2 := 1/p1, 1/p2
 	p1A, p1B := a1*a1A*i1, a1*a1B*i1
 	p2A, p2B := a2*a2A*i2, (a2*a2B+b)*i2
-	h1, h2 := math.Atan2(t.B, a1), math.Atan2(b, a2)
 	h1A, h1B := -t.B*a1A*i1*i1, -t.B*a1B*i1*i1
 	h2A, h2B := -b*a2A*i2*i2, (a2-b*a2B)*i2*i2
 
-	// eqs. 8-11: differences
-	turn := h2 - h1
-	mean := (h1 + h2) / 2
-	if turn > math.Pi {
-		turn -= 2 * math.Pi
-		mean += math.Pi
-	} else if turn < -math.Pi {
-		turn += 2 * math.Pi
-		mean += math.Pi
+	// eqs. 8-11: differences, by the products of the chroma vectors instead of angles
+	cross, along := a1*b-t.B*a2, a1*a2+t.B*b
+	f.cross, f.along, f.dTurn = cross, along, [2]float64{h2A - h1A, h2B - h1B}
+	both := p1 * p2
+	bothA, bothB := p1A*p2+p1*p2A, p1B*p2+p1*p2B
+	alongA, alongB := a1A*a2+a1*a2A, a1B*a2+a1*a2B+t.B
+	var dH, dHA, dHB, sin, cos float64 // sine and cosine of the mean hue
+	if along >= 0 {
+		half := 1 / math.Sqrt((both+along)/2)
+		dH = cross * half
+		quarter := 0.25 * dH * half
+		dHA = (a1A*b - t.B*a2A - quarter*(bothA+alongA)) * half
+		dHB = (a1B*b + a1 - t.B*a2B - quarter*(bothB+alongB)) * half
+		cos, sin = a1*i1+a2*i2, t.B*i1+b*i2
+	} else {
+		dH = math.Copysign(math.Sqrt(2*(both-along)), cross)
+		dHA, dHB = (bothA-alongA)/dH, (bothB-alongB)/dH
+		cos, sin = math.Copysign(1, cross)*(b*i2-t.B*i1), math.Copysign(1, cross)*(a1*i1-a2*i2)
 	}
-	f.turn, f.dTurn = turn, [2]float64{h2A - h1A, h2B - h1B}
-	sin, cos := math.Sincos(turn / 2)
-	root := math.Sqrt(p1 * p2)
-	dH := 2 * root * sin
-	dHA := (p1*p2A+p2*p1A)/root*sin + root*cos*(h2A-h1A)
-	dHB := (p1*p2B+p2*p1B)/root*sin + root*cos*(h2B-h1B)
+	unit := 1 / math.Sqrt(cos*cos+sin*sin)
+	cos, sin = cos*unit, sin*unit
 
 	// eqs. 12-21: means and weights
 	f.lightness(mix.L)
@@ -84,13 +89,13 @@ func (f *residual) at(mix colour.Lab) {
 	c := (p2 - p1) * iC
 	cA := ((p2A - p1A) - 0.045*c*pmA) * iC
 	cB := ((p2B - p1B) - 0.045*c*pmB) * iC
-	hue, hueSlope := hueWeight(mean)
+	hue, hueSlope := hueWeight(sin, cos)
 	iH := 1 / (1 + 0.015*pm*hue)
 	h := dH * iH
 	hA := (dHA - 0.015*h*(pmA*hue+pm*hueSlope*meanA)) * iH
 	hB := (dHB - 0.015*h*(pmB*hue+pm*hueSlope*meanB)) * iH
 
-	rot, rotC, rotM := rotation(pm, mean)
+	rot, rotC, rotM := rotation(pm, sin, cos)
 	rotA, rotB := rotC*pmA+rotM*meanA, rotC*pmB+rotM*meanB
 	w := math.Sqrt(1 - rot*rot/4)
 	wA, wB := -rot*rotA/(4*w), -rot*rotB/(4*w)
@@ -130,11 +135,13 @@ var (
 	sin30, cos30 = math.Sincos(30 * math.Pi / 180)
 	sin6, cos6   = math.Sincos(6 * math.Pi / 180)
 	sin63, cos63 = math.Sincos(63 * math.Pi / 180)
+
+	sin275, cos275 = math.Sincos(275 * math.Pi / 180)
 )
 
-// hueWeight is T of eq. 15 and its derivative, of the mean hue in radians.
-func hueWeight(mean float64) (t, slope float64) {
-	s1, c1 := math.Sincos(mean)
+// hueWeight is T of eq. 15 and its derivative by the mean hue (radians), of the
+// sine and cosine of the mean hue.
+func hueWeight(s1, c1 float64) (t, slope float64) {
 	s2, c2 := 2*s1*c1, c1*c1-s1*s1
 	s3, c3 := s2*c1+c2*s1, c2*c1-s2*s1
 	s4, c4 := 2*s2*c2, c2*c2-s2*s2
@@ -143,19 +150,24 @@ func hueWeight(mean float64) (t, slope float64) {
 	return t, slope
 }
 
+// farFromBlue is the cosine of 137 degrees: so far from the hue of 275 degrees the
+// rotation is less than 1e-12.
+const farFromBlue = -0.7313
+
 // rotation is RT of eqs. 16-19 and its derivatives by mean chroma and by mean
-// hue (radians).
-func rotation(chroma, mean float64) (rt, byChroma, byMean float64) {
+// hue (radians), of the mean chroma and the sine and cosine of the mean hue.
+func rotation(chroma, sin, cos float64) (rt, byChroma, byMean float64) {
+	if cos*cos275+sin*sin275 < farFromBlue {
+		return 0, 0, 0
+	}
 	const deg = math.Pi / 180
+	mean := math.Atan2(sin, cos)
 	if mean < 0 {
 		mean += 2 * math.Pi
 	}
 	bell := (mean/deg - 275) / 25
-	if bell*bell > 40 {
-		return 0, 0, 0
-	}
 	theta := 60 * deg * math.Exp(-bell*bell)
-	sin, cos := math.Sincos(theta)
+	sin, cos = math.Sincos(theta)
 	ratio, slope := chromaRatio(chroma)
 	return -2 * ratio * sin, -2 * slope * sin, 4 * ratio * cos * theta * bell / (25 * deg)
 }

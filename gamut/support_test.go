@@ -1,7 +1,6 @@
 package gamut
 
 import (
-	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -24,7 +23,7 @@ func TestEntering(t *testing.T) {
 		w.evaluate()
 		w.descend(fullLook)
 		w.dropNothing()
-		if w.aim.squared < met || w.aim.squared > 15*15 || math.Abs(w.aim.turn) > math.Pi/2 { // edges of CIEDE2000
+		if w.aim.squared < met || w.aim.squared > 15*15 || w.aim.along < 0 { // edges of CIEDE2000
 			continue
 		}
 		gain := func(p int) float64 {
