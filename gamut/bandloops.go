@@ -98,6 +98,27 @@ func dotGeneric(p, q *bands) float64 {
 	return total(&k)
 }
 
+// nextPairGeneric is the place in others of the first whose pair has a colour
+// nearer than the nearest so far of its region or than worst, and the distances d
+// of that pair; len(others) when there is none.
+func nextPairGeneric(g *gauge, nearest *[hueRegions]float32, pairs []pair, others []int, worst float32, d *[pairLanes]float32) int {
+	for n, j := range others {
+		p := &pairs[j]
+		for k := range p.l {
+			l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
+			dk := g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
+			if dk < max(worst, nearest[p.region[k]%hueRegions]) {
+				for k := range d {
+					l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
+					d[k] = g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
+				}
+				return n
+			}
+		}
+	}
+	return len(others)
+}
+
 func lanes(sum *[4]float64, w *[colour.Bands]float64, b int, r0, r1, r2, r3 float64) {
 	sum[0] += w[b] * r0
 	sum[1] += w[b+1] * r1

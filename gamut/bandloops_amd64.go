@@ -49,6 +49,17 @@ func dotBands(p, q *bands) float64 {
 	return dotWide(p, q)
 }
 
+func nextPair(g *gauge, nearest *[hueRegions]float32, pairs []pair, others []int, worst float32, d *[pairLanes]float32) int {
+	if !fourLanes || len(others) == 0 {
+		return nextPairGeneric(g, nearest, pairs, others, worst, d)
+	}
+	_ = pairs[len(pairs)-1]
+	return nextPairWide(g, nearest, &pairs[0], &others[0], len(others), worst, d)
+}
+
+//go:noescape
+func nextPairWide(from *gauge, nearest *[hueRegions]float32, pairs *pair, others *int, n int, worst float32, d *[pairLanes]float32) int
+
 //go:noescape
 func sumWide(sum, paints *bands, list *int, amounts *float64, n int)
 

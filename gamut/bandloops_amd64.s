@@ -230,3 +230,70 @@ dot:
 	VMOVSD  X0, ret+16(FP)
 	VZEROUPPER
 	RET
+
+// func nextPairWide(from *gauge, nearest *[32]float32, pairs *pair, others *int, n int, worst float32, d *[8]float32) int
+// The eight colours of a pair at once, in single precision.
+TEXT ·nextPairWide(SB), NOSPLIT, $0-64
+	MOVQ         from+0(FP), AX
+	MOVQ         nearest+8(FP), R8
+	MOVQ         pairs+16(FP), SI
+	MOVQ         others+24(FP), DI
+	MOVQ         n+32(FP), BX
+	VBROADCASTSS gauge_l(AX), Y8
+	VBROADCASTSS gauge_a(AX), Y9
+	VBROADCASTSS gauge_b(AX), Y10
+	VBROADCASTSS gauge_ll(AX), Y11
+	VBROADCASTSS gauge_aa(AX), Y12
+	VBROADCASTSS gauge_ab(AX), Y13
+	VBROADCASTSS gauge_bb(AX), Y14
+	VBROADCASTSS worst+40(FP), Y15
+	XORQ         CX, CX
+
+pair:
+	CMPQ       CX, BX
+	JGE        none
+	MOVQ       (DI)(CX*8), AX
+	IMULQ      $pair__size, AX
+	ADDQ       SI, AX
+	VMOVUPS    pair_l(AX), Y0
+	VSUBPS     Y8, Y0, Y0
+	VMOVUPS    pair_a(AX), Y1
+	VSUBPS     Y9, Y1, Y1
+	VMOVUPS    pair_b(AX), Y2
+	VSUBPS     Y10, Y2, Y2
+	VMULPS     Y0, Y11, Y3
+	VMULPS     Y0, Y3, Y3
+	VMULPS     Y1, Y12, Y4
+	VMULPS     Y2, Y13, Y5
+	VADDPS     Y5, Y4, Y4
+	VMULPS     Y4, Y1, Y4
+	VADDPS     Y4, Y3, Y3
+	VMULPS     Y2, Y14, Y5
+	VMULPS     Y2, Y5, Y5
+	VADDPS     Y5, Y3, Y3           // distances
+	VPMOVZXBD  pair_region(AX), Y6
+	VPERMPS    (R8), Y6, Y0         // nearest of regions 0-7, by the low three bits
+	VPERMPS    32(R8), Y6, Y1
+	VPERMPS    64(R8), Y6, Y2
+	VPERMPS    96(R8), Y6, Y4
+	VPSLLD     $28, Y6, Y5
+	VBLENDVPS  Y5, Y1, Y0, Y0       // by the fourth bit
+	VBLENDVPS  Y5, Y4, Y2, Y2
+	VPSLLD     $27, Y6, Y5
+	VBLENDVPS  Y5, Y2, Y0, Y5       // by the fifth
+	VMAXPS     Y15, Y5, Y5
+	VCMPPS     $1, Y5, Y3, Y5       // less
+	VMOVMSKPS  Y5, DX
+	TESTL      DX, DX
+	JNZ        found
+	INCQ       CX
+	JMP        pair
+
+found:
+	MOVQ    d+48(FP), DX
+	VMOVUPS Y3, (DX)
+
+none:
+	MOVQ CX, ret+56(FP)
+	VZEROUPPER
+	RET

@@ -39,3 +39,29 @@ func TestBandLoopsAgree(t *testing.T) {
 		}
 	}
 }
+
+func TestNextPairAgrees(t *testing.T) {
+	m := acrylicMixer(t)
+	rng := rand.New(rand.NewPCG(36, 5))
+	found := 0
+	for range 5000 {
+		g := newGauge(randomMix(m, FullSet(m.Len()).Members(), rng))
+		pairs, others := m.bank.row(rng.IntN(m.Len())), randomPalette(m.Len(), 0, 10, rng)
+		var nearest [hueRegions]float32
+		for i := range nearest {
+			nearest[i] = float32(100 * rng.ExpFloat64())
+		}
+		worst := float32(100 * rng.ExpFloat64())
+		var d, e [pairLanes]float32
+		n, want := nextPair(&g, &nearest, pairs, others, worst, &d), nextPairGeneric(&g, &nearest, pairs, others, worst, &e)
+		if n != want || d != e {
+			t.Fatalf("%d at %v, want %d at %v", n, d, want, e)
+		}
+		if n < len(others) {
+			found++
+		}
+	}
+	if found < 500 || found > 4900 {
+		t.Errorf("%d found of 5000: one-sided", found)
+	}
+}

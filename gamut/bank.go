@@ -22,11 +22,15 @@ type bankRow struct {
 	pairs []pair // by the other paint
 }
 
-// pair is two paints at each ratio: CIELAB, and the region it lies in.
+// pair is two paints at each ratio, and the last again: CIELAB, and the region
+// it lies in.
 type pair struct {
-	l, a, b [len(bankRatios)]float32
-	region  [len(bankRatios)]uint8
+	l, a, b [pairLanes]float32
+	region  [pairLanes]uint8
 }
+
+// pairLanes are the colours of a pair that are judged at once.
+const pairLanes = 8
 
 // bankRatios are the parts of the second paint in a pair, scaled amounts. The
 // ends are close because a trace of a strong tinter already turns a white.
@@ -56,7 +60,8 @@ func (b *bank) row(i int) []pair {
 		pairs := make([]pair, len(b.m.paints))
 		for j := range pairs {
 			to := &pairs[j]
-			for k, t := range bankRatios {
+			for k := range pairLanes {
+				t := bankRatios[min(k, len(bankRatios)-1)]
 				p.mix(b.m.bands, []int{i, j}, []float64{1 - t, t})
 				p.colour(&b.m.optics)
 				to.l[k], to.a[k], to.b[k] = float32(p.lab.L), float32(p.lab.A), float32(p.lab.B)
@@ -103,14 +108,14 @@ func distance76(p, q colour.Lab) float64 {
 // the starts apart; at most count of each.
 func (b *bank) collect(w *workspace, palette Set, count int) {
 	w.near = w.near[:0]
-	for i := range w.regions {
-		w.regions[i].distance = float32(math.Inf(1))
+	for i := range w.nearest {
+		w.nearest[i] = float32(math.Inf(1))
 	}
 	g := newGauge(w.aim.target)
 	b.eachRow(w, palette, func(i int, others []int) { g.look(w, i, b.row(i), others, count) })
 	w.apart = w.apart[:0]
-	for _, s := range w.regions {
-		if !math.IsInf(float64(s.distance), 0) {
+	for i, s := range w.regions {
+		if !math.IsInf(float64(w.nearest[i]), 0) {
 			p := &b.row(s.first)[s.second]
 			s.distance = float32(w.squaredAt(colour.Lab{L: float64(p.l[s.at]), A: float64(p.a[s.at]), B: float64(p.b[s.at])}))
 			w.apart = offer(w.apart, s, count)
@@ -195,26 +200,35 @@ func newGauge(t colour.Lab) gauge {
 // look goes through the pairs of one paint with others: the nearest go into
 // w.near, at most count, and the nearest of each region into w.regions.
 func (g *gauge) look(w *workspace, i int, pairs []pair, others []int, count int) {
-	for _, j := range others {
-		if j == i {
-			continue
+	var d [pairLanes]float32
+	for {
+		worst := float32(math.Inf(1))
+		if n := len(w.near); n == count {
+			worst = w.near[n-1].distance
 		}
-		p := &pairs[j]
-		best, at := float32(math.Inf(1)), 0
-		for k := range p.l {
-			l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
-			d := g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
-			if d < best {
-				best, at = d, k
-			}
-			if r := &w.regions[p.region[k]%hueRegions]; d < r.distance {
-				*r = seed{i, j, k, d}
-			}
+		n := nextPair(g, &w.nearest, pairs, others, worst, &d)
+		if n == len(others) {
+			return
 		}
-		if n := len(w.near); n < count || best < w.near[n-1].distance {
-			w.near = offer(w.near, seed{i, j, at, best}, count)
+		if j := others[n]; j != i {
+			w.take(i, j, &pairs[j], &d, count)
+		}
+		others = others[n+1:]
+	}
+}
+
+// take keeps what is near of a pair at distances d.
+func (w *workspace) take(i, j int, p *pair, d *[pairLanes]float32, count int) {
+	at := 0
+	for k := range bankRatios {
+		if d[k] < d[at] {
+			at = k
+		}
+		if r := p.region[k]; d[k] < w.nearest[r] {
+			w.nearest[r], w.regions[r] = d[k], seed{i, j, k, d[k]}
 		}
 	}
+	w.near = offer(w.near, seed{i, j, at, d[at]}, count)
 }
 
 const hueRegions = 32

@@ -30,6 +30,7 @@ type workspace struct {
 	settled                  []state // where starts at this target ended
 	seeds, near, apart       []seed
 	regions                  [hueRegions]seed
+	nearest                  [hueRegions]float32 // distance of regions, +Inf: none there
 }
 
 // mostSettled is how many ends of starts are remembered.
