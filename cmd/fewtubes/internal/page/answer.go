@@ -120,8 +120,6 @@ func (s *Server) hold(ctx context.Context, a *asking, wait func(before int), f f
 		return err
 	}
 	defer release()
-	a.held.mu.Lock()
-	defer a.held.mu.Unlock()
 	if err := ctx.Err(); err != nil {
 		return err
 	}

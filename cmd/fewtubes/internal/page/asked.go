@@ -11,11 +11,9 @@ import (
 // mostSessions is how many scenes keep their cuts; each is a few MB.
 const mostSessions = 8
 
-// heldSession is a session and its lock: it serves one question at a time.
-type heldSession struct {
-	mu      sync.Mutex
-	session *solver.Session
-}
+// heldSession is a session that serves one question at a time: the queue sees to
+// it, which knows the session by this.
+type heldSession struct{ session *solver.Session }
 
 // askedStore keeps the sessions used last, by everything but the limits, so
 // that a change of a limit starts from the cuts already found.
