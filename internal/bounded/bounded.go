@@ -42,6 +42,9 @@ func measure(f func()) (spent time.Duration, taken uint64) {
 	return processorTime() - begun, allocated() - bytes
 }
 
+// ProcessorTime is what this process has had of the processors.
+func ProcessorTime() time.Duration { return processorTime() }
+
 // allocated is the heap ever taken, read without stopping the program.
 func allocated() uint64 {
 	sample := []metrics.Sample{{Name: "/gc/heap/allocs:bytes"}}

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"fewtubes/catalog"
+	"fewtubes/internal/bounded"
 )
 
 const (
@@ -74,10 +75,16 @@ type soak struct {
 	mu      sync.Mutex
 	begun   time.Time
 	kinds   map[string]*tally
-	left    map[string]time.Time // when a painter left, by the number of the question
-	late    map[string][]time.Duration
+	left    map[string]moment // when a painter left, by the number of the question
+	late    map[string][]moment
 	samples []holding
 }
+
+// moment is a time by the clock and in the processor time of this process, or a
+// difference of two: a busy machine stretches the first and not the second.
+type moment struct{ clock, processor time.Duration }
+
+func (s *soak) now() moment { return moment{time.Since(s.begun), bounded.ProcessorTime()} }
 
 // tally is what came of one kind of question.
 type tally struct {
@@ -100,7 +107,7 @@ func newSoak(t *testing.T) *soak {
 	return &soak{
 		t: t, server: New(stock, "127.0.0.1"), begun: time.Now(),
 		client: &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: soakClients}},
-		kinds:  map[string]*tally{}, left: map[string]time.Time{}, late: map[string][]time.Duration{},
+		kinds:  map[string]*tally{}, left: map[string]moment{}, late: map[string][]moment{},
 	}
 }
 
@@ -135,11 +142,11 @@ func (s *soak) serve() (stop func()) {
 }
 
 func (s *soak) released(kind, number string) {
-	now := time.Now()
+	now := s.now()
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if at, ok := s.left[number]; ok {
-		s.late[kind] = append(s.late[kind], now.Sub(at))
+		s.late[kind] = append(s.late[kind], moment{now.clock - at.clock, now.processor - at.processor})
 		delete(s.left, number)
 	}
 }
@@ -147,7 +154,7 @@ func (s *soak) released(kind, number string) {
 func (s *soak) leaves(number string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.left[number] = time.Now()
+	s.left[number] = s.now()
 }
 
 func (s *soak) came(kind, status string, took time.Duration, answered bool) {
@@ -220,10 +227,11 @@ func (s *soak) isFlat(length time.Duration) {
 	}
 }
 
-// stopsInTime wants 95 in 100 of the questions whose asker left to end in time,
-// the rest for the machine's other work; the short run is too short for that.
+// stopsInTime holds what the process worked on, the other questions included,
+// between an asker's leaving and the end of the question; by the clock a busy
+// machine may take longer, which is printed and bound loosely.
 func (s *soak) stopsInTime(length time.Duration) {
-	var all []time.Duration
+	var all []moment
 	for _, d := range s.late {
 		all = append(all, d...)
 	}
@@ -231,13 +239,31 @@ func (s *soak) stopsInTime(length time.Duration) {
 		s.t.Error("nobody left in the middle of an answer")
 		return
 	}
-	slices.Sort(all)
-	if d := part(all, 0.95); length >= longSoak && d > mostLate {
-		s.t.Errorf("95 in 100 of what was left stopped within %v, want %v", d, mostLate)
+	clock, processor := parted(all)
+	s.t.Logf("left, all: %d, by the clock %s, processor time %s", len(all), spread(clock), spread(processor))
+	if d := part(processor, 0.95); length >= longSoak && d > mostLate {
+		s.t.Errorf("95 in 100 of what was left stopped within %v of processor time, want %v", d, mostLate)
 	}
-	if d := all[len(all)-1]; d > 5*time.Second {
+	if d := part(clock, 1); d > 5*time.Second {
 		s.t.Errorf("work went on for %v after its asker left", d)
 	}
+}
+
+func parted(all []moment) (clock, processor []time.Duration) {
+	for _, m := range all {
+		clock, processor = append(clock, m.clock), append(processor, m.processor)
+	}
+	slices.Sort(clock)
+	slices.Sort(processor)
+	return clock, processor
+}
+
+func spread(sorted []time.Duration) string {
+	within := 0
+	for within < len(sorted) && sorted[within] <= mostLate {
+		within++
+	}
+	return fmt.Sprintf("%v, 95 in 100 %v, most %v, %d within %v", part(sorted, 0.5), part(sorted, 0.95), part(sorted, 1), within, mostLate)
 }
 
 func part(sorted []time.Duration, share float64) time.Duration {
@@ -263,9 +289,8 @@ func (s *soak) report(length time.Duration) {
 	}
 	s.t.Logf("%d questions in %v", total, length)
 	for _, kind := range slices.Sorted(maps.Keys(s.late)) {
-		d := s.late[kind]
-		slices.Sort(d)
-		s.t.Logf("left %-18s%6d  stopped after %v, 95 in 100 %v, most %v", kind, len(d), part(d, 0.5), part(d, 0.95), part(d, 1))
+		clock, processor := parted(s.late[kind])
+		s.t.Logf("left %-18s%6d  stopped after %s\n\t\tprocessor time %s", kind, len(clock), spread(clock), spread(processor))
 	}
 	for _, m := range s.samples {
 		s.t.Logf("after %8v  heap %5.1f MB  goroutines %d  files %d", m.at.Round(time.Second), float64(m.heap)/1e6, m.goroutines, m.files)
