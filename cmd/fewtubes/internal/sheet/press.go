@@ -3,8 +3,8 @@ package sheet
 import (
 	"bytes"
 	"fmt"
-	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/go-pdf/fpdf"
 )
@@ -16,12 +16,13 @@ const (
 	leading  = 1.25
 )
 
-// press writes a PDF: text in the core font, swatches, pages. Lengths are
+// press writes a PDF: lines of text, swatches, pages. Lengths are
 // millimetres from the top left, type sizes points.
 type press struct {
 	*fpdf.Fpdf
 	paper Paper
 	latin func(string) string
+	wide  bool    // the fonts of other letters are at hand
 	y     float64 // where the next block begins
 	foot  string
 }
@@ -44,25 +45,6 @@ func newPress(paper Paper, title, foot string) *press {
 	f.SetFooterFunc(p.footer)
 	p.newPage()
 	return p
-}
-
-// latin1252 turns text into the coding of the core fonts; what that does not
-// hold becomes a question mark.
-func latin1252(f *fpdf.Fpdf) func(string) string {
-	translate := f.UnicodeTranslatorFromDescriptor("cp1252")
-	return func(s string) string {
-		return translate(strings.Map(func(r rune) rune {
-			switch {
-			case r == '\t' || r == '\n' || r == '\r' || r == '\u00a0':
-				return ' '
-			case r < ' ':
-				return -1
-			case r < 0x7f || r >= 0xa1 && r <= 0xff || strings.ContainsRune("€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ", r):
-				return r
-			}
-			return '?'
-		}, s))
-	}
 }
 
 func (p *press) newPage() {
@@ -88,38 +70,41 @@ func (p *press) room(h float64) {
 
 // text writes one line, cut to the width with an ellipsis.
 func (p *press) text(x, y, w, size float64, s string) {
-	p.SetFont("Helvetica", "", size)
-	p.SetTextColor(0, 0, 0)
-	p.line(x, y, w, size, s)
+	p.line("", x, y, w, size, s)
 }
 
 func (p *press) bold(x, y, w, size float64, s string) {
-	p.SetFont("Helvetica", "B", size)
-	p.SetTextColor(0, 0, 0)
-	p.line(x, y, w, size, s)
+	p.line("B", x, y, w, size, s)
 }
 
-func (p *press) line(x, y, w, size float64, s string) {
+func (p *press) line(style string, x, y, w, size float64, s string) {
+	coded, wide := p.face(style, size, s)
+	p.SetTextColor(0, 0, 0)
 	p.SetXY(x, y)
-	p.CellFormat(w, size*pointMM*leading, p.cut(p.latin(s), w), "", 0, "L", false, 0, "")
+	p.CellFormat(w, size*pointMM*leading, p.cut(coded, wide, w), "", 0, "L", false, 0, "")
 }
 
 // cut shortens coded text to a width in the current font.
-func (p *press) cut(s string, w float64) string {
+func (p *press) cut(s string, wide bool, w float64) string {
 	if p.GetStringWidth(s) <= w {
 		return s
 	}
-	for len(s) > 0 && p.GetStringWidth(s+"\x85") > w { // cp1252 ellipsis
-		s = s[:len(s)-1]
+	end := ellipsis(wide)
+	for len(s) > 0 && p.GetStringWidth(s+end) > w {
+		last := 1
+		if wide {
+			_, last = utf8.DecodeLastRuneInString(s)
+		}
+		s = s[:len(s)-last]
 	}
-	return s + "\x85"
+	return s + end
 }
 
 // fitting is the size, at most the one given and no less than the smallest, at
 // which a line fits a width.
 func (p *press) fitting(style string, w, size float64, s string) float64 {
 	for ; size > smallest; size -= 0.5 {
-		if p.SetFont("Helvetica", style, size); p.GetStringWidth(p.latin(s)) <= w {
+		if coded, _ := p.face(style, size, s); p.GetStringWidth(coded) <= w {
 			return size
 		}
 	}
@@ -128,18 +113,17 @@ func (p *press) fitting(style string, w, size float64, s string) float64 {
 
 // paragraph writes wrapped text at the next block and moves below it.
 func (p *press) paragraph(size float64, s string) {
-	p.SetFont("Helvetica", "", size)
 	p.y = p.wrapped(margin, p.y, p.inner(), size, s) + 1
 }
 
 // wrapped writes text over as many lines as it takes and returns the y below.
 func (p *press) wrapped(x, y, w, size float64, s string) float64 {
-	p.SetFont("Helvetica", "", size)
+	coded, wide := p.face("", size, s)
 	p.SetTextColor(0, 0, 0)
 	h := size * pointMM * leading
-	for _, l := range p.SplitLines([]byte(p.latin(s)), w) {
+	for _, l := range p.split(coded, wide, w) {
 		p.SetXY(x, y)
-		p.CellFormat(w, h, string(l), "", 0, "L", false, 0, "")
+		p.CellFormat(w, h, l, "", 0, "L", false, 0, "")
 		y += h
 	}
 	return y
@@ -147,8 +131,8 @@ func (p *press) wrapped(x, y, w, size float64, s string) float64 {
 
 // lines counts the lines wrapped would write.
 func (p *press) lines(w, size float64, s string) int {
-	p.SetFont("Helvetica", "", size)
-	return len(p.SplitLines([]byte(p.latin(s)), w))
+	coded, wide := p.face("", size, s)
+	return len(p.split(coded, wide, w))
 }
 
 func (p *press) heading(s string) {
