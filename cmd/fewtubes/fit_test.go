@@ -56,7 +56,7 @@ func TestFitCommand(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{"s.toml"}, "fit wants --palette"},
+		{[]string{"s.toml"}, "write --palette"},
 		{nil, "fit wants a scene file"},
 		{[]string{"s.toml", "--palette", "titanium-wite"}, "titanium-wite"},
 		{[]string{"s.toml", "--palette", "titanium-white", "--points", "0:2,5:5,10:9"}, "not both"},
