@@ -303,6 +303,8 @@ func TestReadNamesTheLine(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	f.Add("certificate unreachable 1\nsurface 0.03 0.65\nlight D65\ntarget 50 0 0\ntolerance 2\n" +
 		"face 1 0 0 2\nmove r< 3 0.5 r>2*1 cut0*2\nsplit s< 1 2\nempty\nend\n")
+	lines := strings.SplitAfter(duskViolet(f), "\n")
+	f.Add(strings.Join(lines[:min(40, len(lines))], "") + "end\n")
 	f.Fuzz(func(t *testing.T, s string) {
 		var c *check.Certificate
 		var err error
