@@ -3,6 +3,8 @@ package main
 import (
 	"bufio"
 	"context"
+	"fmt"
+	"io"
 	"net/http"
 	"os"
 	"os/exec"
@@ -12,7 +14,8 @@ import (
 	"time"
 )
 
-// serve prints its address first, answers there, and ends cleanly on interrupt.
+// serve prints its address first, answers there, and ends cleanly on interrupt in
+// the middle of an answer, whose stream is told.
 func TestServe(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	defer cancel()
@@ -40,10 +43,46 @@ func TestServe(t *testing.T) {
 	if got.StatusCode != http.StatusOK {
 		t.Error(got.Status)
 	}
+	answer := asks(t, strings.TrimSuffix(strings.TrimSpace(line), "/"))
+	start := time.Now()
 	if err := run.Process.Signal(os.Interrupt); err != nil {
 		t.Fatal(err)
+	}
+	text, _ := io.ReadAll(answer)
+	if !strings.Contains(string(text), "event: stopped\n") {
+		t.Errorf("the stream ended with %.300q", text)
 	}
 	if err := run.Wait(); err != nil {
 		t.Errorf("after an interrupt: %v", err)
 	}
+	d := time.Since(start)
+	t.Logf("ended after %v", d)
+	if d > 3*time.Second { // a second is promised; the machine may be busy
+		t.Errorf("it took %v to end", d)
+	}
+}
+
+// asks opens an answer that takes a while and reads its first byte.
+func asks(t *testing.T, url string) io.Reader {
+	t.Helper()
+	var targets []string
+	for i := range 60 {
+		targets = append(targets, fmt.Sprintf(`{"name": "note %d", "colour": "lab(%d %d %d)", "area": 1}`, i, 25+i, i%23-11, i%31-15))
+	}
+	body := `{"scene": {"tolerance": 1.5, "light": "D65", "targets": [` + strings.Join(targets, ",") + `]}}`
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, url+"/answer", strings.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Origin", url)
+	got, err := http.DefaultClient.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { got.Body.Close() })
+	in := bufio.NewReader(got.Body)
+	if _, err := in.Peek(1); got.StatusCode != http.StatusOK || err != nil {
+		t.Fatal(got.Status, err)
+	}
+	return in
 }

@@ -38,7 +38,7 @@ export async function ask(palette) {
       if (signal.aborted) return;
       if (kind === "progress") showProgress(data);
       else if (kind === "queue") showQueue(data.before);
-      else if (kind === "stopped") say(data);
+      else if (kind === "stopped") { asked = ""; byId("progress").textContent = ""; say(data); }
       else if (kind === "trouble") clear(data);
       else show(kind, data, palette);
     });
