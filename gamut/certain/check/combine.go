@@ -7,34 +7,53 @@ import (
 	"fewtubes/gamut/colour"
 )
 
-func nearly(m *made) []interval { return m.about }
+func nearly(m *made) *form[interval] { return m.about }
 
-func (v *verifier) exactly(m *made) []rational {
+func (v *verifier) exactly(m *made) *form[rational] {
 	if m.exact == nil {
 		m.exact = v.exact.cut(&m.in, m.Cut, &v.signs[m.Face])
 	}
 	return m.exact
 }
 
-// combine is the sum of multiplier times row.
-func combine[T number[T]](w rows[T], at *cell, terms []Term, cut func(*made) []T) []T {
-	sum := make([]T, len(w.Paints))
-	for i := range sum {
-		sum[i] = w.of(0)
-	}
+// less is a form less the sum of multiplier times row.
+func less[T number[T]](f *form[T], at *cell, terms []Term, cut func(*made) *form[T]) *form[T] {
 	for _, t := range terms {
-		var r []T
+		times := f.n.of(-t.Times)
 		if t.Row == CutRow {
-			r = cut(&at.cuts[t.Index])
+			f.addForm(times, cut(&at.cuts[t.Index]))
 		} else {
-			r = w.limit(t.Row, t.Index, at.get(t.Row, t.Index))
-		}
-		m := w.of(t.Times)
-		for i := range sum {
-			sum[i] = sum[i].plus(m.times(r[i]))
+			f.addLimit(times, t.Row, t.Index, at.get(t.Row, t.Index))
 		}
 	}
-	return sum
+	return f
+}
+
+// wanted is what the terms of a step must not exceed: the row of a new limit,
+// nothing for an empty cell.
+func wanted[T number[T]](s *Step) *form[T] {
+	f := newForm[T]()
+	if s.Action == Move {
+		f.addLimit(f.n.of(1), s.Limit, s.Band, s.Value)
+	}
+	return f
+}
+
+// lowest is the least sign, over the paints, of what a step wants proved less
+// the rows it is proved by, and a paint that has it. Rationals decide; intervals
+// only spare them where all signs are surely above 0.
+func (v *verifier) lowest(at *cell, s *Step) (paint, sign int) {
+	if !v.plain && surelyAbove(less(wanted[interval](s), at, s.Terms, nearly), v.Paints, v.Norms) {
+		return 0, 1
+	}
+	f := less(wanted[rational](s), at, s.Terms, v.exactly)
+	sign = 1
+	for i := range v.Paints {
+		if now := on(f, &v.Paints[i], v.Norms[i]).Sign(); now < sign {
+			paint, sign = i, now
+		}
+	}
+	return paint, sign
 }
 
 // known reports terms that name no row of the cell.

@@ -5,22 +5,23 @@ import (
 	"math/big"
 )
 
-// number is what the proof is worked out in: intervals first, rationals where
-// an interval cannot tell a sign.
+// number is what the proof is worked out in: rationals, and intervals that spare
+// them where they can.
 type number[T any] interface {
 	of(x float64) T // exactly x
 	plus(T) T
 	minus(T) T
 	times(T) T
-	over(T) T                    // by something above 0
-	sign() (s int, decided bool) // -1, 0, 1
+	over(T) T // by something above 0
 }
 
 // interval holds a real between two float64s.
 type interval struct{ lo, hi float64 }
 
-func down(x float64) float64 { return math.Nextafter(x, math.Inf(-1)) }
-func up(x float64) float64   { return math.Nextafter(x, math.Inf(1)) }
+// down and up move a result past the rounding of one operation, which is below
+// 2^-53 of it; what is not finite becomes no number, of which nothing is proved.
+func down(x float64) float64 { return x - (math.Abs(x)*0x1p-52 + 0x1p-1000) }
+func up(x float64) float64   { return x + (math.Abs(x)*0x1p-52 + 0x1p-1000) }
 
 func (interval) of(x float64) interval       { return interval{x, x} }
 func (a interval) plus(b interval) interval  { return interval{down(a.lo + b.lo), up(a.hi + b.hi)} }
@@ -39,16 +40,6 @@ func (a interval) over(b interval) interval {
 	return interval{down(min(p, q, r, s)), up(max(p, q, r, s))}
 }
 
-func (a interval) sign() (int, bool) {
-	switch {
-	case a.lo > 0:
-		return 1, true
-	case a.hi < 0:
-		return -1, true
-	}
-	return 0, a.lo == 0 && a.hi == 0
-}
-
 // rational is exact.
 type rational struct{ *big.Rat }
 
@@ -57,4 +48,3 @@ func (a rational) plus(b rational) rational  { return rational{new(big.Rat).Add(
 func (a rational) minus(b rational) rational { return rational{new(big.Rat).Sub(a.Rat, b.Rat)} }
 func (a rational) times(b rational) rational { return rational{new(big.Rat).Mul(a.Rat, b.Rat)} }
 func (a rational) over(b rational) rational  { return rational{new(big.Rat).Quo(a.Rat, b.Rat)} }
-func (a rational) sign() (int, bool)         { return a.Sign(), true }

@@ -4,69 +4,47 @@ import (
 	"fmt"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
-// rows works out rows of the cone, one coefficient per paint, in one kind of
-// number.
+// rows works out cuts in one kind of number.
 type rows[T number[T]] struct {
-	*Certificate
-	light *colour.Light
-	of    func(float64) T
+	surface film.Surface
+	weights [][colour.Bands]T // how much R of a band counts in a face
+	heights []T               // of the faces
+	of      func(float64) T
 }
 
-func rowsIn[T number[T]](c *Certificate, light *colour.Light) rows[T] {
+func rowsIn[T number[T]](c *Certificate, light *colour.Light) *rows[T] {
 	var zero T
-	return rows[T]{c, light, zero.of}
-}
-
-// limit is the row of a limit x in band b: >= 0 for the mixes that keep it.
-func (w rows[T]) limit(kind Row, b int, x float64) []T {
-	out := make([]T, len(w.Paints))
-	r, one := w.of(x), w.of(1)
-	p, q := r.plus(r), one.minus(r).times(one.minus(r))
-	for i := range out {
-		k, s, n := w.of(w.Paints[i].K[b]), w.of(w.Paints[i].S[b]), w.of(w.Norms[i])
-		switch kind {
-		case MostR:
-			out[i] = p.times(k).minus(q.times(s))
-		case LeastR:
-			out[i] = q.times(s).minus(p.times(k))
-		case MostS:
-			out[i] = r.times(n).minus(s)
-		case LeastS:
-			out[i] = s.minus(r.times(n))
+	w := &rows[T]{surface: c.Surface, of: zero.of, weights: make([][colour.Bands]T, len(c.Faces))}
+	for j, f := range c.Faces {
+		w.heights = append(w.heights, w.of(f.Height))
+		for b := range w.weights[j] {
+			sum := w.of(0)
+			for k, n := range f.Normal {
+				sum = sum.plus(w.of(n).times(w.of(light.Weights[k][b])))
+			}
+			w.weights[j][b] = sum
 		}
 	}
-	return out
-}
-
-// weight is how much R of a band counts in a face.
-func (w rows[T]) weight(face, b int) T {
-	sum := w.of(0)
-	for k, n := range w.Faces[face].Normal {
-		sum = sum.plus(w.of(n).times(w.of(w.light.Weights[k][b])))
-	}
-	return sum
+	return w
 }
 
 // cut is the row height N - sum weight R of a face, every R replaced by its
 // plane: over R where the weight (its exact sign given) is below 0.
-func (w rows[T]) cut(l *limits, c *Cut, signs *[colour.Bands]int) []T {
-	out := make([]T, len(w.Paints))
-	for i := range out {
-		out[i] = w.of(w.Faces[c.Face].Height).times(w.of(w.Norms[i]))
-	}
+func (w *rows[T]) cut(l *limits, c *Cut, signs *[colour.Bands]int) *form[T] {
+	out := newForm[T]()
+	out.n = w.heights[c.Face]
 	for b, sign := range signs {
 		if sign == 0 {
 			continue
 		}
 		value, fall, hinge := w.plane(l, b, sign < 0, c.Planes[b])
-		weight := w.weight(c.Face, b)
-		for i := range out {
-			k, s := w.of(w.Paints[i].K[b]), w.of(w.Paints[i].S[b])
-			r := value.times(w.of(w.Norms[i])).minus(fall.times(k.minus(hinge.times(s))))
-			out[i] = out[i].minus(weight.times(r))
-		}
+		weight := w.weights[c.Face][b]
+		out.n = out.n.minus(weight.times(value))
+		out.k[b] = weight.times(fall)
+		out.s[b] = w.of(0).minus(out.k[b].times(hinge))
 	}
 	return out
 }
@@ -83,7 +61,7 @@ func usable(l *limits, b int, over bool, p Plane) error {
 }
 
 // plane bounds R by value N - fall (K - hinge S).
-func (w rows[T]) plane(l *limits, b int, over bool, p Plane) (value, fall, hinge T) {
+func (w *rows[T]) plane(l *limits, b int, over bool, p Plane) (value, fall, hinge T) {
 	low, high := w.of(l.leastR[b]), w.of(l.mostR[b])
 	end := high // q is least where r is most
 	if p.High {
@@ -106,25 +84,25 @@ func (w rows[T]) plane(l *limits, b int, over bool, p Plane) (value, fall, hinge
 }
 
 // ratio is q = (1-r)^2/(2r).
-func (w rows[T]) ratio(r T) T {
+func (w *rows[T]) ratio(r T) T {
 	q := w.of(1).minus(r)
 	return q.times(q).over(r.plus(r))
 }
 
 // seen is R = k1 + (1-k1)(1-k2) r/(1-k2 r).
-func (w rows[T]) seen(r T) T {
-	return w.of(w.Surface.K1).plus(w.through().times(r).over(w.inside(r)))
+func (w *rows[T]) seen(r T) T {
+	return w.of(w.surface.K1).plus(w.through().times(r).over(w.inside(r)))
 }
 
-func (w rows[T]) through() T {
-	return w.of(1).minus(w.of(w.Surface.K1)).times(w.of(1).minus(w.of(w.Surface.K2)))
+func (w *rows[T]) through() T {
+	return w.of(1).minus(w.of(w.surface.K1)).times(w.of(1).minus(w.of(w.surface.K2)))
 }
 
-func (w rows[T]) inside(r T) T { return w.of(1).minus(w.of(w.Surface.K2).times(r)) }
+func (w *rows[T]) inside(r T) T { return w.of(1).minus(w.of(w.surface.K2).times(r)) }
 
 // fall is how fast R falls with q along the chord from r to t; r = t: along the
 // tangent. It is (R(r) - R(t))/(q(t) - q(r)) with r - t cancelled.
-func (w rows[T]) fall(r, t T) T {
+func (w *rows[T]) fall(r, t T) T {
 	top := w.through().times(r).times(t)
 	return top.plus(top).over(w.inside(r)).over(w.inside(t)).over(w.of(1).minus(r.times(t)))
 }

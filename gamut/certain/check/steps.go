@@ -15,8 +15,8 @@ type limits struct{ leastR, mostR, leastS, mostS [colour.Bands]float64 }
 type made struct {
 	*Cut
 	in    limits
-	about []interval
-	exact []rational // when it was asked for
+	about *form[interval]
+	exact *form[rational] // when it was asked for
 }
 
 // cell is a cell still to be emptied, with the cuts made in it.
@@ -27,8 +27,8 @@ type cell struct {
 
 type verifier struct {
 	*Certificate
-	about rows[interval]
-	exact rows[rational]
+	about *rows[interval]
+	exact *rows[rational]
 	signs [][colour.Bands]int // of the weights of each face
 	open  []cell              // the last is being worked on
 	plain bool                // the step at hand is to be decided in rationals only
@@ -43,11 +43,7 @@ func newVerifier(c *Certificate, light *colour.Light) *verifier {
 	v.signs = make([][colour.Bands]int, len(c.Faces))
 	for j := range v.signs {
 		for b := range v.signs[j] {
-			sign, decided := v.about.weight(j, b).sign()
-			if !decided {
-				sign, _ = v.exact.weight(j, b).sign()
-			}
-			v.signs[j][b] = sign
+			v.signs[j][b] = v.exact.weights[j][b].Sign()
 		}
 	}
 	return v
@@ -83,21 +79,8 @@ func (v *verifier) move(at *cell, s *Step) error {
 	if err := v.known(at, s.Terms); err != nil {
 		return err
 	}
-	about := v.about.limit(s.Limit, s.Band, s.Value)
-	sum := combine(v.about, at, s.Terms, nearly)
-	var exact, exactSum []rational
-	for i := range about {
-		sign, decided := about[i].minus(sum[i]).sign()
-		if !decided || v.plain {
-			if exact == nil {
-				exact = v.exact.limit(s.Limit, s.Band, s.Value)
-				exactSum = combine(v.exact, at, s.Terms, v.exactly)
-			}
-			sign, _ = exact[i].minus(exactSum[i]).sign()
-		}
-		if sign < 0 {
-			return fmt.Errorf("paint %d breaks the new limit", i)
-		}
+	if paint, sign := v.lowest(at, s); sign < 0 {
+		return fmt.Errorf("paint %d breaks the new limit", paint)
 	}
 	return at.set(s.Limit, s.Band, s.Value)
 }
@@ -165,19 +148,8 @@ func (v *verifier) empty(at *cell, s *Step) error {
 	if err := v.known(at, s.Terms); err != nil {
 		return err
 	}
-	sum := combine(v.about, at, s.Terms, nearly)
-	var exact []rational
-	for i := range sum {
-		sign, decided := sum[i].sign()
-		if !decided || v.plain {
-			if exact == nil {
-				exact = combine(v.exact, at, s.Terms, v.exactly)
-			}
-			sign, _ = exact[i].sign()
-		}
-		if sign >= 0 {
-			return fmt.Errorf("paint %d may be in the cell", i)
-		}
+	if paint, sign := v.lowest(at, s); sign <= 0 {
+		return fmt.Errorf("paint %d may be in the cell", paint)
 	}
 	v.open = v.open[:len(v.open)-1]
 	return nil
