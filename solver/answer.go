@@ -75,7 +75,9 @@ type Need struct {
 	Target string
 	OneOf  []string // ids in catalogue order
 	BestDE float64  // the nearest that all other allowed tubes come; +Inf if there is none
-	Proof  string   // "search"
+	Proof  string   // Searched or Certified
+
+	Unsettled string // why Certify found no proof; empty otherwise
 }
 
 // Miss is a target out of reach.
@@ -86,6 +88,8 @@ type Miss struct {
 	Helper string // id of the single tube that would bring it nearest; empty if none helps
 	HelpDE float64
 	Proof  string // that nothing asked about comes nearer than the tolerance; empty: Searched
+
+	Unsettled string // why Certify found no proof; empty otherwise
 }
 
 // Stats are counts, not times, so that answers stay the same from run to run.

@@ -1,8 +1,10 @@
 package solver
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"reflect"
 	"sync"
 
@@ -26,15 +28,19 @@ type Proof struct {
 }
 
 // Certify tries to turn the verdicts an answer rests on into theorems: its
-// needs, and the colours beyond every allowed tube. What is proved is marked
-// Certified in the answer, the minimum too when every need is; what resists the
-// budget of cells (0: certain.DefaultCells), or is out of reach only because of
-// the paints in a mix, stays Searched. limits are those of the answer. When ctx
-// ends, what is proved by then is kept. watch, which may be nil, is told after
-// each, by one goroutine at a time.
+// needs, and the colours beyond every allowed tube. Where the same minimum
+// follows from needs with more to spare, these take the place of the answer's:
+// they are easier to prove. What is proved is marked Certified in the answer,
+// the minimum too when every need is; what is not stays Searched and says why
+// (Unsettled). limits are those of the answer; cells is the budget of each proof
+// (0: certain.DefaultCells). When ctx ends, what is proved by then is kept.
+// watch, which may be nil, is told after each, by one goroutine at a time.
 func (s *Session) Certify(ctx context.Context, limits Limits, a *Answer, cells int, watch func(done, all int)) ([]Proof, error) {
 	r, err := s.box.rules(&limits)
 	if err != nil {
+		return nil, err
+	}
+	if err := s.widen(ctx, r, a); err != nil {
 		return nil, err
 	}
 	var claims []claim
@@ -44,10 +50,10 @@ func (s *Session) Certify(ctx context.Context, limits Limits, a *Answer, cells i
 		if err != nil {
 			return nil, err
 		}
-		claims = append(claims, claim{target: n.Target, without: n.OneOf, tubes: minus(r.allowed, needed), proof: &n.Proof})
+		claims = append(claims, claim{target: n.Target, without: n.OneOf, tubes: minus(r.allowed, needed), proof: &n.Proof, unsettled: &n.Unsettled})
 	}
 	for i := range a.Unreachable {
-		claims = append(claims, claim{target: a.Unreachable[i].Target, tubes: r.allowed, proof: &a.Unreachable[i].Proof})
+		claims = append(claims, claim{target: a.Unreachable[i].Target, tubes: r.allowed, proof: &a.Unreachable[i].Proof, unsettled: &a.Unreachable[i].Unsettled})
 	}
 	proofs, err := s.prove(ctx, claims, cells, watch)
 	if a.Minimum.Proof == Searched && len(a.Needs) > 0 {
@@ -69,17 +75,18 @@ func (s *Session) CertifyMisses(ctx context.Context, palette []string, missed []
 	}
 	var claims []claim
 	for i := range missed {
-		claims = append(claims, claim{target: missed[i].Target, tubes: set, proof: &missed[i].Proof})
+		claims = append(claims, claim{target: missed[i].Target, tubes: set, proof: &missed[i].Proof, unsettled: &missed[i].Unsettled})
 	}
 	return s.prove(ctx, claims, cells, watch)
 }
 
 // claim says that a set of tubes does not reach a target.
 type claim struct {
-	target  string
-	without []string
-	tubes   gamut.Set
-	proof   *string
+	target    string
+	without   []string
+	tubes     gamut.Set
+	proof     *string
+	unsettled *string
 }
 
 // prove works on every claim; a proof is verified by the checker, which
@@ -99,7 +106,9 @@ func (s *Session) prove(ctx context.Context, claims []claim, cells int, watch fu
 	})
 	var proofs []Proof
 	for i, c := range found {
-		if *claims[i].proof = Searched; c != nil {
+		if *claims[i].proof = Searched; claims[i].tubes.Len() == 0 {
+			*claims[i].proof = Certified // of nothing no mix can be made
+		} else if c != nil {
 			*claims[i].proof = Certified
 			proofs = append(proofs, Proof{claims[i].target, claims[i].without, c})
 		}
@@ -113,27 +122,55 @@ func (s *Session) proveOne(ctx context.Context, c *claim, cells int) (*check.Cer
 		return nil, ctx.Err()
 	}
 	target := &s.problem.Targets[t]
-	var paints []film.Paint
-	for _, i := range c.tubes.Members() {
-		paints = append(paints, s.box.tubes[i].Paint)
-	}
+	paints := s.paints(c.tubes)
 	near := s.mixing.closest(t, c.tubes, verdict)
 	found, err := certain.Unreachable(ctx, paints, s.problem.Surface, s.problem.Light, target.Lab, target.Tolerance,
 		certain.Options{Cells: cells, Near: []colour.Lab{near.Lab}})
-	if err != nil || found.Verdict != certain.Certified {
+	if err != nil {
 		return nil, err
+	}
+	if *c.unsettled = s.reason(found, cells); *c.unsettled != "" {
+		return nil, ctx.Err()
 	}
 	asked := check.Claim{Paints: paints, Surface: s.problem.Surface, Light: s.problem.Light.Name, Target: target.Lab, Tolerance: target.Tolerance}
 	if !reflect.DeepEqual(found.Certificate.Claim, asked) {
 		return nil, errClaim
 	}
-	if err := found.Certificate.Verify(); err != nil {
+	if err := found.Certificate.Verify(ctx); err != nil {
 		return nil, err
 	}
 	return found.Certificate, nil
 }
 
+// reason says why no proof was found; empty: one was.
+func (s *Session) reason(r *certain.Result, cells int) string {
+	switch {
+	case r.Verdict == certain.Certified:
+		return ""
+	case r.Verdict == certain.Refuted:
+		paints := 0
+		for _, share := range r.Shares {
+			if share > 0 {
+				paints++
+			}
+		}
+		if paints > s.problem.PaintsPerMix {
+			return fmt.Sprintf("only the limit of %d paints in a mix puts it out of reach: a mix of %d comes within ΔE00 %.2f, so this is no theorem about mixing",
+				s.problem.PaintsPerMix, paints, r.DE)
+		}
+		return fmt.Sprintf("a mix of %d paints comes within ΔE00 %.2f", paints, r.DE)
+	}
+	return fmt.Sprintf("the proof was given up after %d cells: more may settle it", cmp.Or(cells, certain.DefaultCells))
+}
+
 var errClaim = errors.New("solver: internal: a certificate proves something else than was asked")
+
+func (s *Session) paints(tubes gamut.Set) (out []film.Paint) {
+	for _, i := range tubes.Members() {
+		out = append(out, s.box.tubes[i].Paint)
+	}
+	return out
+}
 
 func (s *Session) targetIndex(name string) int {
 	for i := range s.problem.Targets {

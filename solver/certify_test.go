@@ -62,7 +62,7 @@ func TestCertify(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := read.Verify(); err != nil {
+		if err := read.Verify(context.Background()); err != nil {
 			t.Errorf("%s without %v: %v", proof.Target, proof.Without, err)
 		}
 		if want := len(p.Limits.Only) - len(proof.Without); len(read.Paints) != want {

@@ -2,10 +2,13 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"os"
+	"runtime"
 	"strings"
+	"sync/atomic"
 
 	certificate "fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
@@ -38,15 +41,14 @@ func proof(c *cli.Context) error {
 	done := working(c.App.ErrWriter, "verifying")
 	defer done()
 	line := 0
-	for i, part := range parts {
-		if err := c.Context.Err(); err != nil {
-			return err
+	for i, claim := range verifyAll(c.Context, parts) {
+		if <-claim.done; c.Context.Err() != nil {
+			return c.Context.Err()
 		}
-		claim, err := verified(part)
-		if err != nil {
-			return certificateTrouble(path, i+1, line, err)
+		if claim.err != nil {
+			return certificateTrouble(path, i+1, line, claim.err)
 		}
-		line += bytes.Count(part, []byte("\n"))
+		line += bytes.Count(parts[i], []byte("\n"))
 		fmt.Fprintf(c.App.Writer, "%d. No mix of %s comes within ΔE00 %g of %s, under light %s: the proof holds.\n",
 			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), claim.Light)
 	}
@@ -63,13 +65,37 @@ func certificateTrouble(path string, n, above int, err error) error {
 	return userError("%s:%d: certificate %d does not hold: %w; do not rely on it, and have it written anew by choose --certificate FILE", path, above+1, n, err)
 }
 
-// verified reads one certificate and verifies it.
-func verified(data []byte) (*certificate.Claim, error) {
-	c, err := certificate.Read(bytes.NewReader(data))
-	if err != nil {
-		return nil, err
+// verdict on one certificate, to be read when it is done.
+type verdict struct {
+	certificate.Claim
+	err  error
+	done chan struct{}
+}
+
+// verifyAll verifies certificates side by side, in their order as far as that goes.
+func verifyAll(ctx context.Context, parts [][]byte) []*verdict {
+	all := make([]*verdict, len(parts))
+	for i := range all {
+		all[i] = &verdict{done: make(chan struct{})}
 	}
-	return &c.Claim, c.Verify()
+	var next atomic.Int64
+	for range min(len(parts), runtime.GOMAXPROCS(0)) {
+		go func() {
+			for i := int(next.Add(1)) - 1; i < len(parts); i = int(next.Add(1)) - 1 {
+				all[i].verify(ctx, parts[i])
+				close(all[i].done)
+			}
+		}()
+	}
+	return all
+}
+
+func (v *verdict) verify(ctx context.Context, data []byte) {
+	c, err := certificate.Read(bytes.NewReader(data))
+	if v.err = err; err != nil {
+		return
+	}
+	v.Claim, v.err = c.Claim, c.Verify(ctx)
 }
 
 // certificates parts a file after each line that ends one.

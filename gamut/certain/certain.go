@@ -77,38 +77,53 @@ func Unreachable(ctx context.Context, paints []film.Paint, surface film.Surface,
 	}
 	p := newCone(paints, surface, light, region.faces)
 	out := &Result{}
-	s := newSearch(p, func(mixed []int, amounts []float64) bool {
-		return out.refute(&claim, light, p, mixed, amounts)
+	l, moves := p.whole()
+	s := &search{root: &node{limits: l, steps: moves}}
+	done, pivots := s.run(ctx, opt.Cells, func() *worker {
+		return newWorker(ctx, p, func(mixed []int, amounts []float64) *reached {
+			return claimed{&claim, light, p}.refute(mixed, amounts)
+		})
 	})
-	done := s.run(ctx, opt.Cells)
-	out.Cells, out.Pivots = s.cells, s.x.pivots
+	out.Cells, out.Pivots = s.cells, pivots
 	switch {
-	case s.broken:
-		out.Verdict = Refuted
+	case s.mix != nil:
+		out.Verdict, out.Shares, out.DE = Refuted, s.mix.shares, s.mix.de
 	case done:
 		out.Verdict = Certified
-		out.Certificate = &check.Certificate{Claim: claim, Norms: p.unit, Faces: region.faces, Steps: s.trail.steps}
+		out.Certificate = &check.Certificate{Claim: claim, Norms: p.unit, Faces: region.faces, Steps: p.trim(s.root.all(nil))}
 	}
 	return out, nil
 }
 
-// refute keeps a mix if it comes within the tolerance.
-func (r *Result) refute(claim *check.Claim, light *colour.Light, p *cone, mixed []int, amounts []float64) bool {
-	shares, sum := make([]float64, p.n), 0.0
-	for c, i := range mixed {
-		shares[i] = max(0, amounts[c]) * p.norm[i] / p.unit[i]
+// reached is a mix within the tolerance.
+type reached struct {
+	shares []float64
+	de     float64
+}
+
+// claimed is a claim and what mixes are tried by.
+type claimed struct {
+	*check.Claim
+	light *colour.Light
+	p     *cone
+}
+
+// refute makes the mix of a vertex, if it comes within the tolerance.
+func (c claimed) refute(mixed []int, amounts []float64) *reached {
+	p, shares, sum := c.p, make([]float64, c.p.n), 0.0
+	for k, i := range mixed {
+		shares[i] = max(0, amounts[k]) * p.norm[i] / p.unit[i]
 		sum += shares[i]
 	}
 	for i := range shares {
 		shares[i] /= sum
 	}
 	var mix film.Paint
-	film.Mix(&mix, claim.Paints, shares)
-	seen := mix.Masstone(claim.Surface)
-	de := colour.DE2000(light.Lab(&seen), claim.Target)
-	if !(de <= claim.Tolerance) {
-		return false
+	film.Mix(&mix, c.Paints, shares)
+	seen := mix.Masstone(c.Surface)
+	de := colour.DE2000(c.light.Lab(&seen), c.Target)
+	if !(de <= c.Tolerance) {
+		return nil
 	}
-	r.Shares, r.DE = shares, de
-	return true
+	return &reached{shares, de}
 }

@@ -92,7 +92,7 @@ func TestFarTargetsAreCertified(t *testing.T) {
 			t.Errorf("%d paints, margin %.2f: %v after %d cells", n, c.margin, got.Verdict, got.Cells)
 			continue
 		}
-		if err := got.Certificate.Verify(); err != nil {
+		if err := got.Certificate.Verify(context.Background()); err != nil {
 			t.Errorf("%d paints, margin %.2f: %v", n, c.margin, err)
 		}
 		t.Logf("%d paints, margin %.2f: %d cells, %d pivots, %d steps", n, c.margin, got.Cells, got.Pivots, len(got.Certificate.Steps))
@@ -294,6 +294,6 @@ func ExampleUnreachable() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(got.Verdict, got.Certificate.Verify())
+	fmt.Println(got.Verdict, got.Certificate.Verify(context.Background()))
 	// Output: certified <nil>
 }

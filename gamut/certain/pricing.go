@@ -28,11 +28,33 @@ func (x *simplex) violated() (leave int, worst row, found bool) {
 	if least < -1e-3 {
 		return -1, worst, true
 	}
-	if c, value := x.separate(); value < min(least, -x.enough) {
-		x.cuts = append(x.cuts, c)
+	c, value := x.separate()
+	if j, known := x.deepest(total); known < min(least, -x.enough, asDeep*value) {
+		return -1, row{check.CutRow, j}, true
+	}
+	if value < min(least, -x.enough) {
+		x.make(&c)
 		return -1, row{check.CutRow, len(x.cuts) - 1}, true
 	}
 	return -1, worst, least < -x.enough/100
+}
+
+// asDeep is how much of what a new cut would take off the vertex a known one
+// has to, to be taken instead.
+const asDeep = 0.7
+
+// deepest is the cut made before that the vertex breaks by most, and by how much.
+func (x *simplex) deepest(total float64) (at int, value float64) {
+	for j := range x.cuts {
+		v := 0.0
+		for c, i := range x.paint {
+			v += x.y[c] * x.cuts[j].row[i]
+		}
+		if v /= total; v < value {
+			at, value = j, v
+		}
+	}
+	return at, value
 }
 
 // worstLimit works out K and S of the vertex and finds the limit it breaks by
@@ -62,8 +84,8 @@ func (x *simplex) worstLimit(total float64) (worst row, least float64) {
 	return worst, least
 }
 
-// separate finds the face that the relaxed colours of the vertex miss by most
-// and, where they do, makes the cut that says so.
+// separate finds the face that the relaxed colours of the vertex miss by most,
+// and the cut that says so.
 func (x *simplex) separate() (c cut, value float64) {
 	p := x.p
 	var high, low [bands]float64
@@ -86,14 +108,23 @@ func (x *simplex) separate() (c cut, value float64) {
 			value, c.Face = v, j
 		}
 	}
-	if value < -x.enough {
-		c.Planes = under
-		for b, w := range &p.weight[c.Face] {
-			if w < 0 {
-				c.Planes[b] = over[b]
-			}
+	c.Planes = under
+	for b, w := range &p.weight[c.Face] {
+		if w < 0 {
+			c.Planes[b] = over[b]
 		}
-		p.fill(&x.e, &c)
 	}
 	return c, value
+}
+
+// make keeps a cut. A tangent lies under R wherever it touches, so the place is
+// put in few digits.
+func (x *simplex) make(c *cut) {
+	for b := range c.Planes {
+		if t := &c.Planes[b].Touch; *t != 0 {
+			*t = min(max(brief(*t, 3, math.RoundToEven), 1e-9), 0.9999)
+		}
+	}
+	x.p.fill(&x.e, c)
+	x.cuts = append(x.cuts, *c)
 }

@@ -17,8 +17,21 @@ func (x *simplex) safe(f, g []float64) float64 {
 	return best + rowSlop*math.Abs(best)
 }
 
-// void reports whether the multipliers surely prove that no mix is in the cell.
-func (x *simplex) void() bool {
+// void gives multipliers that surely prove that no mix is in the cell, if those
+// at hand do, in few digits where these do as well.
+func (x *simplex) void() (terms []check.Term, ok bool) {
+	exact := append([]float64(nil), x.lambda...)
+	for _, digits := range []int{4, 17} {
+		copy(x.lambda, exact)
+		terms = x.terms(1, digits)
+		if x.negative() {
+			return terms, true
+		}
+	}
+	return nil, false
+}
+
+func (x *simplex) negative() bool {
 	for i := range x.p.n {
 		if sum, size := x.combined(i); !(sum+rowSlop*size < 0) {
 			return false
@@ -39,21 +52,29 @@ func (x *simplex) combined(i int) (sum, size float64) {
 	return sum, size
 }
 
-// multipliers are those of the last answer for rows as package check writes
-// them, times a factor: it multiplies a row K - qS by 2r.
-func (x *simplex) multipliers(factor float64) []check.Term {
+// terms are the multipliers at hand for rows as package check writes them, times
+// a factor: it multiplies a row K - qS by 2r. They are rounded to so many
+// digits, and so is what is at hand.
+func (x *simplex) terms(factor float64, digits int) []check.Term {
 	var out []check.Term
 	for j, w := range x.rows {
-		v := factor * x.lambda[j]
+		f := factor
 		switch w.kind {
 		case check.MostR:
-			v /= 2 * x.l.mostR[w.index]
+			f /= 2 * x.l.mostR[w.index]
 		case check.LeastR:
-			v /= 2 * x.l.leastR[w.index]
+			f /= 2 * x.l.leastR[w.index]
 		}
-		if v > 0 {
-			out = append(out, check.Term{Row: w.kind, Index: w.index, Times: v})
+		v := f * x.lambda[j]
+		if !(v > 1e-200) {
+			x.lambda[j] = 0
+			continue
 		}
+		if digits < 17 {
+			v = brief(v, digits, math.RoundToEven)
+			x.lambda[j] = v / f
+		}
+		out = append(out, check.Term{Row: w.kind, Index: w.index, Times: v})
 	}
 	return out
 }
@@ -64,8 +85,6 @@ type trail struct {
 	round []check.Step // since the cuts were begun: cuts come before them
 	made  int          // cuts written in this cell
 }
-
-func (t *trail) cell() { t.made = 0 }
 
 // flush writes the cuts that the round used, then its steps.
 func (t *trail) flush(cuts []cut) {

@@ -163,7 +163,7 @@ func NewRegion(ctx context.Context, target colour.Lab, light *colour.Light, tol 
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		bad, ok := tolerance.Holds(target, light.White, tol, r.faces, maxBoxes)
+		bad, ok := tolerance.Holds(ctx, target, light.White, tol, r.faces, maxBoxes)
 		if ok {
 			return r, nil
 		}

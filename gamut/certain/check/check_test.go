@@ -91,7 +91,7 @@ func TestCertificateSurvivesItsFile(t *testing.T) {
 	if text(t, back) != first {
 		t.Error("written again the file is another")
 	}
-	if err := back.Verify(); err != nil {
+	if err := back.Verify(context.Background()); err != nil {
 		t.Error(err)
 	}
 	t.Logf("%d steps, %d bytes", len(back.Steps), len(first))
@@ -220,7 +220,7 @@ func TestBrokenSplitsAreRefused(t *testing.T) {
 	if err != nil || got.Certificate == nil {
 		t.Fatalf("%v, %v", got, err)
 	}
-	if err := got.Certificate.Verify(); err != nil {
+	if err := got.Certificate.Verify(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	splits := 0
@@ -274,7 +274,7 @@ func TestBrokenClaimsAreRefused(t *testing.T) {
 	} {
 		c := read(t, whole)
 		change(c)
-		if err := c.Verify(); !errors.Is(err, check.ErrProof) {
+		if err := c.Verify(context.Background()); !errors.Is(err, check.ErrProof) {
 			t.Errorf("%s: %v", what, err)
 		}
 	}
@@ -283,7 +283,7 @@ func TestBrokenClaimsAreRefused(t *testing.T) {
 func TestReadNamesTheLine(t *testing.T) {
 	whole := duskViolet(t)
 	for _, c := range []struct{ old, new, want string }{
-		{"certificate unreachable 1", "certificate unreachable 2", "line 1"},
+		{"certificate unreachable 2", "certificate unreachable 1", "line 1"},
 		{"light D65", "light", "line 3"},
 		{"tolerance 2", "tolerance two", "line 5"},
 		{"tolerance 2", "tolerance Inf", "line 5"},
@@ -301,7 +301,7 @@ func TestReadNamesTheLine(t *testing.T) {
 }
 
 func FuzzRead(f *testing.F) {
-	f.Add("certificate unreachable 1\nsurface 0.03 0.65\nlight D65\ntarget 50 0 0\ntolerance 2\n" +
+	f.Add("certificate unreachable 2\nsurface 0.03 0.65\nlight D65\ntarget 50 0 0\ntolerance 2\n" +
 		"face 1 0 0 2\nmove r< 3 0.5 r>2*1 cut0*2\nsplit s< 1 2\nempty\nend\n")
 	lines := strings.SplitAfter(duskViolet(f), "\n")
 	f.Add(strings.Join(lines[:min(40, len(lines))], "") + "end\n")

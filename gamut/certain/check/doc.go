@@ -37,7 +37,7 @@
 // A certificate is a text, one statement a line, words parted by single
 // spaces; numbers are decimal and name one float64 each. Lines, in order:
 //
-//	certificate unreachable 1
+//	certificate unreachable 2
 //	surface K1 K2
 //	light NAME
 //	target L a b

@@ -80,8 +80,8 @@ func (r *reader) line(n int, words []string) error {
 func (r *reader) statement(key string, words []string) error {
 	switch key {
 	case "certificate":
-		if strings.Join(words, " ") != "unreachable 1" {
-			return errors.New("only certificates of the kind \"unreachable 1\" are known")
+		if strings.Join(words, " ") != "unreachable 2" {
+			return errors.New("only certificates of the kind \"unreachable 2\" are known")
 		}
 		return nil
 	case "light":

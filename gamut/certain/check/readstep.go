@@ -93,12 +93,16 @@ func readCut(words []string) (*Cut, error) {
 	}
 	c := &Cut{Face: face}
 	for b, w := range words[1:] {
-		side, touch, touches := strings.Cut(w, ":")
-		if side != "low" && side != "high" {
+		touch, high := strings.CutPrefix(w, "h")
+		low := false
+		if !high {
+			touch, low = strings.CutPrefix(w, "l")
+		}
+		if !high && !low {
 			return nil, fmt.Errorf("%.20q is not a plane", w)
 		}
-		c.Planes[b].High = side == "high"
-		if touches {
+		c.Planes[b].High = high
+		if touch != "" {
 			if c.Planes[b].Touch, err = readNumber(touch); err != nil {
 				return nil, err
 			}

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -17,8 +18,9 @@ const (
 	maxFaces = 1000
 )
 
-// Verify reports whether the certificate proves its claim; nil: it does.
-func (c *Certificate) Verify() error {
+// Verify reports whether the certificate proves its claim; nil: it does. Other
+// errors than the context's wrap ErrProof.
+func (c *Certificate) Verify(ctx context.Context) error {
 	if err := c.sane(); err != nil {
 		return fmt.Errorf("%w: %w", ErrProof, err)
 	}
@@ -26,17 +28,21 @@ func (c *Certificate) Verify() error {
 	if err != nil {
 		return fmt.Errorf("%w: %w", ErrProof, err)
 	}
-	if err := c.facesHold(light); err != nil {
-		return fmt.Errorf("%w: %w", ErrProof, err)
+	err = c.facesHold(ctx, light)
+	if err == nil {
+		err = newVerifier(c, light).all(ctx)
 	}
-	if err := newVerifier(c, light).all(); err != nil {
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err != nil {
 		return fmt.Errorf("%w: %w", ErrProof, err)
 	}
 	return nil
 }
 
-func (c *Certificate) facesHold(light *colour.Light) error {
-	bad, ok := tolerance.Holds(c.Target, light.White, c.Tolerance, c.Faces, boxes)
+func (c *Certificate) facesHold(ctx context.Context, light *colour.Light) error {
+	bad, ok := tolerance.Holds(ctx, c.Target, light.White, c.Tolerance, c.Faces, boxes)
 	for j := range bad {
 		if bad[j] {
 			return fmt.Errorf("face %d may leave out colours within the tolerance", j)
@@ -49,8 +55,11 @@ func (c *Certificate) facesHold(light *colour.Light) error {
 }
 
 // all goes through the steps; at the end no cell may be open.
-func (v *verifier) all() error {
+func (v *verifier) all(ctx context.Context) error {
 	for i := range v.Steps {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		if err := v.step(&v.Steps[i]); err != nil {
 			return fmt.Errorf("step %d: %w", i, err)
 		}

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"io"
 	"strconv"
+	"strings"
 
 	"fewtubes/gamut/colour"
 )
@@ -13,7 +14,7 @@ var limitNames = [...]string{MostR: "r<", LeastR: "r>", MostS: "s<", LeastS: "s>
 // Write writes the certificate as text; see the package comment.
 func (c *Certificate) Write(to io.Writer) error {
 	w := &writer{Writer: bufio.NewWriter(to)}
-	w.words("certificate", "unreachable", "1")
+	w.words("certificate", "unreachable", "2")
 	w.numbers("surface", c.Surface.K1, c.Surface.K2)
 	w.words("light", c.Light)
 	w.numbers("target", c.Target.L, c.Target.A, c.Target.B)
@@ -81,12 +82,12 @@ func termWords(terms []Term) (out []string) {
 }
 
 func (p Plane) word() string {
-	out := "low"
+	out := "l"
 	if p.High {
-		out = "high"
+		out = "h"
 	}
 	if p.Touch != 0 {
-		out += ":" + digits(p.Touch)
+		out += strings.TrimPrefix(digits(p.Touch), "0")
 	}
 	return out
 }

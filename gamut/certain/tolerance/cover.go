@@ -1,6 +1,7 @@
 package tolerance
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -18,8 +19,9 @@ var whole = box{{-1, 101}, {-450, 450}, {-210, 210}}
 
 // Holds proves that every colour within tol (CIEDE2000) of the target lies
 // inside every face: boxes of Lab are halved until each is proved. bad marks the
-// faces that were found false or resisted when the budget of boxes ran out.
-func Holds(target colour.Lab, white colour.XYZ, tol float64, faces []Face, budget int) (bad []bool, ok bool) {
+// faces that were found false or resisted when the budget of boxes ran out or
+// the context ended.
+func Holds(ctx context.Context, target colour.Lab, white colour.XYZ, tol float64, faces []Face, budget int) (bad []bool, ok bool) {
 	type task struct {
 		box  box
 		left []int // faces not yet proved on this box
@@ -32,6 +34,9 @@ func Holds(target colour.Lab, white colour.XYZ, tol float64, faces []Face, budge
 	bad = make([]bool, len(faces))
 	stack := []task{{whole, all}}
 	for n := 0; len(stack) > 0; n++ {
+		if n%64 == 0 && ctx.Err() != nil {
+			n = budget + 1
+		}
 		t := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
 		left := c.unproved(t.box, t.left)

@@ -1,6 +1,7 @@
 package tolerance
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -117,7 +118,7 @@ func TestFacesHoldOrFail(t *testing.T) {
 		height float64
 		want   bool
 	}{{top + 0.05, true}, {top - 0.01, false}} {
-		if _, ok := Holds(target, white, tol, []Face{{Normal: [3]float64{0, 1, 0}, Height: c.height}}, 400_000); ok != c.want {
+		if _, ok := Holds(context.Background(), target, white, tol, []Face{{Normal: [3]float64{0, 1, 0}, Height: c.height}}, 400_000); ok != c.want {
 			t.Errorf("Y <= %g holds: %v", c.height, ok)
 		}
 	}

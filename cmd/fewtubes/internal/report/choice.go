@@ -77,6 +77,8 @@ type Need struct {
 	OneOf  []string `json:"one_of"`
 	BestDE Without  `json:"best_de"` // without any of them
 	Proof  string   `json:"proof"`
+
+	Unsettled string `json:"unsettled,omitempty"` // why no proof was found
 }
 
 // Miss is a target out of reach, of the best palette or of every allowed tube.
@@ -88,6 +90,7 @@ type Miss struct {
 	HelpDE      Hundredths `json:"help_de,omitempty"`
 	Unreachable bool       `json:"unreachable"`
 	Proof       string     `json:"proof"`
+	Unsettled   string     `json:"unsettled,omitempty"` // why no proof was found
 }
 
 // Scene is what the answer does not carry: the words around it.
@@ -191,14 +194,14 @@ func worstShown(p *solver.Palette, rows []Target) Hundredths {
 }
 
 func (c *Choice) need(n solver.Need) Need {
-	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, BestDE: shownWithout(n.BestDE, c.toleranceOf(n.Target))}
+	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, Unsettled: n.Unsettled, BestDE: shownWithout(n.BestDE, c.toleranceOf(n.Target))}
 }
 
 func (c *Choice) addMisses(misses []solver.Miss, unreachable bool) {
 	for _, m := range misses {
 		tol := c.toleranceOf(m.Target)
 		miss := Miss{
-			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: unreachable, Proof: cmp.Or(m.Proof, solver.Searched),
+			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: unreachable, Proof: cmp.Or(m.Proof, solver.Searched), Unsettled: m.Unsettled,
 			BestDE: shownDE(m.BestDE, tol, false),
 		}
 		if m.Helper != "" {
