@@ -123,13 +123,21 @@ func (s *Session) proveOne(ctx context.Context, c *claim, cells int) (*check.Cer
 	}
 	target := &s.problem.Targets[t]
 	paints := s.paints(c.tubes)
-	near := s.mixing.closest(t, c.tubes, verdict)
+	near, free, err := s.nearest(paints, t)
+	if err != nil {
+		return nil, err
+	}
+	if free && len(near.Paints) > s.problem.PaintsPerMix {
+		*c.unsettled = fmt.Sprintf("only the limit of %d paints in a mix puts it out of reach: a mix of %d comes within ΔE00 %.2f, so it is no theorem about mixing",
+			s.problem.PaintsPerMix, len(near.Paints), near.DE)
+		return nil, nil
+	}
 	found, err := certain.Unreachable(ctx, paints, s.problem.Surface, s.problem.Light, target.Lab, target.Tolerance,
 		certain.Options{Cells: cells, Near: []colour.Lab{near.Lab}})
 	if err != nil {
 		return nil, err
 	}
-	if *c.unsettled = s.reason(found, cells); *c.unsettled != "" {
+	if *c.unsettled = reason(found, cells); *c.unsettled != "" {
 		return nil, ctx.Err()
 	}
 	asked := check.Claim{Paints: paints, Surface: s.problem.Surface, Light: s.problem.Light.Name, Target: target.Lab, Tolerance: target.Tolerance}
@@ -142,23 +150,25 @@ func (s *Session) proveOne(ctx context.Context, c *claim, cells int) (*check.Cer
 	return found.Certificate, nil
 }
 
+// nearest is the nearest mix of any number of the paints, and whether it is
+// within the target's tolerance: then nothing can be proved.
+func (s *Session) nearest(paints []film.Paint, t int) (gamut.Mix, bool, error) {
+	m, err := gamut.NewMixer(paints, gamut.Options{Surface: s.problem.Surface, Light: s.problem.Light, PaintsPerMix: -1})
+	if err != nil {
+		return gamut.Mix{}, false, err
+	}
+	target := &s.problem.Targets[t]
+	mix, within := m.Within(target.Lab, gamut.FullSet(len(paints)), target.Tolerance, gamut.Search)
+	return mix, within, nil
+}
+
 // reason says why no proof was found; empty: one was.
-func (s *Session) reason(r *certain.Result, cells int) string {
-	switch {
-	case r.Verdict == certain.Certified:
+func reason(r *certain.Result, cells int) string {
+	switch r.Verdict {
+	case certain.Certified:
 		return ""
-	case r.Verdict == certain.Refuted:
-		paints := 0
-		for _, share := range r.Shares {
-			if share > 0 {
-				paints++
-			}
-		}
-		if paints > s.problem.PaintsPerMix {
-			return fmt.Sprintf("only the limit of %d paints in a mix puts it out of reach: a mix of %d comes within ΔE00 %.2f, so this is no theorem about mixing",
-				s.problem.PaintsPerMix, paints, r.DE)
-		}
-		return fmt.Sprintf("a mix of %d paints comes within ΔE00 %.2f", paints, r.DE)
+	case certain.Refuted:
+		return fmt.Sprintf("a mix of the other tubes comes within ΔE00 %.2f", r.DE)
 	}
 	return fmt.Sprintf("the proof was given up after %d cells: more may settle it", cmp.Or(cells, certain.DefaultCells))
 }

@@ -31,7 +31,7 @@ func grown(t testing.TB, seed uint64, n, least, most int) (out []outOfReach) {
 	all, rng := p.Tubes, rand.New(rand.NewPCG(seed, uint64(most)))
 	for len(out) < n {
 		p.Tubes = nil
-		for _, i := range rng.Perm(len(all))[:min(len(all), most+2+rng.IntN(most/2))] {
+		for _, i := range rng.Perm(len(all))[:min(len(all), least+2+rng.IntN(most-least+most/2))] {
 			p.Tubes = append(p.Tubes, all[i])
 		}
 		p.Targets[0].Lab = colour.Lab{L: 20 + 65*rng.Float64(), A: 50*rng.Float64() - 25, B: 65*rng.Float64() - 25}

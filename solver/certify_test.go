@@ -3,9 +3,11 @@ package solver
 import (
 	"bytes"
 	"context"
+	"strings"
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/gamut"
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
@@ -71,6 +73,59 @@ func TestCertify(t *testing.T) {
 	}
 }
 
+// Needs with more to spare may take the place of an answer's, as long as no
+// palette of fewer tubes meets them all.
+func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
+	p := smallScene(t)
+	s, err := NewSession(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.Choose(context.Background(), p.Limits, Accuracy, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range a.Needs { // as if they were narrow: the search begins at its own width
+		a.Needs[i].BestDE = p.Targets[0].Tolerance + 0.01
+	}
+	r, err := s.box.rules(&p.Limits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.widen(context.Background(), r, a); err != nil {
+		t.Fatal(err)
+	}
+	if s.narrowest(a.Needs) < 0.05 {
+		t.Errorf("the narrowest need has %.3f to spare", s.narrowest(a.Needs))
+	}
+	allowed := r.allowed.Members()
+	for bits := range 1 << len(allowed) {
+		palette := gamut.NewSet(len(p.Tubes))
+		for i, tube := range allowed {
+			if bits>>i&1 == 1 {
+				palette.Add(tube)
+			}
+		}
+		if palette.Len() < a.Minimum.Tubes && s.meets(t, palette, a.Needs) {
+			t.Errorf("%v meets all needs", s.box.ids(palette))
+		}
+	}
+}
+
+func (s *Session) meets(t *testing.T, palette gamut.Set, needs []Need) bool {
+	t.Helper()
+	for _, n := range needs {
+		one, err := s.box.find("need", n.OneOf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !one.Meets(palette) {
+			return false
+		}
+	}
+	return true
+}
+
 // A colour out of reach only because a mix may hold one paint is no theorem
 // about mixing, and must stay a verdict of the search.
 func TestCertifyLeavesTheMixLimitToTheSearch(t *testing.T) {
@@ -91,6 +146,9 @@ func TestCertifyLeavesTheMixLimitToTheSearch(t *testing.T) {
 	for _, m := range a.Unreachable {
 		if m.Proof != want[m.Target] {
 			t.Errorf("%s: proof %q, want %q", m.Target, m.Proof, want[m.Target])
+		}
+		if told := strings.HasPrefix(m.Unsettled, "only the limit of 1 paints in a mix"); told != (m.Proof == Searched) {
+			t.Errorf("%s, %s: %q", m.Target, m.Proof, m.Unsettled)
 		}
 	}
 	if len(a.Unreachable) != len(want) {

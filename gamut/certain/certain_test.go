@@ -1,6 +1,7 @@
 package certain_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/csv"
 	"errors"
@@ -8,11 +9,14 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"runtime"
 	"strconv"
+	"sync/atomic"
 	"testing"
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/certain"
+	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
@@ -229,20 +233,111 @@ func checkMix(t *testing.T, paints []film.Paint, target colour.Lab, tol float64,
 	}
 }
 
-func TestSameQuestionSameCertificate(t *testing.T) {
-	all, rng := acrylics(t), rand.New(rand.NewPCG(8, 2))
-	c := drawFar(t, rng, all, 5, gamut.Search)
+// TestSameCertificateForAnyWorkers asks one question on one processor and on several.
+func TestSameCertificateForAnyWorkers(t *testing.T) {
+	c := drawFar(t, rand.New(rand.NewPCG(8, 7)), acrylics(t), 9, gamut.Search)
 	var first string
-	for range 2 {
-		got, err := certain.Unreachable(context.Background(), c.paints, film.Dry, colour.D65(), c.target, c.tol, certain.Options{})
+	for _, workers := range []int{1, 1, 2, 3, 8} {
+		before := runtime.GOMAXPROCS(workers)
+		got, err := certain.Unreachable(context.Background(), c.paints, film.Dry, colour.D65(), c.target, c.tol, certain.Options{Near: []colour.Lab{c.near}})
+		runtime.GOMAXPROCS(before)
 		if err != nil || got.Certificate == nil {
 			t.Fatalf("%v, %v", got, err)
 		}
-		text := fmt.Sprint(got.Certificate.Faces, len(got.Certificate.Steps), got.Certificate.Steps[len(got.Certificate.Steps)-1])
-		if first != "" && text != first {
-			t.Error("the second answer differs")
+		var text bytes.Buffer
+		if err := got.Certificate.Write(&text); err != nil {
+			t.Fatal(err)
 		}
-		first = text
+		if first == "" {
+			first = text.String()
+			t.Logf("%d cells, %d bytes", got.Cells, len(first))
+		}
+		if text.String() != first {
+			t.Errorf("%d workers: another certificate", workers)
+		}
+	}
+}
+
+func picked(t *testing.T, which ...int) (out []film.Paint) {
+	all := acrylics(t)
+	for _, i := range which {
+		out = append(out, all[i])
+	}
+	return out
+}
+
+// TestEveryLight certifies, and verifies, one colour under each light: a blue
+// beyond a white, a yellow and an earth, by more than any light can make up for.
+func TestEveryLight(t *testing.T) {
+	paints := picked(t, 0, 5, 10, 15)
+	for _, light := range []*colour.Light{colour.D65(), colour.D50(), colour.A()} {
+		c := farUnder(t, paints, light)
+		got, err := certain.Unreachable(context.Background(), paints, film.Dry, light, c.target, c.tol, certain.Options{Near: []colour.Lab{c.near}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Verdict != certain.Certified || got.Certificate.Light != light.Name {
+			t.Errorf("%s, margin %.2f: %v", light.Name, c.margin, got.Verdict)
+			continue
+		}
+		if err := got.Certificate.Verify(context.Background()); err != nil {
+			t.Errorf("%s: %v", light.Name, err)
+		}
+		other := *got.Certificate
+		if other.Light = "D65"; light == colour.D65() {
+			other.Light = "A"
+		}
+		if err := other.Verify(context.Background()); !errors.Is(err, check.ErrProof) {
+			t.Errorf("a proof under %s said to be under %s: %v", light.Name, other.Light, err)
+		}
+	}
+}
+
+// farUnder is a violet blue and the tolerance that the nearest mix misses by half a unit.
+func farUnder(t *testing.T, paints []film.Paint, light *colour.Light) farCase {
+	t.Helper()
+	m, err := gamut.NewMixer(paints, gamut.Options{Surface: film.Dry, Light: light, PaintsPerMix: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := farCase{target: colour.Lab{L: 45}, margin: 0.5}
+	for ; ; c.target.A, c.target.B = c.target.A+0.5, c.target.B-1 {
+		mix := m.Closest(c.target, gamut.FullSet(len(paints)), gamut.Search)
+		if c.near, c.tol = mix.Lab, mix.DE-c.margin; c.tol > 1.5 {
+			return c
+		}
+	}
+}
+
+// asked is a context that ends after it was asked so often.
+type asked struct {
+	context.Context
+	left, over atomic.Int64
+}
+
+func (a *asked) Err() error {
+	if a.left.Add(-1) >= 0 {
+		return nil
+	}
+	a.over.Add(1)
+	return context.Canceled
+}
+
+// TestStopsSoon holds that a search looks at its context all the time, and that
+// little is done once it has ended. Looks, not times: between two of them lie at
+// most four linear programs or 64 boxes of colours.
+func TestStopsSoon(t *testing.T) {
+	const most = 100 // looks after the end
+	for _, after := range []int64{3, 30, 300, 1000} {
+		ctx := &asked{Context: context.Background()}
+		ctx.left.Store(after)
+		got, err := certain.Unreachable(ctx, acrylics(t), film.Dry, colour.D65(), colour.Lab{L: 50, A: 40, B: -40}, 2, certain.Options{})
+		if err != nil || got.Verdict != certain.Open {
+			t.Fatalf("after %d looks: %v, %v", after, got, err)
+		}
+		if n := ctx.over.Load(); n < 1 || n > most {
+			t.Errorf("after %d looks: %d more", after, n)
+		}
 	}
 }
 

@@ -43,7 +43,7 @@ func wanted[T number[T]](s *Step) *form[T] {
 // the rows it is proved by, and a paint that has it. Rationals decide; intervals
 // only spare them where all signs are surely above 0.
 func (v *verifier) lowest(at *cell, s *Step) (paint, sign int) {
-	if !v.plain && surelyAbove(less(wanted[interval](s), at, s.Terms, nearly), v.Paints, v.Norms) {
+	if surelyAbove(less(wanted[interval](s), at, s.Terms, nearly), v.Paints, v.Norms) {
 		return 0, 1
 	}
 	f := less(wanted[rational](s), at, s.Terms, v.exactly)

@@ -4,44 +4,49 @@ import (
 	"fmt"
 
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 )
 
 // rows works out cuts in one kind of number.
 type rows[T number[T]] struct {
-	surface film.Surface
-	weights [][colour.Bands]T // how much R of a band counts in a face
-	heights []T               // of the faces
+	*Certificate
+	light   *colour.Light
+	weights map[int]*[colour.Bands]T // of the faces asked for
 	of      func(float64) T
 }
 
 func rowsIn[T number[T]](c *Certificate, light *colour.Light) *rows[T] {
 	var zero T
-	w := &rows[T]{surface: c.Surface, of: zero.of, weights: make([][colour.Bands]T, len(c.Faces))}
-	for j, f := range c.Faces {
-		w.heights = append(w.heights, w.of(f.Height))
-		for b := range w.weights[j] {
-			sum := w.of(0)
-			for k, n := range f.Normal {
-				sum = sum.plus(w.of(n).times(w.of(light.Weights[k][b])))
-			}
-			w.weights[j][b] = sum
+	return &rows[T]{c, light, map[int]*[colour.Bands]T{}, zero.of}
+}
+
+// weight is how much R of each band counts in a face.
+func (w *rows[T]) weight(face int) *[colour.Bands]T {
+	if known := w.weights[face]; known != nil {
+		return known
+	}
+	var out [colour.Bands]T
+	for b := range out {
+		out[b] = w.of(0)
+		for k, n := range w.Faces[face].Normal {
+			out[b] = out[b].plus(w.of(n).times(w.of(w.light.Weights[k][b])))
 		}
 	}
-	return w
+	w.weights[face] = &out
+	return &out
 }
 
 // cut is the row height N - sum weight R of a face, every R replaced by its
 // plane: over R where the weight (its exact sign given) is below 0.
 func (w *rows[T]) cut(l *limits, c *Cut, signs *[colour.Bands]int) *form[T] {
 	out := newForm[T]()
-	out.n = w.heights[c.Face]
+	out.n = w.of(w.Faces[c.Face].Height)
+	weights := w.weight(c.Face)
 	for b, sign := range signs {
 		if sign == 0 {
 			continue
 		}
 		value, fall, hinge := w.plane(l, b, sign < 0, c.Planes[b])
-		weight := w.weights[c.Face][b]
+		weight := weights[b]
 		out.n = out.n.minus(weight.times(value))
 		out.k[b] = weight.times(fall)
 		out.s[b] = w.of(0).minus(out.k[b].times(hinge))
@@ -91,14 +96,14 @@ func (w *rows[T]) ratio(r T) T {
 
 // seen is R = k1 + (1-k1)(1-k2) r/(1-k2 r).
 func (w *rows[T]) seen(r T) T {
-	return w.of(w.surface.K1).plus(w.through().times(r).over(w.inside(r)))
+	return w.of(w.Surface.K1).plus(w.through().times(r).over(w.inside(r)))
 }
 
 func (w *rows[T]) through() T {
-	return w.of(1).minus(w.of(w.surface.K1)).times(w.of(1).minus(w.of(w.surface.K2)))
+	return w.of(1).minus(w.of(w.Surface.K1)).times(w.of(1).minus(w.of(w.Surface.K2)))
 }
 
-func (w *rows[T]) inside(r T) T { return w.of(1).minus(w.of(w.surface.K2).times(r)) }
+func (w *rows[T]) inside(r T) T { return w.of(1).minus(w.of(w.Surface.K2).times(r)) }
 
 // fall is how fast R falls with q along the chord from r to t; r = t: along the
 // tangent. It is (R(r) - R(t))/(q(t) - q(r)) with r - t cancelled.

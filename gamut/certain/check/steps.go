@@ -31,7 +31,6 @@ type verifier struct {
 	exact *rows[rational]
 	signs [][colour.Bands]int // of the weights of each face
 	open  []cell              // the last is being worked on
-	plain bool                // the step at hand is to be decided in rationals only
 }
 
 func newVerifier(c *Certificate, light *colour.Light) *verifier {
@@ -42,8 +41,15 @@ func newVerifier(c *Certificate, light *colour.Light) *verifier {
 	v := &verifier{Certificate: c, about: rowsIn[interval](c, light), exact: rowsIn[rational](c, light), open: []cell{{limits: all}}}
 	v.signs = make([][colour.Bands]int, len(c.Faces))
 	for j := range v.signs {
-		for b := range v.signs[j] {
-			v.signs[j][b] = v.exact.weights[j][b].Sign()
+		for b, about := range v.about.weight(j) {
+			switch {
+			case about.lo > 0:
+				v.signs[j][b] = 1
+			case about.hi < 0:
+				v.signs[j][b] = -1
+			default:
+				v.signs[j][b] = v.exact.weight(j)[b].Sign()
+			}
 		}
 	}
 	return v
