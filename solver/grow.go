@@ -3,7 +3,6 @@ package solver
 import (
 	"context"
 	"math"
-	"slices"
 
 	"fewtubes/gamut"
 )
@@ -85,98 +84,74 @@ func (k *knowledge) ensure(i int, tolerance float64) {
 // ends before it is found.
 func (k *knowledge) tentative(ctx context.Context, palette, domain gamut.Set, tolerance float64) (set gamut.Set, ok bool) {
 	set = union(palette, domain)
+	count := k.tally(set, palette, tolerance)
 	var out []int
 	for ctx.Err() == nil {
-		i := k.mostNeeded(set, palette, tolerance)
-		switch {
-		case i == reachedAlready:
+		if count.reached {
 			return nil, false
-		case i >= 0:
-			set.Remove(i)
-			out = append(out, i)
-		case !k.search(set, tolerance, quick):
-			return k.readmit(ctx, set, out, tolerance), true
 		}
+		if i := count.mostNeeded(); i != noneNeeded {
+			for _, i := range k.withStandIns(count, i) {
+				count.remove(i)
+				out = append(out, i)
+			}
+			continue
+		}
+		near, at := k.search(set, tolerance, quick)
+		if at == nowhere {
+			return k.readmit(ctx, set, out, near, tolerance), true
+		}
+		count.add(at)
 	}
 	return nil, false
 }
 
-const (
-	noneNeeded     = -1
-	reachedAlready = -2
-)
-
-// mostNeeded is the tube outside the palette that occurs in most of the known
-// mixes within the set; of equals the one in most mixes of all, then the lowest.
-func (k *knowledge) mostNeeded(set, palette gamut.Set, tolerance float64) int {
-	count := make([]int, k.tubes)
-	found := false
-	for i := range k.supports {
-		s := &k.supports[i]
-		if s.mix.DE > tolerance {
-			continue
-		}
-		weight := 1
-		if s.set.SubsetOf(set) {
-			weight = len(k.supports) + 1
-			if s.set.SubsetOf(palette) {
-				return reachedAlready
-			}
-			found = true
-		}
-		for _, p := range s.mix.Paints {
-			count[p] += weight
-		}
-	}
-	most := noneNeeded
-	if !found {
-		return most
-	}
-	for p, n := range count {
-		if set.Has(p) && !palette.Has(p) && n > 0 && (most < 0 || n > count[most]) {
-			most = p
-		}
-	}
-	return most
-}
-
-// readmit puts back every tube left out that does not bring the target within
-// reach after all, last out first.
-func (k *knowledge) readmit(ctx context.Context, set gamut.Set, out []int, tolerance float64) gamut.Set {
-	var doubtful []int
-	for _, i := range slices.Backward(out) {
-		if !k.needed(set, i, tolerance) {
-			doubtful = append(doubtful, i)
-		}
-	}
-	for group := range slices.Chunk(doubtful, together) {
-		if ctx.Err() != nil {
+// readmit puts back tubes left out that do not bring the target within reach
+// after all: those that the nearest mix without them has no use for, as long as
+// there are any. The rest are left out unasked, which may leave the cut larger
+// than need be, but not wrong.
+func (k *knowledge) readmit(ctx context.Context, set gamut.Set, out []int, near gamut.Mix, tolerance float64) gamut.Set {
+	r := &readmission{k: k, set: set, near: near, tolerance: tolerance}
+	for ctx.Err() == nil {
+		idle, rest := k.idle(out, &r.near)
+		if len(idle) == 0 {
 			break
 		}
-		set = k.putBack(set, group, tolerance)
+		r.putBack(ctx, idle)
+		out = rest
 	}
-	return set
+	return r.set
 }
 
-// together is how many doubtful tubes are put back at once: about one in eight
-// turns out to be needed, and most groups of this size hold none.
-const together = 4
+// readmission is a failing set while tubes are put back into it.
+type readmission struct {
+	k         *knowledge
+	set       gamut.Set
+	near      gamut.Mix // the nearest mix of the set that was seen
+	tolerance float64
+}
 
 // putBack puts back the tubes of a group that are not needed.
-func (k *knowledge) putBack(set gamut.Set, group []int, tolerance float64) gamut.Set {
-	with := set.Clone()
+func (r *readmission) putBack(ctx context.Context, group []int) {
+	if ctx.Err() != nil {
+		return
+	}
+	with := r.set.Clone()
 	for _, i := range group {
 		with.Add(i)
 	}
-	if !k.reachesWith(with, group, tolerance) {
-		return with
+	if near, ok := r.k.missesWith(with, group, r.tolerance); ok {
+		r.set = with
+		if near.DE < r.near.DE {
+			r.near = near
+		}
+		return
 	}
 	if len(group) > 1 {
 		half := len(group) / 2
-		set = k.putBack(set, group[:half], tolerance)
-		set = k.putBack(set, group[half:], tolerance)
+		r.putBack(ctx, group[:half])
+		r.putBack(ctx, group[half:])
 	}
-	return set
 }
 
 // failingAround is the known failing set that holds the given one.

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 
 	"fewtubes/gamut"
@@ -16,15 +17,24 @@ type knowledge struct {
 	target   int
 	tubes    int // in the catalogue
 	supports []support
+	byTube   [][]int // per tube: the supports that hold it; nil before the first
+	byLowest [][]int // per tube: those that hold no lower one
 	failings []failing
 	searches int
 }
 
-// support is a mix and the set of its paints: every palette that holds them
-// comes at least as near.
+// support is a mix: every palette that holds its paints comes at least as near.
 type support struct {
-	set gamut.Set
 	mix gamut.Mix
+}
+
+func (s *support) within(palette gamut.Set) bool {
+	for _, p := range s.mix.Paints {
+		if !palette.Has(p) {
+			return false
+		}
+	}
+	return true
 }
 
 // failing is a set of tubes and the nearest they come: a cut, valid for every
@@ -42,7 +52,7 @@ type failing struct {
 func (k *knowledge) supportIn(palette gamut.Set) *support {
 	var best *support
 	for i := range k.supports {
-		if s := &k.supports[i]; s.set.SubsetOf(palette) && (best == nil || s.before(best)) {
+		if s := &k.supports[i]; s.within(palette) && (best == nil || s.before(best)) {
 			best = s
 		}
 	}
@@ -58,10 +68,16 @@ func (s *support) before(o *support) bool {
 
 // knownToReach reports whether a known mix of the palette is within tolerance.
 func (k *knowledge) knownToReach(palette gamut.Set, tolerance float64) bool {
-	for i := range k.supports {
-		s := &k.supports[i]
-		if s.mix.DE <= tolerance && s.set.SubsetOf(palette) {
-			return true
+	if k.byLowest == nil {
+		return false
+	}
+	for w, word := range palette {
+		for ; word != 0; word &= word - 1 {
+			for _, i := range k.byLowest[w<<6+bits.TrailingZeros64(word)] {
+				if s := &k.supports[i]; s.mix.DE <= tolerance && s.within(palette) {
+					return true
+				}
+			}
 		}
 	}
 	return false
@@ -86,7 +102,8 @@ func (k *knowledge) reaches(palette gamut.Set, tolerance float64, e effort) bool
 	case k.knownToMiss(palette, tolerance):
 		return false
 	}
-	return k.search(palette, tolerance, e)
+	_, at := k.search(palette, tolerance, e)
+	return at != nowhere
 }
 
 // distance is at most tolerance when the palette reaches the target by what is
@@ -106,37 +123,59 @@ func (k *knowledge) distance(palette gamut.Set, tolerance float64) float64 {
 	return mix.DE
 }
 
-// search asks the oracle and learns the mix it finds.
-func (k *knowledge) search(palette gamut.Set, tolerance float64, e effort) bool {
+// search asks the oracle and learns the mix it finds: at is where that is kept.
+// Else it is nowhere, and the mix the nearest seen.
+func (k *knowledge) search(palette gamut.Set, tolerance float64, e effort) (near gamut.Mix, at int) {
 	if palette.Len() == 0 {
-		return false
+		return near, nowhere
 	}
-	if e == quick && k.bySwap(palette, anyTube, tolerance) {
-		return true
+	if e == quick {
+		if at := k.bySwap(palette, anyTube, tolerance); at != nowhere {
+			return k.supports[at].mix, at
+		}
 	}
 	k.searches++
 	mix, ok := k.o.within(k.target, palette, tolerance, e)
 	if ok {
-		k.learn(mix)
+		return mix, k.learn(mix)
 	}
-	return ok
+	return mix, nowhere
 }
 
-// learn keeps a mix and corrects failing sets that it shows to be wrong.
-func (k *knowledge) learn(mix gamut.Mix) {
-	set := gamut.SetOf(k.tubes, mix.Paints...)
+// nowhere is where no mix is kept.
+const nowhere = -1
+
+// learn keeps a mix and corrects failing sets that it shows to be wrong. It
+// returns where the mix is kept.
+func (k *knowledge) learn(mix gamut.Mix) int {
+	if len(mix.Paints) == 0 {
+		return nowhere
+	}
+	s := support{mix}
 	for i := range k.failings {
-		if f := &k.failings[i]; f.best > mix.DE && set.SubsetOf(f.set) {
+		if f := &k.failings[i]; f.best > mix.DE && s.within(f.set) {
 			f.best = mix.DE
 		}
 	}
-	at := slices.IndexFunc(k.supports, func(s support) bool { return slices.Equal(s.set, set) })
-	switch {
-	case at < 0:
-		k.supports = append(k.supports, support{set, mix})
-	case mix.DE < k.supports[at].mix.DE:
-		k.supports[at].mix = mix
+	if k.byTube == nil {
+		k.byTube, k.byLowest = make([][]int, k.tubes), make([][]int, k.tubes)
 	}
+	lowest := slices.Min(mix.Paints)
+	for _, i := range k.byLowest[lowest] {
+		if o := &k.supports[i]; slices.Equal(o.mix.Paints, mix.Paints) {
+			if mix.DE < o.mix.DE {
+				o.mix = mix
+			}
+			return i
+		}
+	}
+	at := len(k.supports)
+	k.supports = append(k.supports, s)
+	k.byLowest[lowest] = append(k.byLowest[lowest], at)
+	for _, p := range mix.Paints {
+		k.byTube[p] = append(k.byTube[p], at)
+	}
+	return at
 }
 
 // exact is the difference below which a known mix is taken without a search for

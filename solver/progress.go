@@ -79,18 +79,27 @@ func (s *sighting) report() {
 
 // fewestMore is the set of a known mix that adds fewest tubes to a palette.
 func (k *knowledge) fewestMore(palette, allowed gamut.Set, tolerance float64) gamut.Set {
-	var best gamut.Set
+	var best []int
 	least := 0
 	for i := range k.supports {
 		s := &k.supports[i]
-		if s.mix.DE > tolerance || !s.set.SubsetOf(allowed) {
+		if s.mix.DE > tolerance || !s.within(allowed) {
 			continue
 		}
-		if n := minus(s.set, palette).Len(); best == nil || n < least {
-			best, least = s.set, n
+		n := 0
+		for _, p := range s.mix.Paints {
+			if !palette.Has(p) {
+				n++
+			}
+		}
+		if best == nil || n < least {
+			best, least = s.mix.Paints, n
 		}
 	}
-	return best
+	if best == nil {
+		return nil
+	}
+	return gamut.SetOf(k.tubes, best...)
 }
 
 func (c *core) knownToReachAll(palette gamut.Set, targets []int) bool {

@@ -1,6 +1,8 @@
 package solver
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"fewtubes/gamut"
@@ -19,6 +21,11 @@ type swapper interface {
 	alike(tube int) []int
 	// withinBy is a quick look at a palette that misses target t without some tubes.
 	withinBy(t int, palette gamut.Set, tubes []int, tolerance float64) (gamut.Mix, bool)
+	// pulls tells per tube how much nearer, squared, a little of it promises to
+	// bring a mix to target t; negative: it leads away.
+	pulls(t int, mix *gamut.Mix) []float64
+	// pullsWithout is the same for a mix that does without one of its tubes.
+	pullsWithout(t int, mix *gamut.Mix, tube int) []float64
 }
 
 // mostSwaps is how many known mixes are tried for one palette.
@@ -28,11 +35,12 @@ const mostSwaps = 4
 const anyTube = -1
 
 // bySwap looks for a mix of the palette next to a known one that lacks one tube,
-// the latest first: for that tube comes in, or the palette's most like it.
-func (k *knowledge) bySwap(palette gamut.Set, in int, tolerance float64) bool {
+// the latest first: for that tube comes in, or the palette's most like it. It
+// returns where the mix is kept, or nowhere.
+func (k *knowledge) bySwap(palette gamut.Set, in int, tolerance float64) (at int) {
 	o, ok := k.o.(swapper)
 	if !ok {
-		return false
+		return nowhere
 	}
 	tried := 0
 	for i := len(k.supports) - 1; i >= 0 && tried < mostSwaps; i-- {
@@ -50,41 +58,88 @@ func (k *knowledge) bySwap(palette gamut.Set, in int, tolerance float64) bool {
 			}
 			tried++
 			if mix := o.swap(k.target, &s.mix, out, with); mix.DE <= tolerance {
-				k.learn(mix)
-				return true
+				return k.learn(mix)
 			}
 			break
 		}
 	}
-	return false
+	return nowhere
 }
 
-// needed reports whether a set is known to reach the target with one tube more,
-// or does so by a mix next to a known one.
-func (k *knowledge) needed(set gamut.Set, tube int, tolerance float64) bool {
-	set.Add(tube)
-	defer set.Remove(tube)
-	return k.knownToReach(set, tolerance) || k.bySwap(set, tube, tolerance)
-}
+// together is how many tubes make up a group that is searched from pairs with
+// one of them, rather than as a whole.
+const together = 4
 
-// reachesWith is a quick look at a set that reaches the target, if at all, by
-// one of the tubes added last.
-func (k *knowledge) reachesWith(set gamut.Set, added []int, tolerance float64) bool {
-	o, ok := k.o.(swapper)
+// missesWith is a quick look at a set that reaches the target, if at all, by one
+// of the tubes added last. near is the nearest mix seen, if any was sought.
+func (k *knowledge) missesWith(set gamut.Set, added []int, tolerance float64) (near gamut.Mix, ok bool) {
+	near.DE = math.Inf(1)
 	switch {
-	case !ok:
-		return k.reaches(set, tolerance, quick)
 	case k.knownToReach(set, tolerance):
-		return true
+		return near, false
 	case k.knownToMiss(set, tolerance):
-		return false
+		return near, true
+	case len(added) == 1 && k.bySwap(set, added[0], tolerance) != nowhere:
+		return near, false
+	}
+	o, ok := k.o.(swapper)
+	if !ok || len(added) > together {
+		near, at := k.search(set, tolerance, quick)
+		return near, at == nowhere
 	}
 	k.searches++
-	mix, ok := o.withinBy(k.target, set, added, tolerance)
-	if ok {
-		k.learn(mix)
+	near, within := o.withinBy(k.target, set, added, tolerance)
+	if within {
+		k.learn(near)
 	}
-	return ok
+	return near, !within
+}
+
+// standIn is the part of a tube's pull on a mix that lacks it which another must
+// have to be left out together with it.
+const standInPull = 0.5
+
+// withStandIns is a tube that is to leave a shrinking set and all that could do
+// the same for the latest mix that holds it.
+func (k *knowledge) withStandIns(c *tally, tube int) []int {
+	out := []int{tube}
+	o, ok := k.o.(swapper)
+	if !ok {
+		return out
+	}
+	mix := &c.latestWith(tube).mix
+	if len(mix.Paints) < 2 {
+		return out
+	}
+	pull := o.pullsWithout(k.target, mix, tube)
+	least := max(0, standInPull*pull[tube])
+	for i, p := range pull {
+		if p > least && i != tube && c.set.Has(i) && !c.palette.Has(i) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// idle are the tubes that a mix has no use for by its slopes, those that would
+// do most harm first, and the rest. Where the oracle knows of no slopes all are
+// taken for idle.
+func (k *knowledge) idle(out []int, near *gamut.Mix) (idle, rest []int) {
+	o, ok := k.o.(swapper)
+	if !ok || len(near.Paints) == 0 {
+		slices.Reverse(out)
+		return out, nil
+	}
+	pull := o.pulls(k.target, near)
+	for _, i := range out {
+		if pull[i] <= 0 {
+			idle = append(idle, i)
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	slices.SortStableFunc(idle, func(i, j int) int { return cmp.Compare(pull[i], pull[j]) })
+	return idle, rest
 }
 
 func replacing(o swapper, out, in int) []int {
@@ -118,3 +173,12 @@ func (m *mixing) withinBy(t int, palette gamut.Set, tubes []int, tolerance float
 }
 
 func (m *mixing) alike(tube int) []int { return m.mixer.Alike(tube) }
+
+func (m *mixing) pulls(t int, mix *gamut.Mix) []float64 { return m.mixer.Pulls(m.targets[t], mix) }
+
+func (m *mixing) pullsWithout(t int, mix *gamut.Mix, tube int) []float64 {
+	at := slices.Index(mix.Paints, tube)
+	paints := slices.Delete(slices.Clone(mix.Paints), at, at+1)
+	rest := m.mixer.Settle(m.targets[t], paints, slices.Delete(slices.Clone(mix.Shares), at, at+1))
+	return m.mixer.Pulls(m.targets[t], &rest)
+}
