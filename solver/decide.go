@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -105,7 +106,7 @@ func (c *core) partTargets(ctx context.Context, d *decision) error {
 			d.reachable = append(d.reachable, t)
 		}
 	}
-	return errors.Join(errs...)
+	return cmp.Or(errs...)
 }
 
 // smallest is a smallest palette that reaches every demand within the limits.

@@ -21,6 +21,7 @@ type hunt struct {
 	asked   []guard // of the last question
 	rounds  int
 	cuts    []cut
+	blocked []gamut.Set
 	loaded  int                     // cuts ever given to the master
 	watch   func(palette gamut.Set) // sees every palette the master proposes; may be nil
 }
@@ -32,6 +33,8 @@ type cut struct {
 	target  int
 	failing int // index in the target's knowledge
 	guard   z.Lit
+	oneOf   gamut.Set // the tubes
+	poured  bool      // the SAT solver has it
 }
 
 // errRevoked says that a cut already in the master was found wrong: the hunt
@@ -89,7 +92,7 @@ func (h *hunt) find(ctx context.Context, q question) (gamut.Set, outcome, error)
 		for _, d := range h.demands {
 			h.load(d)
 		}
-		out := h.m.solve(ctx, h.assumptions(&q)...)
+		palette, missed, out := h.propose(ctx, &q)
 		if out == failed && !q.unsure {
 			return nil, out, h.ensure(ctx)
 		}
@@ -97,7 +100,6 @@ func (h *hunt) find(ctx context.Context, q question) (gamut.Set, outcome, error)
 			return nil, out, out.err(ctx)
 		}
 		h.rounds++
-		palette, missed := h.lits.palette(), h.lits.missed()
 		done, err := h.separate(ctx, palette, missed, q.lits)
 		if h.watch != nil {
 			h.watch(palette)
@@ -136,24 +138,32 @@ func (h *hunt) load(d *demand) {
 			d.loaded[t][i] = true
 			h.loaded++
 			guard := h.m.lit()
-			h.cuts = append(h.cuts, cut{d, t, i, guard})
-			h.m.clause(append(h.cutClause(d, t, f.set), guard.Not())...)
+			oneOf := minus(h.rules.allowed, f.set)
+			h.cuts = append(h.cuts, cut{d: d, target: t, failing: i, guard: guard, oneOf: oneOf})
 		}
 	}
 }
 
-func (h *hunt) cutClause(d *demand, t int, failing gamut.Set) []z.Lit {
+func (h *hunt) cutClause(c *cut) []z.Lit {
 	var clause []z.Lit
-	if d.guard != z.LitNull {
-		clause = append(clause, d.guard.Not())
+	if c.d.guard != z.LitNull {
+		clause = append(clause, c.d.guard.Not())
 	}
-	if d.forgive && h.lits.miss[t] != z.LitNull {
-		clause = append(clause, h.lits.miss[t])
+	if c.d.forgive && h.lits.miss[c.target] != z.LitNull {
+		clause = append(clause, h.lits.miss[c.target])
 	}
-	for _, i := range minus(h.rules.allowed, failing).Members() {
+	for _, i := range c.oneOf.Members() {
 		clause = append(clause, h.lits.of(i))
 	}
 	return clause
+}
+
+// most is how many tubes a question and the limits allow; < 0: any number.
+func (h *hunt) most(q *question) int {
+	if most := h.rules.maxTubes; most > 0 && (q.size < 0 || q.size > most) {
+		return most
+	}
+	return q.size
 }
 
 // assumptions of a question: the limits, its bounds and its literals.
@@ -164,11 +174,7 @@ func (h *hunt) assumptions(q *question) []z.Lit {
 			h.asked = append(h.asked, guard{l, budgetWords(h.rules.budget)})
 		}
 	}
-	size := q.size
-	if most := h.rules.maxTubes; most > 0 && (size < 0 || size > most) {
-		size = most
-	}
-	if size >= 0 {
+	if size := h.most(q); size >= 0 {
 		if l, always := h.lits.count.atMost(h.m, size); !always {
 			h.asked = append(h.asked, guard{l, maxTubesWords(size)})
 		}
@@ -195,6 +201,7 @@ func (h *hunt) blame() []string { return named(h.asked, h.m.why()) }
 
 // block forbids a palette and everything that holds it.
 func (h *hunt) block(palette gamut.Set, guard z.Lit) {
+	h.blocked = append(h.blocked, palette)
 	clause := []z.Lit{guard.Not()}
 	for _, i := range palette.Members() {
 		clause = append(clause, h.lits.of(i).Not())

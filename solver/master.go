@@ -20,7 +20,8 @@ import (
 //	failed     yes     yes  yes    no     yes
 //	cancelled  yes     yes  yes    no     no
 //
-// clause and lit lead back to steady; solve leads to its outcome. Clauses must
+// clause and lit lead back to steady; solve leads to its outcome, and fail, legal
+// in all, to failed. Clauses must
 // come in a deterministic order, then so do the models.
 type master struct {
 	g       *gini.Gini
@@ -107,6 +108,11 @@ func (m *master) solve(ctx context.Context, assume ...z.Lit) outcome {
 		m.state = stateCancelled
 	}
 	return out
+}
+
+// fail records a failure that was found without a search.
+func (m *master) fail(reasons []z.Lit) {
+	m.state, m.reasons = stateFailed, reasons
 }
 
 // waitFor consumes exactly one result of a running solve, as gini demands. Most

@@ -3,7 +3,6 @@ package solver
 import (
 	"cmp"
 	"context"
-	"errors"
 	"slices"
 
 	"fewtubes/gamut"
@@ -36,7 +35,7 @@ func (h *hunt) separate(ctx context.Context, palette gamut.Set, missed []bool, a
 			j := now[i]
 			found[i], errs[i] = h.known[j.t].explain(ctx, palette, h.rules.allowed, j.d.tolerance[j.t])
 		})
-		if err := errors.Join(errs...); err != nil {
+		if err := cmp.Or(errs...); err != nil {
 			return false, err
 		}
 		if h.wrong() {
