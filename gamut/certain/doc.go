@@ -20,7 +20,9 @@
 // to 4.6 s of one core each.
 //
 // Limits are tightened by linear programs over the cone and the cuts; cuts are
-// made where a vertex asks for one. A cell that stays open is split.
+// made where a vertex asks for one. A cell that stays open is split. Cells are
+// worked on side by side, four at a time on any number of processors, so that
+// the certificate is the same for all.
 //
 // # Why a simplex method of our own
 //
@@ -36,6 +38,7 @@
 //
 // Nothing is believed of the linear programs but their multipliers: the bound
 // these prove is worked out again, rounded outward. The steps are kept as a
-// certificate, which package check verifies on its own. Package tolerance,
+// certificate, which package check verifies on its own; numbers in it are rounded
+// outward to a few digits, and steps that nothing leans on are left out. Package tolerance,
 // which bounds CIEDE2000 by interval arithmetic, is trusted by both.
 package certain

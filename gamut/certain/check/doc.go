@@ -30,7 +30,8 @@
 //     sum m row are negative, so no c fits.
 //
 // A certificate is complete when every cell is empty. All of this but the faces
-// is decided in rational arithmetic; intervals of float64 only save time.
+// is decided in rational arithmetic; intervals of float64 only save time. Rows are
+// added as linear forms of K, S and N, and looked at paint by paint at the end.
 //
 // # File
 //
@@ -45,7 +46,8 @@
 //	paint NORM K*36 S*36         one per paint
 //	face X Y Z HEIGHT            one per face
 //	move LIMIT BAND VALUE TERM*  LIMIT: r< r> s< s>
-//	cut FACE PLANE*36            PLANE: low or high, with :TOUCH under R
+//	cut FACE PLANE*36            PLANE: l or h, the limit of q it is hinged at,
+//	                             and under R where it touches, as in l.213
 //	split LIMIT BAND VALUE       LIMIT: r< or s<; that cell comes first, then the other
 //	empty TERM*
 //	end

@@ -75,9 +75,20 @@ func (c *Choice) sureness() string {
 		}
 	}
 	if n == 0 {
-		return "The search is thorough, not a mathematical certainty."
+		return "The search is thorough, not a mathematical certainty." + c.unsettled()
 	}
-	return fmt.Sprintf("%s of the %s are certified as well: there no mixture whatever of the other tubes comes near enough.", capital(spelled(n)), counted(len(c.Needs), "need"))
+	return fmt.Sprintf("%s of the %s are certified as well: there no mixture whatever of the other tubes comes near enough.%s",
+		capital(spelled(n)), counted(len(c.Needs), "need"), c.unsettled())
+}
+
+// unsettled says why needs are not certified though that was asked for.
+func (c *Choice) unsettled() (out string) {
+	for _, need := range c.Needs {
+		if need.Unsettled != "" {
+			out += fmt.Sprintf(" %s is not certified: %s.", capital(need.Target), need.Unsettled)
+		}
+	}
+	return out
 }
 
 func (c *Choice) unreachable() int {
@@ -114,6 +125,8 @@ func (c *Choice) MissSentence(m Miss) string {
 	out := fmt.Sprintf("ΔE00 %s at best%s, %s: %s", m.BestDE, from, Judgement(m.BestDE), m.Words)
 	if m.Proof == solver.Certified {
 		out += " (certified)"
+	} else if m.Unsettled != "" {
+		out += " (not certified: " + m.Unsettled + ")"
 	}
 	if m.Helper != "" {
 		out += fmt.Sprintf("; %s would bring it to %s", c.name(m.Helper), m.HelpDE)
