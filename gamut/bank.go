@@ -105,7 +105,7 @@ func distance76(p, q colour.Lab) float64 {
 
 // collect fills w.seeds from the pairs of the palette: by turns one of the
 // nearest pairs and the nearest mix in one region of hue and chroma, which keep
-// the starts apart; at most count of each.
+// the starts apart; at most count of each, none twice.
 func (b *bank) collect(w *workspace, palette Set, count int) {
 	w.near = w.near[:0]
 	for i := range w.nearest {
@@ -126,10 +126,20 @@ func (b *bank) collect(w *workspace, palette Set, count int) {
 		if i < len(w.near) {
 			w.seeds = append(w.seeds, w.near[i])
 		}
-		if i < len(w.apart) {
+		if i < len(w.apart) && !holdsSeed(w.near, w.apart[i]) {
 			w.seeds = append(w.seeds, w.apart[i])
 		}
 	}
+}
+
+// holdsSeed reports whether the same pair at the same ratio is among the seeds.
+func holdsSeed(seeds []seed, s seed) bool {
+	for i := range seeds {
+		if t := &seeds[i]; t.first == s.first && t.second == s.second && t.at == s.at {
+			return true
+		}
+	}
+	return false
 }
 
 // eachRow visits the pairs to look at: one paint with each of some others, which

@@ -203,7 +203,6 @@ func besideSLSQP() ([]row, error) {
 	if err != nil {
 		return nil, err
 	}
-	questions = questions[:16]
 	in, err := json.Marshal(slsqpInput(all, questions))
 	if err != nil {
 		return nil, err
