@@ -20,6 +20,10 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 	if !f.Instead {
 		tubes = c.Tubes()
 	}
+	index := map[string]int{} // into tubes
+	for i := range tubes {
+		index[tubes[i].ID] = i
+	}
 	made := map[string]int{} // own tubes so far, by id: index into tubes
 	for i := range f.Tubes {
 		t, err := f.tube(i, c, func(id string) *film.Paint {
@@ -34,8 +38,8 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 		if _, twice := made[t.ID]; twice {
 			return nil, f.wrong(i, "id", fmt.Sprintf("%q stands twice", plain.Short(t.ID)), "give one of them another id")
 		}
-		at := slices.IndexFunc(tubes, func(o catalog.Tube) bool { return o.ID == t.ID })
-		if at < 0 {
+		at, known := index[t.ID]
+		if !known {
 			at = len(tubes)
 			tubes = append(tubes, t)
 		}

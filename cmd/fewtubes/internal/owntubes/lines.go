@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/cmd/fewtubes/internal/tomltext"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -21,13 +22,14 @@ func indexLines(data []byte) lineIndex {
 	ix := lineIndex{}
 	var p unstable.Parser
 	p.Reset(data)
+	lines := tomltext.Lines{Text: data}
 	tube := -1
 	for p.NextExpression() {
 		e := p.Expression()
 		key, line := "", 0
 		for it := e.Key(); it.Next(); {
 			if line == 0 {
-				line = p.Shape(it.Node().Raw).Start.Line
+				line = lines.Of(int(it.Node().Raw.Offset))
 				key = strings.ToLower(string(it.Node().Data))
 			}
 		}

@@ -55,6 +55,9 @@ func Parse(name string, data []byte) (*File, error) {
 	if !tomltext.IsText(data) {
 		return nil, &Error{File: name, Msg: "it is not UTF-8 text", Remedy: "name a file of tubes, which an editor saves as plain text"}
 	}
+	if tomltext.TooManyKeys(data) {
+		return nil, &Error{File: name, Msg: "it holds over a thousand different keys", Remedy: "name a file of tubes, with the keys of one alone"}
+	}
 	var d document
 	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := dec.Decode(&d); err != nil {

@@ -18,10 +18,11 @@ func (s *Scene) Check() error {
 	if err := s.checkLimits(); err != nil {
 		return err
 	}
-	if err := s.checkPhotos(); err != nil {
+	photos, err := s.checkPhotos()
+	if err != nil {
 		return err
 	}
-	return s.checkTargets()
+	return s.checkTargets(photos)
 }
 
 const (
@@ -42,35 +43,36 @@ func (s *Scene) checkHead() error {
 	return nil
 }
 
-func (s *Scene) checkPhotos() error {
-	seen := map[string]int{}
+// checkPhotos gives the place of each name too.
+func (s *Scene) checkPhotos() (seen map[string]int, err error) {
+	seen = map[string]int{}
 	for i, p := range s.Photos {
 		path := fmt.Sprintf("photo[%d]", i)
 		switch first, twice := seen[p.Name]; {
 		case strings.TrimSpace(p.Name) == "":
-			return s.wrong(path+".name", "the photograph has no name", `write name = "wide" or the like`)
+			return nil, s.wrong(path+".name", "the photograph has no name", `write name = "wide" or the like`)
 		case twice:
-			return s.wrong(path+".name", fmt.Sprintf("%q is already the name of photograph %d", plain.Short(p.Name), first+1), "give each its own name")
+			return nil, s.wrong(path+".name", fmt.Sprintf("%q is already the name of photograph %d", plain.Short(p.Name), first+1), "give each its own name")
 		case !plain.Line(p.Name):
-			return s.wrong(path+".name", "it holds "+steering, remedyPlain)
+			return nil, s.wrong(path+".name", "it holds "+steering, remedyPlain)
 		case p.File == "":
-			return s.wrong(path+".file", "the photograph names no file", `write file = "wide.jpg" or the like`)
+			return nil, s.wrong(path+".file", "the photograph names no file", `write file = "wide.jpg" or the like`)
 		case p.Targets < 0:
-			return s.wrong(path+".targets", fmt.Sprintf("%d targets cannot be sampled", p.Targets), "write 1 or more, or leave it out")
+			return nil, s.wrong(path+".targets", fmt.Sprintf("%d targets cannot be sampled", p.Targets), "write 1 or more, or leave it out")
 		}
 		seen[p.Name] = i
 		for _, b := range p.Planes {
 			if err := b.check(); err != nil {
-				return s.wrong(path+".planes", err.Error(), `write them as in "distance=0:0.35"`)
+				return nil, s.wrong(path+".planes", err.Error(), `write them as in "distance=0:0.35"`)
 			}
 		}
 		if p.Values != nil {
 			if err := p.Values.Check(); err != nil {
-				return s.wrong(path+".values", err.Error(), "write values = {from = [4, 50, 98], to = [23, 50, 97]}")
+				return nil, s.wrong(path+".values", err.Error(), "write values = {from = [4, 50, 98], to = [23, 50, 97]}")
 			}
 		}
 	}
-	return nil
+	return seen, nil
 }
 
 func (b PlaneBand) check() error {
@@ -83,7 +85,7 @@ func (b PlaneBand) check() error {
 	return nil
 }
 
-func (s *Scene) checkTargets() error {
+func (s *Scene) checkTargets(photos map[string]int) error {
 	if len(s.Targets) == 0 {
 		return s.wrong("", "there is no target", "add a [[target]] with a name and a colour")
 	}
@@ -100,7 +102,7 @@ func (s *Scene) checkTargets() error {
 			return s.wrong(fmt.Sprintf("target[%d].name", i), fmt.Sprintf("%q is already the name of target %d", plain.Short(t.Name), first+1), "give each its own name")
 		}
 		seen[t.Name] = i
-		if err := s.checkTarget(i, t); err != nil {
+		if err := s.checkTarget(i, t, photos); err != nil {
 			return err
 		}
 	}
@@ -110,7 +112,7 @@ func (s *Scene) checkTargets() error {
 // largestArea keeps sums of areas exact enough, whatever unit they are in.
 const largestArea = 1e9
 
-func (s *Scene) checkTarget(i int, t *Target) error {
+func (s *Scene) checkTarget(i int, t *Target, photos map[string]int) error {
 	path := fmt.Sprintf("target[%d].", i)
 	switch {
 	case !t.Lab.Finite():
@@ -126,7 +128,7 @@ func (s *Scene) checkTarget(i int, t *Target) error {
 	if at == nil {
 		return nil
 	}
-	known := slices.ContainsFunc(s.Photos, func(p Photo) bool { return p.Name == at.Photo })
+	_, known := photos[at.Photo]
 	switch {
 	case !known:
 		return s.wrong(path+"at", fmt.Sprintf("no photograph is named %q", plain.Short(at.Photo)), "name one of the [[photo]] entries")

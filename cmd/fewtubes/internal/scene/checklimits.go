@@ -37,28 +37,36 @@ func (s *Scene) checkLimits() error {
 
 func (s *Scene) checkContradictions() error {
 	l := &s.Limits
-	keep := distinct(l.Keep)
+	keep, kept, never, only := distinct(l.Keep), setOf(l.Keep), setOf(l.Never), setOf(l.Only)
 	for _, id := range keep {
 		switch {
-		case slices.Contains(l.Never, id):
+		case never[id]:
 			return s.wrong("limits.never", fmt.Sprintf("%q is under keep and under never", plain.Short(id)), "remove it from one")
-		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
+		case len(only) > 0 && !only[id]:
 			return s.wrong("limits.only", fmt.Sprintf("%q is under keep but not under only", plain.Short(id)), "add it there or remove it from keep")
 		}
 	}
 	if l.MaxTubes > 0 && len(keep) > l.MaxTubes {
 		return s.wrong("limits.max-tubes", fmt.Sprintf("%d tubes are to be kept but at most %d allowed", len(keep), l.MaxTubes), "raise max-tubes or keep fewer")
 	}
-	if left := slices.DeleteFunc(distinct(l.Only), func(id string) bool { return slices.Contains(l.Never, id) }); len(l.Only) > 0 && len(left) == 0 {
+	if left := slices.DeleteFunc(distinct(l.Only), func(id string) bool { return never[id] }); len(l.Only) > 0 && len(left) == 0 {
 		return s.wrong("limits.never", "every tube under only is also under never", "allow at least one tube")
 	}
 	for _, group := range l.AtMostOne {
-		kept := slices.DeleteFunc(distinct(group), func(id string) bool { return !slices.Contains(keep, id) })
-		if len(kept) > 1 {
-			return s.wrong("limits.at-most-one", fmt.Sprintf("%q and %q are both under keep", plain.Short(kept[0]), plain.Short(kept[1])), "keep one of the group")
+		both := slices.DeleteFunc(distinct(group), func(id string) bool { return !kept[id] })
+		if len(both) > 1 {
+			return s.wrong("limits.at-most-one", fmt.Sprintf("%q and %q are both under keep", plain.Short(both[0]), plain.Short(both[1])), "keep one of the group")
 		}
 	}
 	return nil
+}
+
+func setOf(ids []string) map[string]bool {
+	out := make(map[string]bool, len(ids))
+	for _, id := range ids {
+		out[id] = true
+	}
+	return out
 }
 
 // distinct is a sorted copy without repetitions.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/tomltext"
+
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
@@ -17,10 +19,11 @@ func indexLines(data []byte) lineIndex {
 	ix := lineIndex{}
 	var p unstable.Parser
 	p.Reset(data)
+	lines := tomltext.Lines{Text: data}
 	table, counts := "", map[string]int{}
 	for p.NextExpression() {
 		e := p.Expression()
-		path, line := keyPath(&p, e)
+		path, line := keyPath(&lines, e)
 		switch e.Kind {
 		case unstable.Table:
 			table = path
@@ -41,13 +44,13 @@ func indexLines(data []byte) lineIndex {
 	return ix
 }
 
-func keyPath(p *unstable.Parser, e *unstable.Node) (path string, line int) {
+func keyPath(lines *tomltext.Lines, e *unstable.Node) (path string, line int) {
 	var parts []string
 	for it := e.Key(); it.Next(); {
 		key := it.Node()
 		parts = append(parts, strings.ToLower(string(key.Data)))
 		if line == 0 {
-			line = p.Shape(key.Raw).Start.Line
+			line = lines.Of(int(key.Raw.Offset))
 		}
 	}
 	return strings.Join(parts, "."), line

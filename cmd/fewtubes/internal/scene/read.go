@@ -46,6 +46,9 @@ func Parse(name string, data []byte) (Scene, error) {
 	if !tomltext.IsText(data) {
 		return Scene{}, &Error{File: name, Msg: "it is not UTF-8 text", Remedy: "name a scene file, which an editor saves as plain text"}
 	}
+	if tomltext.TooManyKeys(data) {
+		return Scene{}, &Error{File: name, Msg: "it holds over a thousand different keys", Remedy: "name a scene file, with the keys of one alone"}
+	}
 	var d document
 	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := dec.Decode(&d); err != nil {
