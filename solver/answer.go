@@ -14,6 +14,8 @@ type Answer struct {
 	Missed      []Miss    // missed by the best palette because of the limits
 	Conflict    []string  // a minimal set of limits that cannot be kept together, sorted, in words
 	Stats       Stats
+
+	behind *core // what was known when it was given
 }
 
 // Status says whether every target is reached by the best palette.

@@ -123,7 +123,7 @@ func (s *Session) proveOne(ctx context.Context, c *claim, cells int) (*check.Cer
 	}
 	target := &s.problem.Targets[t]
 	paints := s.paints(c.tubes)
-	near, free, err := s.nearest(paints, t)
+	near, free, err := s.nearestOfAny(paints, t)
 	if err != nil {
 		return nil, err
 	}
@@ -150,9 +150,9 @@ func (s *Session) proveOne(ctx context.Context, c *claim, cells int) (*check.Cer
 	return found.Certificate, nil
 }
 
-// nearest is the nearest mix of any number of the paints, and whether it is
+// nearestOfAny is the nearest mix of any number of the paints, and whether it is
 // within the target's tolerance: then nothing can be proved.
-func (s *Session) nearest(paints []film.Paint, t int) (gamut.Mix, bool, error) {
+func (s *Session) nearestOfAny(paints []film.Paint, t int) (gamut.Mix, bool, error) {
 	m, err := gamut.NewMixer(paints, gamut.Options{Surface: s.problem.Surface, Light: s.problem.Light, PaintsPerMix: -1})
 	if err != nil {
 		return gamut.Mix{}, false, err

@@ -49,7 +49,7 @@ func grown(t testing.TB, seed uint64, n, least, most int) (out []outOfReach) {
 }
 
 func (s *Session) growOne(t testing.TB, from gamut.Set) (c outOfReach, ok bool) {
-	k, target := s.core.known[0], &s.problem.Targets[0]
+	k, target := s.blank().known[0], &s.problem.Targets[0]
 	all := gamut.FullSet(len(s.box.tubes))
 	if !k.reaches(all, target.Tolerance, search) {
 		return c, false

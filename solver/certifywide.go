@@ -27,7 +27,10 @@ func (s *Session) widen(ctx context.Context, r *rules, a *Answer) error {
 	if a.Minimum.Proof != Searched || len(a.Needs) == 0 || s.narrowest(a.Needs) >= wide {
 		return nil
 	}
-	c := s.core.copied()
+	c := s.blank()
+	if a.behind != nil {
+		c = a.behind.copied()
+	}
 	d := &decision{rules: r, size: a.Minimum.Tubes}
 	for t := range s.problem.Targets {
 		if !slices.ContainsFunc(a.Unreachable, func(m Miss) bool { return m.Target == s.problem.Targets[t].Name }) {
@@ -51,17 +54,6 @@ func (s *Session) narrowest(needs []Need) float64 {
 		least = min(least, n.BestDE-s.problem.Targets[s.targetIndex(n.Target)].Tolerance)
 	}
 	return least
-}
-
-func (c *core) copied() *core {
-	out := *c
-	out.known = nil
-	for _, k := range c.known {
-		k := *k
-		k.supports, k.failings = slices.Clone(k.supports), slices.Clone(k.failings)
-		out.known = append(out.known, &k)
-	}
-	return &out
 }
 
 // wideNeeds are needs of the decision's minimum that hold at tolerances as wide as

@@ -12,13 +12,8 @@ import (
 // but for owned tubes, which cost nothing. Each target missed comes with the one
 // tube of the catalogue that would bring it nearest. The worst and mean
 // difference are over every target. The error is a *catalog.UnknownTube wrapped
-// by the word palette, or an *InputError.
-func (s *Session) Check(palette, own []string) (Palette, []Miss, error) {
-	return s.CheckContext(context.Background(), palette, own)
-}
-
-// CheckContext is Check that gives up with the context's error when that ends.
-func (s *Session) CheckContext(ctx context.Context, palette, own []string) (Palette, []Miss, error) {
+// by the word palette, an *InputError, or the context's.
+func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []Miss, error) {
 	set, err := s.box.find("palette", palette)
 	if err != nil {
 		return Palette{}, nil, err
@@ -30,16 +25,16 @@ func (s *Session) CheckContext(ctx context.Context, palette, own []string) (Pale
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	p := s.palettes(ctx, []gamut.Set{set}, r, nil)[0]
+	p := s.palettes(ctx, s.blank(), []gamut.Set{set}, r, nil)[0]
 	others := minus(gamut.FullSet(len(s.box.tubes)), set)
 	var missed []Miss
 	for t := range p.Targets {
-		if err := ctx.Err(); err != nil {
-			return Palette{}, nil, err
-		}
 		if !p.Targets[t].Reached {
-			missed = append(missed, s.miss(t, set, others))
+			missed = append(missed, s.miss(ctx, t, s.nearest(t, set), set, others))
 		}
+	}
+	if err := ctx.Err(); err != nil {
+		return Palette{}, nil, err
 	}
 	if err := errors.Join(p.finite(), finiteMisses(missed)); err != nil {
 		return Palette{}, nil, fmt.Errorf("solver: internal: %w", err)

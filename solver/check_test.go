@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"context"
 	"errors"
 	"testing"
 
@@ -29,7 +30,7 @@ func TestCheckNamesTheBestHelper(t *testing.T) {
 		t.Fatal(err)
 	}
 	palette := []string{"titanium-white", "yellow-ochre", "ultramarine-blue", "burnt-sienna"}
-	got, missed, err := s.Check(palette, palette[:1])
+	got, missed, err := s.Check(context.Background(), palette, palette[:1])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,7 +41,7 @@ func TestCheckNamesTheBestHelper(t *testing.T) {
 		t.Errorf("worst %v leaves out the buoy at %v", got.WorstDE, got.Targets[1].DE)
 	}
 	for _, tube := range p.Tubes {
-		alone, _, err := s.Check(append([]string{tube.ID}, palette...), nil)
+		alone, _, err := s.Check(context.Background(), append([]string{tube.ID}, palette...), nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -49,10 +50,10 @@ func TestCheckNamesTheBestHelper(t *testing.T) {
 		}
 	}
 	var unknown *catalog.UnknownTube
-	if _, _, err := s.Check([]string{"red"}, nil); !errors.As(err, &unknown) {
+	if _, _, err := s.Check(context.Background(), []string{"red"}, nil); !errors.As(err, &unknown) {
 		t.Errorf("an unknown tube gives %v", err)
 	}
-	if _, _, err := s.Check(nil, nil); !errors.As(err, new(*InputError)) {
+	if _, _, err := s.Check(context.Background(), nil, nil); !errors.As(err, new(*InputError)) {
 		t.Errorf("no tube gives %v", err)
 	}
 }

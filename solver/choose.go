@@ -30,13 +30,15 @@ func Choose(ctx context.Context, p Problem, progress func(Progress)) (*Answer, e
 	return s.Choose(ctx, p.Limits, p.Prefer, progress)
 }
 
-// Session holds what was found out about a problem, whatever its limits, so
-// that the next question starts from it. It serves one goroutine at a time.
+// Session answers questions about a problem, whatever its limits. What it has
+// worked out makes the next answer quicker and never another: an answer depends
+// on the problem and its own question alone. It serves one goroutine at a time.
 type Session struct {
 	problem Problem
 	box     *box
 	mixing  *mixing
-	core    *core
+	oracle  *remembering
+	grounds []*ground           // least recently used first
 	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
 }
 
@@ -63,12 +65,8 @@ func NewSession(p Problem) (*Session, error) {
 	p.PaintsPerMix = m.mixer.PaintsPerMix()
 	p.MostPalettes = cmp.Or(p.MostPalettes, defaultMostPalettes)
 	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
-	var tolerance, area []float64
-	for _, t := range p.Targets {
-		tolerance, area = append(tolerance, t.Tolerance), append(area, t.Area)
-	}
 	return &Session{
-		problem: p, box: b, mixing: m, core: newCore(b, m, tolerance, area),
+		problem: p, box: b, mixing: m, oracle: newRemembering(m),
 		recipes: make([]*gamut.RecipeBook, len(p.Targets)),
 	}, nil
 }
@@ -76,11 +74,17 @@ func NewSession(p Problem) (*Session, error) {
 // Choose is as the function of that name, under the limits and preference given.
 func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
 	w := &wish{limits: limits, prefer: cmp.Or(prefer, Accuracy), most: s.problem.MostPalettes, watch: progress}
-	d, err := s.core.decide(ctx, w)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	c, d, err := s.decide(ctx, w)
+	if err != nil && ctx.Err() != nil {
+		err = ctx.Err()
+	}
 	if err != nil && (ctx.Err() == nil || d == nil || len(d.palettes) == 0) {
 		return nil, err
 	}
-	a := s.answer(d, w)
+	a := s.answer(ctx, c, d, w)
 	if err != nil {
 		a.Minimum.Proof = Interrupted
 		a.Minimum.AtLeast = d.lower
@@ -88,35 +92,37 @@ func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, 
 	if wrong := s.verify(a, &w.limits); wrong != nil {
 		return nil, wrong
 	}
-	return a, err
+	return a, cmp.Or(err, ctx.Err())
 }
 
-// answer puts a decision into ids, colours, recipes and words.
-func (s *Session) answer(d *decision, w *wish) *Answer {
+// answer puts a decision into ids, colours, recipes and words. When the context
+// ends, the best palette is mixed all the same, others as far as it went.
+func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *Answer {
 	a := &Answer{
 		Status:   AllReached,
 		Minimum:  Minimum{Tubes: d.size, AtLeast: d.size, Proof: Searched},
-		Palettes: s.palettes(context.Background(), d.palettes, d.rules, d.unreachable),
-		Capped:   d.capped,
+		Palettes: s.palettes(ctx, c, d.palettes, d.rules, d.unreachable),
 		Conflict: d.conflict,
 		Needs:    s.needs(d),
 		Stats:    Stats{Rounds: d.rounds, Cuts: d.cuts},
+		behind:   c,
 	}
+	a.Capped = d.capped || len(a.Palettes) < len(d.palettes)
 	s.rank(a.Palettes, d, w.prefer)
 	best := &a.Palettes[0]
 	held, _ := s.box.find("palette", best.Tubes)
 	for _, t := range d.unreachable {
-		a.Unreachable = append(a.Unreachable, s.miss(t, d.rules.allowed, s.outside(&w.limits, d.rules.allowed)))
+		a.Unreachable = append(a.Unreachable, s.miss(ctx, t, s.nearest(t, d.rules.allowed), d.rules.allowed, s.outside(&w.limits, d.rules.allowed)))
 	}
 	for _, t := range d.reachable {
-		if !best.Targets[t].Reached {
-			a.Missed = append(a.Missed, s.miss(t, held, minus(d.rules.allowed, held)))
+		if o := &best.Targets[t]; !o.Reached {
+			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, minus(d.rules.allowed, held)))
 		}
 	}
 	if len(a.Missed)+len(a.Unreachable) > 0 {
 		a.Status = SomeMissed
 	}
-	for _, k := range s.core.known {
+	for _, k := range c.known {
 		a.Stats.Searches += k.searches
 	}
 	return a

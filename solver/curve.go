@@ -48,7 +48,8 @@ func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64) (*C
 	if err != nil {
 		return nil, err
 	}
-	targets, floor, err := s.core.within(ctx, r, loosest)
+	k := s.blank()
+	targets, floor, err := k.within(ctx, r, loosest)
 	if err != nil {
 		return nil, err
 	}
@@ -67,10 +68,10 @@ func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64) (*C
 	if len(targets) == 0 {
 		return c, nil
 	}
-	if c.Points, err = s.bySize(ctx, r, targets, floor); err != nil {
+	if c.Points, err = s.bySize(ctx, k, r, targets, floor); err != nil {
 		return nil, err
 	}
-	c.Prices, err = s.byPrice(ctx, r, targets, floor, loosest, c.Points)
+	c.Prices, err = s.byPrice(ctx, k, r, targets, floor, loosest, c.Points)
 	return c, err
 }
 
@@ -96,10 +97,10 @@ func retry(f func() error) error {
 	}
 }
 
-func (s *Session) bySize(ctx context.Context, r *rules, targets []int, floor float64) (points []Point, err error) {
+func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, floor float64) (points []Point, err error) {
 	err = retry(func() error {
 		points = nil
-		h := newHunt(s.box, s.core.known, r)
+		h := newHunt(s.box, k.known, r)
 		var best gamut.Set
 		last := farOff
 		for size := max(1, r.keep.Len()); size <= r.allowed.Len(); size++ {
@@ -127,13 +128,13 @@ func (s *Session) bySize(ctx context.Context, r *rules, targets []int, floor flo
 // tolerance: the cheapest that holds the loosest tolerance, the tightest at that
 // price, the cheapest that is tighter by a step, and so on. The points by size
 // show how cheap it can be at least.
-func (s *Session) byPrice(ctx context.Context, r *rules, targets []int, floor, loosest float64, bySize []Point) (points []Point, err error) {
+func (s *Session) byPrice(ctx context.Context, k *core, r *rules, targets []int, floor, loosest float64, bySize []Point) (points []Point, err error) {
 	err = retry(func() error {
 		points = nil
-		h := newHunt(s.box, s.core.known, r)
+		h := newHunt(s.box, k.known, r)
 		for tolerance := loosest; ; {
 			guard := h.m.lit()
-			d := &demand{targets: targets, tolerance: make([]float64, len(s.core.known)), guard: guard}
+			d := &demand{targets: targets, tolerance: make([]float64, len(k.known)), guard: guard}
 			for t := range d.tolerance {
 				d.tolerance[t] = tolerance
 			}

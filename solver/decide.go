@@ -47,6 +47,8 @@ type wish struct {
 	prefer Preference
 	most   int // palettes listed
 	watch  func(Progress)
+
+	opening bool // where the targets cannot all be reached, leave it at that
 }
 
 // decide chooses. It starts again, knowing more, when a cut proves wrong.
@@ -77,6 +79,8 @@ func (c *core) attempt(ctx context.Context, r *rules, w *wish) (*decision, error
 	case err != nil:
 		d.interrupted(seen)
 		return d, err
+	case smallest == nil && w.opening:
+		return d, nil
 	case smallest == nil:
 		return d, c.missLeast(ctx, d, w, blame)
 	case smallest.Len() == 0:

@@ -106,7 +106,7 @@ func askEverything(t *testing.T, about string, s *Session, p *Problem) {
 		"disjoint":    func() (any, error) { return s.DisjointNeeds(p.Limits, a) },
 		"compare":     func() (any, error) { return s.Compare([]Named{{"a", *best}, {"b", *best}}) },
 		"check": func() (any, error) {
-			palette, missed, err := s.Check(ids, nil)
+			palette, missed, err := s.Check(ctx, ids, nil)
 			return []any{palette, missed}, err
 		},
 	} {

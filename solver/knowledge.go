@@ -46,6 +46,23 @@ type failing struct {
 	sure bool
 }
 
+// copied knows the same and learns by itself.
+func (k *knowledge) copied() knowledge {
+	out := *k
+	out.supports, out.failings = slices.Clone(k.supports), slices.Clone(k.failings)
+	out.byTube, out.byLowest = unshared(k.byTube), unshared(k.byLowest)
+	return out
+}
+
+// unshared are lists that may be appended to without a change of the given ones.
+func unshared(lists [][]int) [][]int {
+	out := slices.Clone(lists)
+	for i := range out {
+		out[i] = slices.Clip(out[i])
+	}
+	return out
+}
+
 // supportIn is a known mix of a palette, or nil: of those within exact the one
 // of fewest paints, the first found of equals, else the nearest. So palettes
 // that can share a mix do.

@@ -10,21 +10,24 @@ import (
 
 // palettes mixes every target from every palette. Targets beyond every allowed
 // tube count for the worst and mean difference only when all of them are. When
-// the context ends what is not mixed by then is left out.
-func (s *Session) palettes(ctx context.Context, sets []gamut.Set, r *rules, unreachable []int) []Palette {
+// the context ends, palettes not mixed by then are left out, but for the first.
+func (s *Session) palettes(ctx context.Context, c *core, sets []gamut.Set, r *rules, unreachable []int) []Palette {
 	targets := s.problem.Targets
 	mixed := make([][]Outcome, len(sets))
 	for i := range sets {
 		mixed[i] = make([]Outcome, len(targets))
 	}
+	done := make([]int, len(targets))
 	each(len(targets), func(t int) {
-		if ctx.Err() != nil {
-			return
-		}
 		for i, set := range sets {
-			mixed[i][t] = s.outcome(t, set)
+			if i > 0 && ctx.Err() != nil {
+				break
+			}
+			mixed[i][t] = s.outcome(c, t, set)
+			done[t]++
 		}
 	})
+	sets = sets[:slices.Min(done)]
 	out := make([]Palette, len(sets))
 	for i, set := range sets {
 		out[i] = Palette{Tubes: s.box.ids(set), Targets: mixed[i]}
@@ -50,9 +53,9 @@ func (p *Palette) measure(unreachable []int) {
 }
 
 // outcome is the nearest mix of a palette to a target, and its recipe.
-func (s *Session) outcome(t int, palette gamut.Set) Outcome {
+func (s *Session) outcome(c *core, t int, palette gamut.Set) Outcome {
 	target := &s.problem.Targets[t]
-	mix := s.core.known[t].nearest(palette, search)
+	mix := s.mix(c, t, palette)
 	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance}
 	if math.IsInf(mix.DE, 1) {
 		return out
@@ -74,4 +77,36 @@ func (s *Session) recipe(t int, mix gamut.Mix) gamut.Recipe {
 		s.recipes[t] = s.mixing.mixer.RecipeBook(s.problem.Targets[t].Lab, s.problem.MaxPartsTotal)
 	}
 	return s.recipes[t].Recipe(mix)
+}
+
+// mix is what is shown for a palette and a target: the nearest by itself. Only
+// where that overlooks what the choice knows, and the eye could tell, it is looked
+// for harder, and failing that the known mix is taken.
+func (s *Session) mix(c *core, t int, palette gamut.Set) gamut.Mix {
+	mix := s.nearest(t, palette)
+	known := c.known[t].supportIn(palette)
+	if known == nil || !c.tells(t, known.mix.DE, mix.DE) {
+		return mix
+	}
+	if harder := s.oracle.closest(t, palette, verdict); !c.tells(t, known.mix.DE, harder.DE) {
+		return harder
+	}
+	return known.mix
+}
+
+// nearest depends on the palette and the target alone, so that a palette's mixes
+// are the same wherever it is shown: the nearest that a search finds, or the
+// first within exact.
+func (s *Session) nearest(t int, palette gamut.Set) gamut.Mix {
+	if palette.Len() == 0 {
+		return gamut.Mix{DE: math.Inf(1)}
+	}
+	mix, _ := s.oracle.within(t, palette, exact, search)
+	return mix
+}
+
+// tells reports whether near is better than far as palettes are judged.
+func (c *core) tells(t int, near, far float64) bool {
+	tolerance := c.tolerance[t]
+	return near <= tolerance && far > tolerance || asGood(near) < asGood(far)
 }

@@ -35,6 +35,10 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 		return nil, err
 	}
 	reached := s.reachedBy(set)
+	c := s.blank()
+	for _, t := range reached {
+		c.known[t].learn(s.nearest(t, set))
+	}
 	var out []Swap
 	for _, i := range set.Members() {
 		swap := Swap{Tube: s.box.tubes[i].ID, StandIns: []StandIn{}}
@@ -46,8 +50,8 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 			if err := ctx.Err(); err != nil {
 				return nil, err
 			}
-			if r.kept(with) && s.core.reachesAll(with, less, r.allowed, reached) {
-				swap.StandIns = append(swap.StandIns, s.standIn(r, j, with, reached))
+			if r.kept(with) && c.reachesAll(ctx, with, j, r.allowed, reached) {
+				swap.StandIns = append(swap.StandIns, s.standIn(c, r, j, with, reached))
 			}
 		}
 		slices.SortStableFunc(swap.StandIns, func(a, b StandIn) int {
@@ -55,33 +59,66 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 		})
 		out = append(out, swap)
 	}
-	return out, nil
+	return out, ctx.Err()
 }
 
 // reachesAll answers from known mixes and cuts where it can. A palette found to
 // miss a target leaves a cut behind, grown from its core, that also answers for
 // most of the next candidates.
-func (c *core) reachesAll(with, base, allowed gamut.Set, targets []int) bool {
+func (c *core) reachesAll(ctx context.Context, with gamut.Set, tube int, allowed gamut.Set, targets []int) bool {
 	for _, t := range targets {
-		if c.known[t].knownToMiss(with, c.tolerance[t]) {
+		// A cut excludes many candidates at once; each is looked at before it goes.
+		if k := c.known[t]; k.knownToMiss(with, c.tolerance[t]) && !k.reachesBy(with, tube, c.tolerance[t]) {
 			return false
 		}
 	}
 	for _, t := range targets {
 		k := c.known[t]
-		if k.knownToReach(with, c.tolerance[t]) {
+		if k.reachesBy(with, tube, c.tolerance[t]) {
 			continue
 		}
-		if missing, err := k.explain(context.Background(), with, allowed, c.tolerance[t]); missing || err != nil {
-			return false
-		}
+		_, _ = k.explain(ctx, with, allowed, c.tolerance[t]) // for those that follow
+		return false
 	}
 	return true
 }
 
-func (s *Session) standIn(r *rules, tube int, palette gamut.Set, targets []int) StandIn {
+// reachesBy looks for a mix that holds the tube just added to a palette, then
+// for any; where that is missed by little, once more without each other tube,
+// since a search among fewer tubes starts elsewhere.
+func (k *knowledge) reachesBy(with gamut.Set, tube int, tolerance float64) bool {
+	if k.knownToReach(with, tolerance) || k.bySwap(with, tube, tolerance) != nowhere {
+		return true
+	}
+	found := func(palette gamut.Set) (far float64) {
+		k.searches++
+		mix, ok := k.o.within(k.target, palette, tolerance, search)
+		if ok {
+			k.learn(mix)
+		}
+		return mix.DE
+	}
+	if far := found(with); far <= tolerance || far > tolerance+littleMissed {
+		return far <= tolerance
+	}
+	for _, other := range with.Members() {
+		less := with.Clone()
+		less.Remove(other)
+		if other != tube && less.Len() > 0 && found(less) <= tolerance {
+			return true
+		}
+	}
+	return false
+}
+
+// littleMissed is the CIEDE2000 beyond the tolerance up to which reachesBy looks
+// a second time.
+const littleMissed = 1.0
+
+func (s *Session) standIn(c *core, r *rules, tube int, palette gamut.Set, targets []int) StandIn {
 	out := StandIn{Tube: s.box.tubes[tube].ID, Price: r.cost(palette)}
-	far := s.differences(palette, targets)
+	far := make([]float64, len(targets))
+	each(len(far), func(i int) { far[i] = s.mix(c, targets[i], palette).DE })
 	for _, de := range far {
 		out.WorstDE = max(out.WorstDE, de)
 		out.MeanDE += de / float64(len(far))
@@ -113,7 +150,7 @@ func (s *Session) BestAddition(ctx context.Context, limits Limits, tubes []strin
 	before := s.differences(set, all)
 	var best *Addition
 	most := -1
-	weights := s.core.weights(all)
+	weights := s.blank().weights(all)
 	for _, i := range minus(r.allowed, set).Members() {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -124,7 +161,7 @@ func (s *Session) BestAddition(ctx context.Context, limits Limits, tubes []strin
 		for t, de := range s.differences(with, all) {
 			de = min(de, before[t])
 			a.MeanDE += de / float64(len(all))
-			if tolerance := s.core.tolerance[t]; before[t] > tolerance && de <= tolerance {
+			if tolerance := s.problem.Targets[t].Tolerance; before[t] > tolerance && de <= tolerance {
 				gain += weights[t]
 				a.Reached = append(a.Reached, s.problem.Targets[t].Name)
 			}
@@ -152,7 +189,7 @@ func (s *Session) BestSpare(tubes []string) (*Spare, error) {
 	}
 	all := everyTarget(len(s.problem.Targets))
 	before := s.differences(set, all)
-	weights := s.core.weights(all)
+	weights := s.blank().weights(all)
 	var best *Spare
 	least := 0
 	for _, i := range set.Members() {
@@ -161,7 +198,7 @@ func (s *Session) BestSpare(tubes []string) (*Spare, error) {
 		loss, spare := 0, Spare{Tube: s.box.tubes[i].ID}
 		for t, de := range s.differences(less, all) {
 			spare.MeanDE += de / float64(len(all))
-			if tolerance := s.core.tolerance[t]; before[t] <= tolerance && de > tolerance {
+			if tolerance := s.problem.Targets[t].Tolerance; before[t] <= tolerance && de > tolerance {
 				loss += weights[t]
 				spare.Lost = append(spare.Lost, Loss{s.problem.Targets[t].Name, de})
 			}

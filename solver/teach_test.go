@@ -41,7 +41,7 @@ func TestWhyEveryTubeIsThere(t *testing.T) {
 			t.Errorf("%+v", r)
 		}
 		without := slices.DeleteFunc(slices.Clone(tubes), func(id string) bool { return id == r.Tube })
-		_, missed, err := s.Check(without, nil)
+		_, missed, err := s.Check(context.Background(), without, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -157,7 +157,7 @@ func TestDrifts(t *testing.T) {
 
 func TestCompareCountsWhatThePalettesSay(t *testing.T) {
 	s, a := teach(t)
-	small, _, err := s.Check(a.Palettes[0].Tubes[:2], nil)
+	small, _, err := s.Check(context.Background(), a.Palettes[0].Tubes[:2], nil)
 	if err != nil {
 		t.Fatal(err)
 	}

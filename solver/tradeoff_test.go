@@ -162,7 +162,7 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 			if palette.Has(in) {
 				continue
 			}
-			holds := !slices.ContainsFunc(reached, func(i int) bool { return far[set][i] > s.core.tolerance[i] })
+			holds := !slices.ContainsFunc(reached, func(i int) bool { return far[set][i] > s.problem.Targets[i].Tolerance })
 			if holds {
 				want = append(want, s.box.tubes[in].ID)
 			}

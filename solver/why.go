@@ -35,7 +35,7 @@ func (s *Session) Why(tubes []string) ([]Reason, error) {
 		reason := Reason{Tube: s.box.tubes[i].ID}
 		far := s.differences(less, reached)
 		for n, t := range reached {
-			if far[n] > s.core.tolerance[t] {
+			if far[n] > s.problem.Targets[t].Tolerance {
 				reason.Targets = append(reason.Targets, Loss{s.problem.Targets[t].Name, far[n]})
 			}
 		}
@@ -48,13 +48,13 @@ func (s *Session) Why(tubes []string) ([]Reason, error) {
 func (s *Session) reachedBy(set gamut.Set) []int {
 	all := everyTarget(len(s.problem.Targets))
 	far := s.differences(set, all)
-	return slices.DeleteFunc(all, func(t int) bool { return far[t] > s.core.tolerance[t] })
+	return slices.DeleteFunc(all, func(t int) bool { return far[t] > s.problem.Targets[t].Tolerance })
 }
 
 // differences are those of a palette's nearest mixes to the targets.
 func (s *Session) differences(set gamut.Set, targets []int) []float64 {
 	far := make([]float64, len(targets))
-	each(len(targets), func(i int) { far[i] = s.core.known[targets[i]].nearest(set, search).DE })
+	each(len(targets), func(i int) { far[i] = s.nearest(targets[i], set).DE })
 	return far
 }
 
@@ -74,15 +74,15 @@ func apart(needs []Need) bool {
 
 // DisjointNeeds are needs without a tube in common, as many as the minimum of
 // the answer: a proof that can be followed by eye, since each asks for a tube of
-// its own. It is nil where no such set exists among the needs found so far; then
-// Answer.Needs hold the proof. The tubes allowed are those of the limits the
+// its own. It is nil where no such set exists among the cuts known when the
+// answer, one of Choose, was given; then Answer.Needs hold the proof. The tubes allowed are those of the limits the
 // answer was given under.
 func (s *Session) DisjointNeeds(limits Limits, a *Answer) ([]Need, error) {
 	if len(a.Needs) == a.Minimum.Tubes && apart(a.Needs) {
 		return a.Needs, nil
 	}
 	r, err := s.box.rules(&limits)
-	if err != nil {
+	if err != nil || a.behind == nil {
 		return nil, err
 	}
 	var targets []int
@@ -93,10 +93,10 @@ func (s *Session) DisjointNeeds(limits Limits, a *Answer) ([]Need, error) {
 	}
 	d := &decision{}
 	err = retry(func() error {
-		cuts := s.core.cutsFor(r, targets)
+		cuts := a.behind.cutsFor(r, targets)
 		slices.SortStableFunc(cuts, func(a, b need) int { return cmp.Compare(a.oneOf.Len(), b.oneOf.Len()) })
 		d.needs = disjoint(cuts, a.Minimum.Tubes)
-		return s.core.ensure(context.Background(), d.needs)
+		return a.behind.ensure(context.Background(), d.needs)
 	})
 	if err != nil || d.needs == nil {
 		return nil, err

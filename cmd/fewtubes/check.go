@@ -38,7 +38,7 @@ func check(c *cli.Context) error {
 		return err
 	}
 	sign := spin(c.App.ErrWriter, "mixing")
-	palette, missed, err := session.Check(ids, q.problem.Limits.Own)
+	palette, missed, err := session.Check(c.Context, ids, q.problem.Limits.Own)
 	var learned *report.Learned
 	var unwritten error
 	if err == nil {

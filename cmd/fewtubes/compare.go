@@ -123,7 +123,7 @@ func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.
 	}
 	var named []solver.Named
 	for _, g := range given {
-		p, _, err := session.Check(g.ids, q.problem.Limits.Own)
+		p, _, err := session.Check(c.Context, g.ids, q.problem.Limits.Own)
 		if err != nil {
 			return nil, err
 		}

@@ -130,7 +130,7 @@ func (a *asking) choose(ctx context.Context, session *solver.Session, palette []
 	p := &a.problem
 	if len(palette) > 0 {
 		a.words.Limits = nil
-		kept, missed, err := session.CheckContext(ctx, palette, p.Limits.Own)
+		kept, missed, err := session.Check(ctx, palette, p.Limits.Own)
 		if err != nil {
 			return err
 		}

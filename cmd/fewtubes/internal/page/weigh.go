@@ -33,7 +33,7 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
 	err = s.hold(r.Context(), a, nil, func(session *solver.Session) error {
 		var named []solver.Named
 		for _, p := range q.Palettes {
-			checked, _, err := session.CheckContext(r.Context(), p.Tubes, a.problem.Limits.Own)
+			checked, _, err := session.Check(r.Context(), p.Tubes, a.problem.Limits.Own)
 			if err != nil {
 				return err
 			}

@@ -1,0 +1,62 @@
+package solver
+
+import (
+	"encoding/binary"
+	"math"
+	"sync"
+
+	"fewtubes/gamut"
+)
+
+// remembering is the oracle of a session. It keeps what the mixer said: asked
+// again, the mixer would say the same, so no answer depends on what is kept.
+type remembering struct {
+	*mixing
+	kept []memory // per target
+}
+
+type memory struct {
+	mu    sync.Mutex
+	mixes map[string]gamut.Mix
+}
+
+// mostRemembered is how many mixes are kept for a target, about 300 bytes each;
+// one more, and all are let go.
+const mostRemembered = 2000
+
+func newRemembering(m *mixing) *remembering {
+	return &remembering{m, make([]memory, len(m.targets))}
+}
+
+func (r *remembering) within(t int, palette gamut.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+	mix := r.recall(t, palette, tolerance, e)
+	return mix, mix.DE <= tolerance
+}
+
+// closest is within where nothing is near enough (see gamut.Mixer).
+func (r *remembering) closest(t int, palette gamut.Set, e effort) gamut.Mix {
+	return r.recall(t, palette, 0, e)
+}
+
+func (r *remembering) recall(t int, palette gamut.Set, tolerance float64, e effort) gamut.Mix {
+	key := make([]byte, 0, 9+8*len(palette))
+	key = binary.LittleEndian.AppendUint64(append(key, byte(e)), math.Float64bits(tolerance))
+	for _, word := range palette {
+		key = binary.LittleEndian.AppendUint64(key, word)
+	}
+	k := &r.kept[t]
+	k.mu.Lock()
+	mix, ok := k.mixes[string(key)]
+	k.mu.Unlock()
+	if ok {
+		return mix
+	}
+	mix, _ = r.mixing.within(t, palette, tolerance, e)
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.mixes == nil || len(k.mixes) >= mostRemembered {
+		k.mixes = map[string]gamut.Mix{}
+	}
+	k.mixes[string(key)] = mix
+	return mix
+}
