@@ -3,11 +3,10 @@ package solver
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"fewtubes/gamut"
-
-	"github.com/go-air/gini/z"
 )
 
 // need is a cut in the proof of the minimum.
@@ -53,26 +52,32 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 		return d.needs, c.ensure(ctx, d.needs)
 	}
 	h := newHunt(c.box, nil, d.rules)
-	guards := make([]z.Lit, len(cuts))
-	for i, n := range cuts {
-		guards[i] = h.m.lit()
-		clause := []z.Lit{guards[i].Not()}
-		for _, tube := range n.oneOf.Members() {
-			clause = append(clause, h.lits.of(tube))
-		}
-		h.m.clause(clause...)
+	all := make([]*cut, len(cuts))
+	for i := range cuts {
+		all[i] = &cut{oneOf: cuts[i].oneOf}
 	}
 	fewer := func(left []int) (outcome, []int) {
-		q := question{size: d.size - 1}
+		var asked []*cut
 		for _, i := range left {
-			q.lits = append(q.lits, guards[i])
+			asked = append(asked, all[i])
 		}
-		out := h.m.solve(ctx, h.assumptions(&q)...)
+		p, of := h.newPicker(&question{size: d.size - 1}, asked)
+		p.steps = math.MaxInt
+		out := p.pick(ctx)
 		if out != failed {
 			return out, nil
 		}
-		why := h.m.why()
-		return out, slices.DeleteFunc(slices.Clone(left), func(i int) bool { return !slices.Contains(why, guards[i]) })
+		why := make([]bool, len(left))
+		for at, used := range p.usedCut {
+			why[of[at]] = used
+		}
+		var rest []int
+		for at, i := range left {
+			if why[at] {
+				rest = append(rest, i)
+			}
+		}
+		return out, rest
 	}
 	out, left := fewer(everyTarget(len(cuts)))
 	if out != failed {
