@@ -144,7 +144,7 @@ func (e *editor) keys(b *block, old, changed string) {
 			continue
 		}
 		if at, ok := b.keys[key]; ok {
-			e.edits = append(e.edits, edit{at.from, at.to, line})
+			e.edits = append(e.edits, edit{at.from, at.to, above(e.text[at.from:at.to]) + line})
 		} else {
 			e.insert(e.lineAfter(b.last), line+"\n")
 		}

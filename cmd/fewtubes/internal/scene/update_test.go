@@ -65,6 +65,39 @@ func lineDifference(a, b []string) (gone, come []string) {
 	return a, b
 }
 
+// What was written beside the elements of an array stays when it changes.
+func TestUpdateKeepsCommentsWithinArrays(t *testing.T) {
+	const text = `format = 1
+
+[limits]
+own = [
+  "titanium-white", # half a tube, "old" stock
+  # from the winter's box
+  'yellow-ochre',   # 2 # tubes
+] # count them again
+max-tubes = 6 # the box has six loops
+
+[[target]]
+name = "mud # 1"
+colour = "#5a4a3a"
+`
+	s, err := Parse("own.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Limits.Own = append(s.Limits.Own, "ivory-black")
+	got, kept := Update([]byte(text), s)
+	const want = `# half a tube, "old" stock
+# from the winter's box
+# 2 # tubes
+own = ["titanium-white", "yellow-ochre", "ivory-black"] # count them again
+max-tubes = 6 # the box has six loops
+`
+	if !kept || !strings.Contains(string(got), want) {
+		t.Errorf("kept %v\n%s", kept, got)
+	}
+}
+
 // A target goes with the comment right above it, and what follows stays.
 func TestUpdateTakesOutATarget(t *testing.T) {
 	text, err := os.ReadFile(demo)

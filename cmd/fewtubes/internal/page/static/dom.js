@@ -50,10 +50,11 @@ export function say(text) {
   if (text) hush = setTimeout(() => { byId("notice").textContent = ""; }, 12000);
 }
 
-// wrong says beside a form what is the matter with it, until it is sent again.
+// wrong says beside a form what is the matter with it, until it is changed.
 export function wrong(form, text) {
   let line = form.querySelector(".wrong");
   if (!text) { line?.remove(); return; }
   if (!line) form.append(line = el("p", { className: "wrong", role: "alert" }));
+  form.addEventListener("input", () => line.remove(), { once: true });
   line.textContent = text;
 }
