@@ -78,10 +78,10 @@ benchmarks:
 	$(GO) test -run '^$$' -bench . -benchmem $(PKGS)
 
 fmt:
-	gofmt -w cmd solver gamut catalog internal
+	gofmt -w cmd solver gamut catalog
 
 lint:
-	@unformatted=$$(gofmt -l cmd solver gamut catalog internal); \
+	@unformatted=$$(gofmt -l cmd solver gamut catalog); \
 	  if [ -n "$$unformatted" ]; then echo "gofmt: $$unformatted (make fmt mends it)"; exit 1; fi
 	$(GO) vet $(PKGS)
 	$(GO) tool staticcheck $(PKGS)

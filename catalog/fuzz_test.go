@@ -7,9 +7,9 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
-	"fewtubes/internal/bounded"
 )
 
 // Whatever stands in the two files, they are read or refused in one line, and

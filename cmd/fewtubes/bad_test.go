@@ -17,7 +17,7 @@ import (
 	"strings"
 	"testing"
 
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 )
 
 // leastMistakes are in the table.

@@ -149,7 +149,7 @@ func TestStudy(t *testing.T) {
 			t.Errorf("%+v", target)
 		}
 	}
-	if _, stderr, code = command("values", "--study", wide, askew); code != 2 || !strings.Contains(stderr, "give one photograph") {
+	if _, stderr, code = command("values", "--study", wide, askew); code != 2 || !strings.Contains(stderr, "takes one photograph") {
 		t.Errorf("two pictures: code %d, %s", code, stderr)
 	}
 }

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 
 	"pgregory.net/rapid"
 )

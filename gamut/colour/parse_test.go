@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 )
 
 func TestParse(t *testing.T) {

@@ -11,11 +11,11 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/certain"
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
-	"fewtubes/internal/bounded"
 )
 
 // acrylics are paints of R. S. Berns, "Artist Paint Spectral Database", CIC24,

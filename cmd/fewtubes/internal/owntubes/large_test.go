@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 )
 
 // Files just under the size that counts, of many small entries.

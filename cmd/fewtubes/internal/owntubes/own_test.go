@@ -9,9 +9,9 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
-	"fewtubes/internal/bounded"
 )
 
 func builtin(t testing.TB) *catalog.Catalogue {

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 	"fewtubes/solver"
 	"fmt"
 

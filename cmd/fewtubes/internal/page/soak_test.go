@@ -14,7 +14,7 @@ import (
 	"time"
 
 	"fewtubes/catalog"
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 )
 
 const (

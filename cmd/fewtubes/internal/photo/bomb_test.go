@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 )
 
 // Files made to fill the memory or to keep the program busy: small, and refused

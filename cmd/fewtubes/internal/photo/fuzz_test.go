@@ -10,7 +10,7 @@ import (
 	"os"
 	"testing"
 
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 
 	"github.com/gen2brain/heic"
 	"golang.org/x/image/tiff"

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
-	"fewtubes/internal/bounded"
 )
 
 // header400 is the wavelength columns 400-700 nm by 10 nm with a prefix.

@@ -10,8 +10,8 @@ import (
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
-	"fewtubes/internal/bounded"
 	"fewtubes/solver"
 )
 

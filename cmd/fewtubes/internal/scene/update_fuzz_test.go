@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"testing"
 
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 )
 
 // FuzzUpdate puts changes into any text that is a scene: the result reads back

@@ -3,7 +3,7 @@ package values
 import (
 	"testing"
 
-	"fewtubes/internal/bounded"
+	"fewtubes/gamut/bounded"
 )
 
 func TestParsePoints(t *testing.T) {

@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
-	"fewtubes/internal/bounded"
 	"fmt"
 
 	"pgregory.net/rapid"
