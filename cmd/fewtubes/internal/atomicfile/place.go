@@ -21,7 +21,7 @@ type place struct {
 func find(path string, replace bool) (place, error) {
 	info, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		if _, err := os.Lstat(path); err == nil {
+		if isLink(path) { // a file there by now is another writer's, which the rename finds out
 			return place{}, errors.New("it is a link to a file that is not there")
 		}
 		return place{file: path, perm: 0o666}, nil // less what the umask takes
