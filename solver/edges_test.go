@@ -139,7 +139,9 @@ func allFinite(t *testing.T, about string, v reflect.Value, at string) {
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			allFinite(t, about, v.Field(i), at+"."+v.Type().Field(i).Name)
+			if f := v.Type().Field(i); f.IsExported() {
+				allFinite(t, about, v.Field(i), at+"."+f.Name)
+			}
 		}
 	}
 }
