@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"math"
 	"path"
 	"slices"
@@ -69,11 +70,11 @@ func Read(files fs.FS, dir string) (*Catalogue, error) {
 	for _, r := range rows {
 		id := r.fields["id"]
 		if first := lines[id]; first > 0 {
-			return nil, r.wrong("id", "%q stands already in line %d", id, first)
+			return nil, r.wrong("id", "%s stands already in line %d", quoted(id), first)
 		}
 		n := nodes[id]
 		if n == nil || n.K[0] == 0 || n.S[0] == 0 {
-			return nil, r.wrong("id", "no K and S for %q in film.csv", id)
+			return nil, r.wrong("id", "no K and S for %s in film.csv", quoted(id))
 		}
 		t, err := readTube(r, n)
 		if err != nil {
@@ -82,14 +83,26 @@ func Read(files fs.FS, dir string) (*Catalogue, error) {
 		tubes, lines[id] = append(tubes, t), r.line
 		delete(nodes, id)
 	}
-	for id := range nodes {
-		return nil, &DataError{File: file, Err: fmt.Errorf("film.csv has K and S for %q, which is not listed", id)}
+	if len(nodes) > 0 {
+		first := slices.Min(slices.Collect(maps.Keys(nodes)))
+		return nil, &DataError{File: file, Err: fmt.Errorf("film.csv has K and S for %s, which is not listed", quoted(first))}
 	}
 	c, err := New(tubes)
 	if err != nil {
 		return nil, &DataError{File: file, Err: err}
 	}
 	return c, nil
+}
+
+// quoted is what a refusal says of a field: printable, and not the whole of a
+// long one.
+func quoted(s string) string {
+	const most = 60
+	q := strconv.QuoteToASCII(s)
+	if len(q) > most {
+		return q[:most] + "...\""
+	}
+	return q
 }
 
 // row is one line of a file, by column name.
@@ -159,10 +172,10 @@ func readFilm(files fs.FS, file string) (map[string]*film.Nodes, error) {
 		case "S":
 			into = &nodes[id].S
 		default:
-			return nil, r.wrong("quantity", "%q is neither K nor S", r.fields["quantity"])
+			return nil, r.wrong("quantity", "%s is neither K nor S", quoted(r.fields["quantity"]))
 		}
 		if into[0] != 0 {
-			return nil, r.wrong("quantity", "%s of %s stands twice", r.fields["quantity"], id)
+			return nil, r.wrong("quantity", "%s of %s stands twice", r.fields["quantity"], quoted(id))
 		}
 		for i, name := range filmColumns[2:] {
 			if into[i], err = r.positive(name); err != nil {
@@ -177,7 +190,7 @@ func readFilm(files fs.FS, file string) (map[string]*film.Nodes, error) {
 func (r row) positive(field string) (float64, error) {
 	v, err := strconv.ParseFloat(r.fields[field], 64)
 	if err != nil || !(v > 0) || math.IsInf(v, 0) {
-		return 0, r.wrong(field, "%q is not a number above 0", r.fields[field])
+		return 0, r.wrong(field, "%s is not a number above 0", quoted(r.fields[field]))
 	}
 	return v, nil
 }
@@ -186,7 +199,7 @@ func (r row) positive(field string) (float64, error) {
 func (r row) whole(field string, lo, hi int) (int, error) {
 	v, err := strconv.Atoi(r.fields[field])
 	if err != nil || v < lo || v > hi {
-		return 0, r.wrong(field, "%q is not a whole number from %d to %d", r.fields[field], lo, hi)
+		return 0, r.wrong(field, "%s is not a whole number from %d to %d", quoted(r.fields[field]), lo, hi)
 	}
 	return v, nil
 }

@@ -20,16 +20,16 @@ var (
 // opacity and drying may be empty: not known. Pigments may be none.
 func (t *Tube) Check() (field string, err error) {
 	if !idForm.MatchString(t.ID) {
-		return "id", fmt.Errorf("%q is not small letters and digits joined by hyphens", t.ID)
+		return "id", fmt.Errorf("%s is not small letters and digits joined by hyphens", quoted(t.ID))
 	}
 	for _, p := range t.Pigments {
 		if !pigmentForm.MatchString(p) {
-			return "pigments", fmt.Errorf("%q is not a Colour Index generic name such as PB29", p)
+			return "pigments", fmt.Errorf("%s is not a Colour Index generic name such as PB29", quoted(p))
 		}
 	}
 	for _, h := range t.Hazards {
 		if !slices.Contains(hazardClasses, h) {
-			return "hazards", fmt.Errorf("%q is none of %s", h, strings.Join(hazardClasses, ", "))
+			return "hazards", fmt.Errorf("%s is none of %s", quoted(h), strings.Join(hazardClasses, ", "))
 		}
 	}
 	for _, w := range []struct {
@@ -43,7 +43,7 @@ func (t *Tube) Check() (field string, err error) {
 		{"drying", t.Drying, dryingClasses, false},
 	} {
 		if (w.known || w.word != "") && !slices.Contains(w.allowed, w.word) {
-			return w.field, fmt.Errorf("%q is none of %s", w.word, strings.Join(w.allowed, ", "))
+			return w.field, fmt.Errorf("%s is none of %s", quoted(w.word), strings.Join(w.allowed, ", "))
 		}
 	}
 	return t.checkPaint()
