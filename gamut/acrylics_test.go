@@ -1,8 +1,6 @@
 package gamut
 
 import (
-	"encoding/csv"
-	"os"
 	"slices"
 	"strconv"
 	"testing"
@@ -14,17 +12,6 @@ import (
 // acrylics reads the 19 paints of R. S. Berns, 2016 (testdata/acrylics.csv).
 func acrylics(t testing.TB) (names []string, paints []film.Paint) {
 	t.Helper()
-	f, err := os.Open("testdata/acrylics.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	num := func(s string) float64 {
 		v, err := strconv.ParseFloat(s, 64)
 		if err != nil {
@@ -32,7 +19,7 @@ func acrylics(t testing.TB) (names []string, paints []film.Paint) {
 		}
 		return v
 	}
-	for i, row := range rows[1:] {
+	for i, row := range readRows(t, "testdata/acrylics.csv") {
 		b := i % colour.Bands
 		if b == 0 {
 			names = append(names, row[1])

@@ -1,7 +1,6 @@
 package gamut
 
 import (
-	"encoding/csv"
 	"flag"
 	"fmt"
 	"math"
@@ -128,18 +127,7 @@ func writeQuestions(t *testing.T, questions []question) {
 }
 
 func readQuestions(t testing.TB) (out []question) {
-	f, err := os.Open(referencePath)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, row := range rows[1:] {
+	for _, row := range readRows(t, referencePath) {
 		var q question
 		for _, s := range strings.Fields(row[0]) {
 			i, err := strconv.Atoi(s)
@@ -150,6 +138,7 @@ func readQuestions(t testing.TB) (out []question) {
 		}
 		var v [4]float64
 		for k := range v {
+			var err error
 			if v[k], err = strconv.ParseFloat(row[1+k], 64); err != nil {
 				t.Fatal(err)
 			}

@@ -34,8 +34,9 @@ func smallScene(t *testing.T) Problem {
 	}
 }
 
-func TestCertify(t *testing.T) {
-	p := smallScene(t)
+// chosen is a session and its answer under the problem's own limits.
+func chosen(t testing.TB, p Problem) (*Session, *Answer) {
+	t.Helper()
 	s, err := NewSession(p)
 	if err != nil {
 		t.Fatal(err)
@@ -44,6 +45,12 @@ func TestCertify(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return s, a
+}
+
+func TestCertify(t *testing.T) {
+	p := smallScene(t)
+	s, a := chosen(t, p)
 	told := 0
 	proofs, err := s.Certify(context.Background(), p.Limits, a, 0, func(done, all int) { told = all - done })
 	if err != nil {
@@ -77,14 +84,7 @@ func TestCertify(t *testing.T) {
 // palette of fewer tubes meets them all.
 func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
 	p := smallScene(t)
-	s, err := NewSession(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := s.Choose(context.Background(), p.Limits, Accuracy, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s, a := chosen(t, p)
 	for i := range a.Needs { // as if they were narrow: the search begins at its own width
 		a.Needs[i].BestDE = p.Targets[0].Tolerance + 0.01
 	}
@@ -131,14 +131,7 @@ func (s *Session) meets(t *testing.T, palette gamut.Set, needs []Need) bool {
 func TestCertifyLeavesTheMixLimitToTheSearch(t *testing.T) {
 	p := smallScene(t)
 	p.PaintsPerMix = 1
-	s, err := NewSession(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := s.Choose(context.Background(), p.Limits, Accuracy, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s, a := chosen(t, p)
 	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
 		t.Fatal(err)
 	}
@@ -158,14 +151,7 @@ func TestCertifyLeavesTheMixLimitToTheSearch(t *testing.T) {
 
 func TestCertifyStopsWhenAsked(t *testing.T) {
 	p := smallScene(t)
-	s, err := NewSession(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := s.Choose(context.Background(), p.Limits, Accuracy, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s, a := chosen(t, p)
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
 	if proofs, err := s.Certify(ctx, p.Limits, a, 0, nil); err == nil || len(proofs) > 0 || a.Minimum.Proof != Searched {
