@@ -3,6 +3,8 @@ package gamut
 import (
 	"math"
 	"slices"
+
+	"fewtubes/gamut/colour"
 )
 
 // mostExhaustive is the number of paints up to which every division into parts
@@ -32,6 +34,8 @@ type divider struct {
 	short     []division
 	worst     float64 // a guess has to be below it
 
+	darkest, lightest float64 // Y/Yn between which a division may still be the best
+
 	sum     point
 	list    []int     // 0, 1, ...: all ingredients
 	scaled  []float64 // amounts of the division weighed
@@ -50,11 +54,15 @@ type division struct {
 // they need not be whole.
 func (d *divider) best(free []float64) []int {
 	d.parts, d.squared = make([]int, len(d.paint)), math.Inf(1)
+	d.darkest, d.lightest = math.Inf(-1), math.Inf(1)
 	d.list, d.scaled = make([]int, len(d.paint)), make([]float64, len(d.paint))
 	for i := range d.list {
 		d.list[i] = i
 	}
 	if len(d.paint) <= mostExhaustive {
+		d.model(free)
+		d.tryShort()
+		d.bound()
 		d.each(0, d.most)
 		return d.found
 	}
@@ -65,12 +73,7 @@ func (d *divider) best(free []float64) []int {
 	}
 	for round := 0; round < mostRounds; round++ {
 		before := d.squared
-		d.short, d.worst = d.short[:0], math.Inf(1)
-		d.guess(0, d.most, d.at)
-		for _, s := range d.short {
-			copy(d.parts, s.parts)
-			d.weigh()
-		}
+		d.tryShort()
 		if d.squared == before {
 			break
 		}
@@ -78,6 +81,16 @@ func (d *divider) best(free []float64) []int {
 	}
 	d.climb()
 	return d.found
+}
+
+// tryShort weighs the divisions that the model favours.
+func (d *divider) tryShort() {
+	d.short, d.worst = d.short[:0], math.Inf(1)
+	d.guess(0, d.most, d.at)
+	for _, s := range d.short {
+		copy(d.parts, s.parts)
+		d.weigh()
+	}
 }
 
 // amounts are the scaled amounts of the best division found.
@@ -225,6 +238,25 @@ func (d *divider) step(from []int, i, k, by int) {
 	}
 }
 
+// bound rules out what is so much darker or lighter than the target that no hue
+// makes up for it: most divisions, beside a good one.
+func (d *divider) bound() {
+	far := math.Sqrt(d.squared)
+	edge := func(side float64) float64 {
+		near, beyond := d.aim.target.L, d.aim.target.L+side*(3*far+1) // S_L is under 1.8
+		for range 30 {
+			mid := (near + beyond) / 2
+			if d.aim.lightness(mid); math.Abs(d.aim.r[0]) > far {
+				beyond = mid
+			} else {
+				near = mid
+			}
+		}
+		return colour.Lab{L: beyond}.XYZ(colour.XYZ{X: 1, Y: 1, Z: 1}).Y
+	}
+	d.darkest, d.lightest = edge(-1), edge(1)
+}
+
 // weigh compares the present division with the best so far.
 func (d *divider) weigh() {
 	p := &d.sum
@@ -232,11 +264,11 @@ func (d *divider) weigh() {
 		d.scaled[i] = float64(n) * d.volume[i]
 	}
 	p.mix(d.paint, d.list, d.scaled)
-	p.colour(d.optics)
-	d.aim.lightness(p.lab.L)
-	if d.aim.r[0]*d.aim.r[0] >= d.squared {
+	p.see(d.optics)
+	if y := p.xyz[1]; y < d.darkest || y > d.lightest {
 		return
 	}
+	p.appear()
 	if d.aim.at(p.lab); d.aim.squared < d.squared {
 		d.squared = d.aim.squared
 		d.found = append(d.found[:0], d.parts...)

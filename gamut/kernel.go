@@ -1,8 +1,6 @@
 package gamut
 
 import (
-	"math"
-
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
@@ -48,6 +46,7 @@ func newOptics(surface film.Surface, light *colour.Light) optics {
 type point struct {
 	sum              bands
 	perRoot, inverse [colour.Bands]float64 // 1/sqrt(k(k+2s)); 1/(s/Rinf - K2 s)
+	xyz              [3]float64            // X/Xn, Y/Yn, Z/Zn
 	f, cube          [3]float64            // CIELAB f and its derivative, by X/Xn, Y/Yn, Z/Zn
 	lab              colour.Lab
 }
@@ -59,22 +58,24 @@ func (p *point) mix(paints []bands, list []int, amounts []float64) {
 
 // colour turns the sums into CIELAB.
 func (p *point) colour(o *optics) {
-	var t [3]float64
-	seenBands(&t, p, o)
-	for i := range t {
-		p.f[i], p.cube[i] = labF(o.base[i] + t[i])
-	}
-	p.lab = colour.Lab{L: 116*p.f[1] - 16, A: 500 * (p.f[0] - p.f[1]), B: 200 * (p.f[1] - p.f[2])}
+	p.see(o)
+	p.appear()
 }
 
-// labF is the CIELAB f of CIE 015 and its derivative.
-func labF(t float64) (f, slope float64) {
-	const epsilon, kappa = 216.0 / 24389, 24389.0 / 27
-	if t > epsilon {
-		f = math.Cbrt(t)
-		return f, 1 / (3 * f * f)
+// see turns the sums into X/Xn, Y/Yn, Z/Zn.
+func (p *point) see(o *optics) {
+	seenBands(&p.xyz, p, o)
+	for i := range p.xyz {
+		p.xyz[i] += o.base[i]
 	}
-	return (kappa*t + 16) / 116, kappa / 116
+}
+
+// appear turns what is seen into CIELAB.
+func (p *point) appear() {
+	for i := range p.xyz {
+		p.f[i], p.cube[i] = labF(p.xyz[i])
+	}
+	p.lab = colour.Lab{L: 116*p.f[1] - 16, A: 500 * (p.f[0] - p.f[1]), B: 200 * (p.f[1] - p.f[2])}
 }
 
 // slopes are what a change of the mixture does: to what each band reflects, by

@@ -135,8 +135,6 @@ var (
 	sin30, cos30 = math.Sincos(30 * math.Pi / 180)
 	sin6, cos6   = math.Sincos(6 * math.Pi / 180)
 	sin63, cos63 = math.Sincos(63 * math.Pi / 180)
-
-	sin275, cos275 = math.Sincos(275 * math.Pi / 180)
 )
 
 // hueWeight is T of eq. 15 and its derivative by the mean hue (radians), of the
@@ -148,26 +146,4 @@ func hueWeight(s1, c1 float64) (t, slope float64) {
 	t = 1 - 0.17*(c1*cos30+s1*sin30) + 0.24*c2 + 0.32*(c3*cos6-s3*sin6) - 0.20*(c4*cos63+s4*sin63)
 	slope = 0.17*(s1*cos30-c1*sin30) - 0.48*s2 - 0.96*(s3*cos6+c3*sin6) + 0.80*(s4*cos63-c4*sin63)
 	return t, slope
-}
-
-// farFromBlue is the cosine of 137 degrees: so far from the hue of 275 degrees the
-// rotation is less than 1e-12.
-const farFromBlue = -0.7313
-
-// rotation is RT of eqs. 16-19 and its derivatives by mean chroma and by mean
-// hue (radians), of the mean chroma and the sine and cosine of the mean hue.
-func rotation(chroma, sin, cos float64) (rt, byChroma, byMean float64) {
-	if cos*cos275+sin*sin275 < farFromBlue {
-		return 0, 0, 0
-	}
-	const deg = math.Pi / 180
-	mean := math.Atan2(sin, cos)
-	if mean < 0 {
-		mean += 2 * math.Pi
-	}
-	bell := (mean/deg - 275) / 25
-	theta := 60 * deg * math.Exp(-bell*bell)
-	sin, cos = math.Sincos(theta)
-	ratio, slope := chromaRatio(chroma)
-	return -2 * ratio * sin, -2 * slope * sin, 4 * ratio * cos * theta * bell / (25 * deg)
 }
