@@ -15,6 +15,7 @@ const (
 	mostExhaustive = 3
 	fewParts       = 7
 	shortlist      = 16
+	shortlistFirst = 4 // where every division is weighed after
 	mostRounds     = 2
 )
 
@@ -32,6 +33,7 @@ type divider struct {
 	slope     [][3]float64
 	logAmount []float64
 	short     []division
+	mostShort int
 	worst     float64 // a guess has to be below it
 
 	darkest, lightest float64 // Y/Yn between which a division may still be the best
@@ -60,12 +62,14 @@ func (d *divider) best(free []float64) []int {
 		d.list[i] = i
 	}
 	if len(d.paint) <= mostExhaustive {
+		d.mostShort = shortlistFirst
 		d.model(free)
 		d.tryShort()
 		d.bound()
 		d.each(0, d.most)
 		return d.found
 	}
+	d.mostShort = shortlist
 	d.each(0, min(d.most, fewParts))
 	d.model(free)
 	if d.squared < d.aim.squared { // free amounts were sought in the wrong place
@@ -183,7 +187,7 @@ func (d *divider) keep(squared float64) {
 		return
 	}
 	n := len(d.short)
-	if n == shortlist {
+	if n == d.mostShort {
 		n--
 	} else {
 		d.short = append(d.short, division{parts: make([]int, len(d.paint))})
@@ -195,8 +199,8 @@ func (d *divider) keep(squared float64) {
 	copy(last.parts, d.parts)
 	last.squared = squared
 	d.short[n] = last
-	if len(d.short) == shortlist {
-		d.worst = d.short[shortlist-1].squared
+	if len(d.short) == d.mostShort {
+		d.worst = d.short[d.mostShort-1].squared
 	}
 }
 

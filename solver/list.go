@@ -57,8 +57,10 @@ func (h *hunt) more(ctx context.Context, d *decision, q question) error {
 	return err
 }
 
-// listAll lists palettes from the favourite on, in any order.
+// listAll lists palettes from the favourite on, in any order. That there is no
+// other is said at search effort: the proof of the minimum does not rest on it.
 func (c *core) listAll(ctx context.Context, h *hunt, d *decision, w *wish, first gamut.Set, q question) error {
+	q.unsure = true
 	best, err := c.favourite(ctx, h, d, first)
 	if err != nil {
 		return err
