@@ -35,31 +35,42 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 		return nil, err
 	}
 	reached := s.reachedBy(set)
-	c := s.blank()
-	for _, t := range reached {
-		c.known[t].learn(s.nearest(t, set))
-	}
-	var out []Swap
-	for _, i := range set.Members() {
-		swap := Swap{Tube: s.box.tubes[i].ID, StandIns: []StandIn{}}
-		less := set.Clone()
-		less.Remove(i)
-		for _, j := range minus(r.allowed, set).Members() {
-			with := less.Clone()
-			with.Add(j)
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
-			if r.kept(with) && c.reachesAll(ctx, with, j, r.allowed, reached) {
-				swap.StandIns = append(swap.StandIns, s.standIn(c, r, j, with, reached))
-			}
+	known := make([]gamut.Mix, len(reached))
+	each(len(reached), func(i int) { known[i] = s.nearest(reached[i], set) })
+	members := set.Members()
+	out := make([]Swap, len(members))
+	each(len(members), func(n int) {
+		c := s.blank() // of its own: what one tube teaches must not depend on when another is done
+		for i, t := range reached {
+			c.known[t].learn(known[i])
 		}
-		slices.SortStableFunc(swap.StandIns, func(a, b StandIn) int {
-			return cmp.Or(cmp.Compare(a.WorstDE, b.WorstDE), cmp.Compare(a.MeanDE, b.MeanDE))
-		})
-		out = append(out, swap)
+		out[n] = s.swap(ctx, c, r, set, members[n], reached)
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
-	return out, ctx.Err()
+	return out, nil
+}
+
+// swap finds the stand-ins of one tube of a palette.
+func (s *Session) swap(ctx context.Context, c *core, r *rules, palette gamut.Set, tube int, reached []int) Swap {
+	swap := Swap{Tube: s.box.tubes[tube].ID, StandIns: []StandIn{}}
+	less := palette.Clone()
+	less.Remove(tube)
+	for _, j := range minus(r.allowed, palette).Members() {
+		with := less.Clone()
+		with.Add(j)
+		if ctx.Err() != nil {
+			break
+		}
+		if r.kept(with) && c.reachesAll(ctx, with, j, r.allowed, reached) {
+			swap.StandIns = append(swap.StandIns, s.standIn(c, r, j, with, reached))
+		}
+	}
+	slices.SortStableFunc(swap.StandIns, func(a, b StandIn) int {
+		return cmp.Or(cmp.Compare(a.WorstDE, b.WorstDE), cmp.Compare(a.MeanDE, b.MeanDE))
+	})
+	return swap
 }
 
 // reachesAll answers from known mixes and cuts where it can. A palette found to
