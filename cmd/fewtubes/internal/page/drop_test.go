@@ -59,3 +59,19 @@ func (b *tab) drop(selector, file string) {
 		}
 	}
 }
+
+// A browser tells the name of a file, a scene its path: the photograph a scene
+// asks for is known by its last part, whichever of the two comes first.
+func TestPhotographOfAScene(t *testing.T) {
+	const scene = "format = 1\n\n[[photo]]\nname = \"near\"\nfile = \"salt-marsh/close.jpg\"\n\n[[target]]\nname = \"mud\"\ncolour = \"lab(38 4 9)\"\nat = {photo = \"near\", x = 0.5, y = 0.25, radius = 0.02}\n"
+	b := browser(t)
+	only := `[...document.querySelectorAll(".shot b")].map((n) => n.textContent).join() === "near" && document.querySelectorAll(".shot .pick").length === 1`
+	b.open(scene)
+	b.until(`document.querySelectorAll(".shot").length === 1`)
+	b.addPhotograph()
+	b.until(only)
+	b.open(scene)
+	b.until(`document.getElementById("notice").textContent.startsWith("Opened")`)
+	b.until(only + ` && document.querySelector(".shot img")?.naturalWidth > 0`)
+	b.quiet()
+}

@@ -134,7 +134,7 @@ func (t Target) recipeDE() Hundredths {
 // worstAndMean says how near a palette comes, and of which colours that is told.
 func (c *Choice) worstAndMean(p Palette) string {
 	out := fmt.Sprintf("worst ΔE00 %s, mean %s", p.WorstDE, p.MeanDE)
-	if c.unreachable() > 0 {
+	if n := c.unreachable(); n > 0 && n < len(p.Targets) {
 		out += " of those the allowed tubes can reach"
 	}
 	return out

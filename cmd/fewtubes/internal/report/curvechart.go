@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"image/color"
+	"math"
+	"strconv"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -67,7 +69,7 @@ func (c *Curve) panelSVG(byPrice bool) ([]byte, error) {
 
 func (c *Curve) panel(byPrice bool) (*plot.Plot, error) {
 	p := plot.New()
-	p.Y.Label.Text = "tightest tolerance held, ΔE00"
+	p.Y.Label.Text = "tightest tolerance, ΔE00"
 	p.X.Label.Text = "tubes"
 	points := c.Points
 	if byPrice {
@@ -75,6 +77,7 @@ func (c *Curve) panel(byPrice bool) (*plot.Plot, error) {
 		points = c.Prices
 	}
 	p.Y.Min = 0
+	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(roundTicks), plot.TickerFunc(roundTicks)
 	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
 		axis.Color, axis.Tick.Color, axis.Tick.Label.Color, axis.Label.TextStyle.Color = soft, soft, soft, ink
 		axis.Padding = vg.Points(8)
@@ -83,7 +86,34 @@ func (c *Curve) panel(byPrice bool) (*plot.Plot, error) {
 	if !byPrice {
 		p.X.Tick.Marker = wholeTicks(points)
 	}
-	return p, addCurve(p, points, byPrice)
+	err := addCurve(p, points, byPrice)
+	// No point lies on the edge of the panel, where half of it would be cut off.
+	p.Y.Max += (p.Y.Max - p.Y.Min) / 8
+	beside := max((p.X.Max-p.X.Min)/20, 0.25)
+	p.X.Min, p.X.Max = p.X.Min-beside, p.X.Max+beside
+	return p, err
+}
+
+// roundTicks are about five of equal steps of 1, 2 or 5 and noughts.
+func roundTicks(low, high float64) (out []plot.Tick) {
+	rough := (high - low) / 5
+	if !(rough > 0) {
+		return nil
+	}
+	step := math.Pow(10, math.Floor(math.Log10(rough)))
+	for _, times := range []float64{1, 2, 5, 10} {
+		if times*step >= rough {
+			step *= times
+			break
+		}
+	}
+	places := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
+	top := high - 0.03*(high-low) // a label on the edge would be cut off
+	for n := int(math.Ceil(low/step - 1e-9)); float64(n)*step < top; n++ {
+		at := float64(n) * step
+		out = append(out, plot.Tick{Value: at, Label: strconv.FormatFloat(at, 'f', places, 64)})
+	}
+	return out
 }
 
 func addCurve(p *plot.Plot, points []CurvePoint, byPrice bool) error {

@@ -17,12 +17,12 @@ var fragments = template.Must(template.Must(templates.Clone()).
 
 // inlineFill colours an element of a page that stands alone.
 func inlineFill(hex string) template.HTMLAttr {
-	return template.HTMLAttr(fmt.Sprintf(`style="background:%s"`, template.HTMLEscapeString(hex)))
+	return template.HTMLAttr(fmt.Sprintf(`style="background:%s"%s`, template.HTMLEscapeString(hex), edged(hex)))
 }
 
 // dataFill leaves the colouring to the page's script.
 func dataFill(hex string) template.HTMLAttr {
-	return template.HTMLAttr(fmt.Sprintf(`data-fill="%s"`, template.HTMLEscapeString(hex)))
+	return template.HTMLAttr(fmt.Sprintf(`data-fill="%s"%s`, template.HTMLEscapeString(hex), edged(hex)))
 }
 
 // renderFragment is render for a part of a page.

@@ -49,7 +49,7 @@ func rung(b *strings.Builder, no int, t Target, y, label float64) {
 		fmt.Fprintf(b, `<rect x="%d" y="%.1f" width="%d" height="13" fill="%s"/>`, labelLeft+k*chipWidth/2, label-6.5, chipWidth/2, hex(colour.Lab{L: float64(lab[0])}))
 	}
 	fmt.Fprintf(b, `<text x="%d" y="%.1f">%s <tspan class="faint">%d</tspan> %s</text>`,
-		labelLeft+chipWidth+6, label+4, Value(float64(t.Lab[0])), no, template.HTMLEscapeString(clipped(t.Name, 32)))
+		labelLeft+chipWidth+6, label+4, Value(float64(t.Lab[0])), no, template.HTMLEscapeString(clipped(t.Name, 28)))
 }
 
 // byValue lists the indices of targets from the lightest to the darkest.

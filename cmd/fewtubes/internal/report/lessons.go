@@ -168,7 +168,7 @@ func (c *Choice) WhySentence(r Reason) string {
 		}
 		words = append(words, fmt.Sprintf("%s (%s)", t.Target, t.BestDE))
 	}
-	return strings.Join(words, ", ")
+	return inARow(words)
 }
 
 // DisjointSentence is the proof a painter can follow, or nothing.

@@ -30,7 +30,10 @@ func (c *Choice) Sections() []lesson {
 		minds = append(minds, entry{m.Target, strings.Join(m.Reasons, ", ")})
 	}
 	for _, l := range c.Leans() {
-		leans = append(leans, entry{l.Tube, strings.Join(l.Targets, ", ")})
+		leans = append(leans, entry{l.Tube, inARow(l.Targets)})
+	}
+	if c.nothingReachable() {
+		why, swaps = nil, nil // any tube would do as well
 	}
 	if len(why) > 0 {
 		add("What each tube is for", "The colours that only this tube brings within reach; in brackets the nearest ΔE00 without it.", why)

@@ -65,7 +65,7 @@ type rowSwatch struct {
 	Plane, Words, Value string
 	Word                string // the difference in a word
 	TargetHex, MixHex   string
-	OffScreen           bool
+	OffScreen, OnMount  bool
 	Recipe              string
 	RecipeDE            Hundredths
 	Blocks              []partBlocks
@@ -164,6 +164,7 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 		Words: colour.Name(lab).String(), Value: Value(lab.L), Word: Judgement(t.DE),
 		TargetHex: hex(lab), MixHex: hex(mix),
 		OffScreen: !lab.SRGB().Displayable() || !mix.SRGB().Displayable(),
+		OnMount:   onMount(hex(lab)) || onMount(hex(mix)),
 		Recipe:    t.recipe(c.name), RecipeDE: t.recipeDE(),
 	}
 	for _, pile := range t.piles() {

@@ -15,6 +15,7 @@ type plane struct{ reach float64 } // largest |a*| or |b*| shown
 const (
 	plotSize   = 460
 	plotMargin = 26
+	plotSide   = 18 // more at the left and the right, for the words there
 )
 
 func (p plane) x(a float64) float64 {
@@ -35,13 +36,16 @@ func (c *Choice) plot(p *Palette) template.HTML {
 	outline := reachOutline(paints, c.problem.Surface, c.problem.Light, c.PaintsPerMix)
 	at := plane{extent(p.Targets)}
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %[1]d %[1]d" role="img" aria-label="Hue and chroma of the colours and their mixes">`, plotSize)
-	at.rings(&b)
+	fmt.Fprintf(&b, `<svg class="chart" viewBox="%d 0 %d %d" role="img" aria-label="Hue and chroma of the colours and their mixes">`, -plotSide, plotSize+2*plotSide, plotSize)
+	at.grid(&b)
 	at.outline(&b, outline)
-	for _, t := range p.Targets {
+	at.words(&b)
+	var marks []numbered
+	for i, t := range p.Targets {
 		at.target(&b, t)
+		marks = append(marks, numbered{i + 1, at.place(t.Lab)}, numbered{0, at.place(t.MixLab)})
 	}
-	at.numbers(&b, p.Targets)
+	number(&b, marks, 6, 11)
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String())
 }
@@ -67,30 +71,22 @@ func (p plane) grid(b *strings.Builder) {
 	fmt.Fprintf(b, `<path d="M%.1f %.1fH%.1fM%.1f %.1fV%.1f" class="hair"/>`, lo, p.y(0), hi, p.x(0), lo, hi)
 }
 
-// rings is the grid with words to read it by.
-func (p plane) rings(b *strings.Builder) {
-	p.grid(b)
+// words are what the grid is read by; those of the axes stand outside of it, where
+// no outline runs.
+func (p plane) words(b *strings.Builder) {
 	for r := 20.0; r <= p.reach; r += 20 {
 		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" class="faint" font-size="10">%.0f</text>`, p.x(0)+3, p.y(r)+11, r)
 	}
 	for _, end := range []struct {
-		a, b   float64
-		anchor string
-		word   string
-	}{{1, 0, "end", "red"}, {-1, 0, "start", "green"}, {0, 1, "middle", "yellow"}, {0, -1, "middle", "blue"}} {
-		x, y := p.x(end.a*p.reach), p.y(end.b*p.reach)
-		switch {
-		case end.b > 0:
-			y -= 8
-		case end.b < 0:
-			y += 16
-		default:
-			y -= 6
-		}
-		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="%s" class="faint">%s</text>`, x, y, end.anchor, end.word)
+		a, b, right, down float64
+		anchor, word      string
+	}{{1, 0, 5, 4, "start", "red"}, {-1, 0, -5, 4, "end", "green"}, {0, 1, 0, -8, "middle", "yellow"}, {0, -1, 0, 16, "middle", "blue"}} {
+		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="%s" class="faint">%s</text>`,
+			p.x(end.a*p.reach)+end.right, p.y(end.b*p.reach)+end.down, end.anchor, end.word)
 	}
 }
 
+// outline draws what the palette reaches; what runs out of the grid is covered.
 func (p plane) outline(b *strings.Builder, points []point) {
 	if len(points) == 0 {
 		return
@@ -103,7 +99,8 @@ func (p plane) outline(b *strings.Builder, points []point) {
 		}
 		fmt.Fprintf(b, "%s%.1f %.1f", step, p.x(q.a), p.y(q.b))
 	}
-	b.WriteString(`Z"/>`)
+	const near, far = plotMargin, plotSize - plotMargin
+	fmt.Fprintf(b, `Z"/><path class="around" d="M%d 0H%dV%dH%dZM%d %dV%dH%dV%dZ"/>`, -plotSide, plotSize+plotSide, plotSize, -plotSide, near, near, far, far, near)
 }
 
 func (p plane) target(b *strings.Builder, t Target) {
@@ -121,46 +118,4 @@ func (p plane) target(b *strings.Builder, t Target) {
 	}
 }
 
-// numbers writes each target's number beside it, where there is most room
-// between the other marks and numbers.
-func (p plane) numbers(b *strings.Builder, targets []Target) {
-	var taken []point
-	for _, t := range targets {
-		taken = append(taken, p.place(t.Lab), p.place(t.MixLab))
-	}
-	for i, t := range targets {
-		at := p.roomBeside(p.place(t.Lab), taken)
-		taken = append(taken, at)
-		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="11">%d</text>`, at.a, at.b+4, i+1)
-	}
-}
-
 func (p plane) place(c Lab) point { return point{p.x(float64(c[1])), p.y(float64(c[2]))} }
-
-// roomBeside tries two circles around a mark and takes the first place with
-// room enough, else the one with most.
-func (p plane) roomBeside(mark point, taken []point) point {
-	const enough = 12.5
-	best, room := mark, -1.0
-	for _, radius := range []float64{14, 22} {
-		for k := range 12 {
-			sin, cos := math.Sincos(float64(k)*math.Pi/6 - math.Pi/4)
-			at := point{mark.a + radius*cos, mark.b + radius*sin}
-			if r := nearestTo(at, taken); r > room+0.5 {
-				best, room = at, r
-			}
-			if room > enough {
-				return best
-			}
-		}
-	}
-	return best
-}
-
-func nearestTo(q point, all []point) float64 {
-	near := math.Inf(1)
-	for _, p := range all {
-		near = min(near, math.Hypot(p.a-q.a, p.b-q.b))
-	}
-	return near
-}

@@ -27,6 +27,13 @@ func (c *Choice) Verdict() string {
 	}
 	all := len(best.Targets)
 	n := len(best.Tubes)
+	if c.nothingReachable() {
+		none := "The one colour cannot"
+		if all > 1 {
+			none = fmt.Sprintf("None of the %s can", counted(all, "colour"))
+		}
+		return none + " be reached, not even with all the allowed tubes together."
+	}
 	tubes := capital(spelled(n)) + " " + plural(n, "tube")
 	colours := counted(all, "colour")
 	switch {
@@ -47,6 +54,9 @@ func (c *Choice) ProofSentence() string {
 	m := c.Minimum
 	if c.Schema == schemaCheck || m.Tubes == 0 {
 		return ""
+	}
+	if c.nothingReachable() {
+		return "So no palette is better here than another, and the one below only keeps the limits. What is said of each colour tells how near the allowed tubes come."
 	}
 	about := ""
 	if n := c.unreachable(); n > 0 {
@@ -99,6 +109,12 @@ func (c *Choice) unreachable() int {
 		}
 	}
 	return n
+}
+
+// nothingReachable says that no colour asks for any tube: each is beyond all the
+// allowed ones together.
+func (c *Choice) nothingReachable() bool {
+	return c.Schema != schemaCheck && len(c.Palettes) > 0 && c.unreachable() == len(c.Palettes[0].Targets)
 }
 
 // mostNeeded tubes of a need are named; the JSON holds them all.

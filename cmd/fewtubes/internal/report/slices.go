@@ -80,14 +80,16 @@ func (p plane) slice(value float64, edge []colour.Lab, targets []Target) templat
 		points[i] = point{c.A, c.B}
 	}
 	p.outline(&b, points)
+	var marks []numbered
 	for i, t := range targets {
 		if math.Abs(float64(t.Lab[0])-value) > sliceHalf {
 			continue
 		}
 		at := p.place(t.Lab)
-		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="11" class="target" fill="%s"><title>%s</title></circle>`, at.a, at.b, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
-		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="start" font-size="26">%d</text>`, at.a+16, at.b+9, i+1)
+		marks = append(marks, numbered{i + 1, at})
+		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="12" class="target" fill="%s"><title>%s</title></circle>`, at.a, at.b, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
 	}
+	number(&b, marks, 12, 32)
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String())
 }

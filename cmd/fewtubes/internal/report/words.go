@@ -35,6 +35,18 @@ func hex(c colour.Lab) string {
 	return fmt.Sprintf("#%02x%02x%02x", rgb[0], rgb[1], rgb[2])
 }
 
+// inARow joins names by commas, or by semicolons where one of them holds a comma.
+func inARow(names []string) string { return strings.Join(names, between(names)) }
+
+func between(names []string) string {
+	for _, n := range names {
+		if strings.Contains(n, ",") {
+			return "; "
+		}
+	}
+	return ", "
+}
+
 // listed joins words as a sentence does: "a", "a and b", "a, b and c".
 func listed(words []string, last string) string {
 	switch n := len(words); n {
@@ -43,7 +55,7 @@ func listed(words []string, last string) string {
 	case 1:
 		return words[0]
 	default:
-		return strings.Join(words[:n-1], ", ") + " " + last + " " + words[n-1]
+		return strings.Join(words[:n-1], between(words)) + " " + last + " " + words[n-1]
 	}
 }
 

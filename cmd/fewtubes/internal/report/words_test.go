@@ -9,3 +9,19 @@ func TestCapital(t *testing.T) {
 		}
 	}
 }
+
+// Names that hold commas are parted by semicolons.
+func TestNamesWithCommas(t *testing.T) {
+	plain, commas := []string{"mud", "grass", "sky"}, []string{"samphire, green", "mud", "sky"}
+	for got, want := range map[string]string{
+		inARow(plain):         "mud, grass, sky",
+		inARow(commas):        "samphire, green; mud; sky",
+		listed(plain, "and"):  "mud, grass and sky",
+		listed(commas, "and"): "samphire, green; mud and sky",
+		inARow(nil):           "",
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -1,12 +1,20 @@
 // Small helpers for building elements without inline styles or markup strings.
 export const byId = (id) => document.getElementById(id);
 
+// fill colours a swatch #rrggbb. One that is near the grey of its mount would
+// vanish on it: it gets an edge from the style sheet.
+function fill(node, hex) {
+  node.style.background = hex;
+  const channels = hex.match(/[0-9a-f]{2}/gi)?.map((c) => parseInt(c, 16));
+  if (channels?.every((c) => Math.abs(c - 0x95) <= 20)) node.dataset.near = "";
+}
+
 // el makes an element; text children stay text, whatever they hold.
 export function el(tag, props = {}, ...children) {
   const node = document.createElement(tag);
   for (const [key, value] of Object.entries(props)) {
     if (value === undefined || value === null || value === false) continue;
-    if (key === "fill") node.style.background = value;
+    if (key === "fill") fill(node, value);
     else if (key === "place") { node.style.left = `${value[0] * 100}%`; node.style.top = `${value[1] * 100}%`; }
     else if (key.startsWith("on")) node.addEventListener(key.slice(2), value);
     else if (key in node && key !== "list" && !key.startsWith("aria")) node[key] = value;

@@ -2,6 +2,7 @@
 import { state, become, original } from "./state.js";
 import { byId, say } from "./dom.js";
 import { postBytes, postJSON } from "./server.js";
+import { awaited } from "./photos.js";
 
 export function setUpFiles() {
   byId("open").addEventListener("click", () => byId("open-file").click());
@@ -19,8 +20,10 @@ async function open(file) {
     const text = await file.text();
     const scene = await (await postBytes(`/open?name=${encodeURIComponent(file.name)}`, text)).json();
     original.set(text);
-    const held = state().photos;
-    for (const p of scene.photos) p.id = held.find((q) => q.file === p.file)?.id;
+    for (const p of state().photos) {
+      const known = p.id && awaited(scene.photos, p.file);
+      if (known) known.id = p.id;
+    }
     await become(scene);
     say(`Opened ${file.name}.`);
   } catch (err) {

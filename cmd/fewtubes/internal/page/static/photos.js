@@ -27,13 +27,20 @@ export function setUpPhotos() {
   });
 }
 
+// awaited is the photograph of the scene that a file is: a browser tells its name
+// alone, a scene its path.
+export function awaited(photos, file) {
+  const last = (path) => path.split(/[\\/]/).pop();
+  return photos.find((p) => p.file === file) ?? photos.find((p) => !p.id && last(p.file) === last(file));
+}
+
 async function add(files) {
   for (const file of files) {
     say(`Opening ${file.name}…`);
     try {
       const got = await (await postBytes(`/photo?name=${encodeURIComponent(file.name)}`, file)).json();
       await change((s) => {
-        const known = s.photos.find((p) => p.file === got.file);
+        const known = awaited(s.photos, got.file);
         if (known) { known.id = got.id; return; }
         const base = got.file.replace(/\.[^.]*$/, "") || "photograph";
         s.photos.push({ name: freshName(base, s.photos.map((p) => p.name)), file: got.file, id: got.id });
@@ -129,7 +136,7 @@ function frame(p, key) {
     el("div", { className: "frame" }, view),
     el("figcaption", {}, el("b", {}, p.name),
       el("label", {}, "averaging ", sizes),
-      el("label", {}, el("input", { type: "checkbox", name: "greys", checked: greys, onchange: (e) => showGreys(e.target.checked) }), " in greys beside it (key g)"),
+      el("label", {}, el("input", { type: "checkbox", name: "greys", checked: greys, onchange: (e) => showGreys(e.target.checked) }), " greys (key g)"),
       removal(p)));
   shot.dataset.key = key;
   besides(shot);

@@ -1,0 +1,33 @@
+package report
+
+import "fmt"
+
+// mountGrey is each sRGB channel of the grey that swatches lie on, --mount of the
+// style sheet. A colour within likeMount of it in every channel has no edge there
+// that one could see: it gets a line around it and a word.
+const (
+	mountGrey = 0x95
+	likeMount = 20
+)
+
+// onMount says whether a swatch #rrggbb would vanish on its mount.
+func onMount(hex string) bool {
+	var rgb [3]int
+	if n, _ := fmt.Sscanf(hex, "#%02x%02x%02x", &rgb[0], &rgb[1], &rgb[2]); n < len(rgb) {
+		return false
+	}
+	for _, channel := range rgb {
+		if max(channel-mountGrey, mountGrey-channel) > likeMount {
+			return false
+		}
+	}
+	return true
+}
+
+// edged marks a swatch that wants a line around it.
+func edged(hex string) string {
+	if onMount(hex) {
+		return " data-near"
+	}
+	return ""
+}

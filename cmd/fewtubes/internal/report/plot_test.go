@@ -1,0 +1,145 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fewtubes/gamut/colour"
+
+	"pgregory.net/rapid"
+)
+
+// A swatch of about the grey it lies on is marked, on a page of its own and in a
+// part of another; any other is left as it is.
+func TestSwatchesOnTheirMount(t *testing.T) {
+	for hex, want := range map[string]bool{
+		"#959595": true, "#a9a9a9": true, "#818181": true, "#9096a6": true,
+		"#aaaaaa": false, "#808080": false, "#9595aa": false, "#ffffff": false, "": false, "#12": false,
+	} {
+		if got := onMount(hex); got != want {
+			t.Errorf("%q: %v", hex, got)
+		}
+		for _, fill := range []string{string(inlineFill(hex)), string(dataFill(hex))} {
+			if strings.HasSuffix(fill, " data-near") != want {
+				t.Errorf("%q: %s", hex, fill)
+			}
+		}
+	}
+	css, err := StyleSheet()
+	if grey := fmt.Sprintf("--mount:#%[1]x%[1]x%[1]x", mountGrey); err != nil || !strings.Contains(string(css), grey) {
+		t.Errorf("the style sheet does not hold %s: %v", grey, err)
+	}
+}
+
+// The outline of the palette is covered outside of the grid, and the words of the
+// axes stand there and nowhere else.
+func TestWordsStandOutside(t *testing.T) {
+	page, err := fixture().HTML()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(page)
+	drawn, words := strings.Index(text, `class="reach"`), strings.Index(text, ">yellow</text>")
+	if covered := strings.Index(text, `class="around"`); drawn < 0 || covered < drawn || words < covered {
+		t.Errorf("outline at %d, cover at %d, words at %d", drawn, covered, words)
+	}
+	for word, outside := range map[string]func(x, y float64) bool{
+		"red":    func(x, _ float64) bool { return x > plotSize-plotMargin },
+		"green":  func(x, _ float64) bool { return x < plotMargin },
+		"yellow": func(_, y float64) bool { return y < plotMargin },
+		"blue":   func(_, y float64) bool { return y > plotSize-plotMargin+8 }, // y is the foot of the letters
+	} {
+		m := regexp.MustCompile(`<text x="([0-9.]+)" y="([0-9.]+)"[^>]*>` + word + `</text>`).FindStringSubmatch(text)
+		if m == nil {
+			t.Fatalf("no %q", word)
+		}
+		x, errX := strconv.ParseFloat(m[1], 64)
+		y, errY := strconv.ParseFloat(m[2], 64)
+		if errX != nil || errY != nil || !outside(x, y) {
+			t.Errorf("%q stands at %s, %s", word, m[1], m[2])
+		}
+	}
+}
+
+// Every mark has its number, within the drawing and clear of the number before.
+func TestNumbersHaveRoom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		const radius, size = 6, 11
+		n := rapid.IntRange(1, 24).Draw(t, "marks")
+		spread := rapid.Float64Range(5, 150).Draw(t, "spread")
+		var marks []numbered
+		for i := range n {
+			at := func(name string) float64 {
+				return plotSize/2 + spread*rapid.Float64Range(-1, 1).Draw(t, name)
+			}
+			marks = append(marks, numbered{i + 1, point{at("a"), at("b")}})
+		}
+		var b strings.Builder
+		number(&b, marks, radius, size)
+		var written []point
+		for _, m := range regexp.MustCompile(`<text x="([0-9.-]+)" y="([0-9.-]+)"[^>]*>(\d+)<`).FindAllStringSubmatch(b.String(), -1) {
+			x, _ := strconv.ParseFloat(m[1], 64)
+			y, _ := strconv.ParseFloat(m[2], 64)
+			at := point{x, y - size*0.36}
+			if min(at.a, at.b) < size-0.1 || max(at.a, at.b) > plotSize-size+0.1 {
+				t.Fatalf("%s stands at %v", m[3], at)
+			}
+			if near := nearestTo(at, written); near < size/2. {
+				t.Fatalf("%s lies on another number, %.1f away", m[3], near)
+			}
+			written = append(written, at)
+		}
+		if len(written) != n {
+			t.Fatalf("%d numbers for %d marks", len(written), n)
+		}
+	})
+}
+
+func TestRoundTicks(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64
+		want      string
+	}{
+		{0, 32.2, "0 10 20 30"},
+		{0, 0.41, "0.0 0.1 0.2 0.3"},
+		{0, 3, "0 1 2"}, // 3 would be cut off
+		{47.3, 51.9, "48 49 50 51"},
+		{0, 0, ""},
+		{math.NaN(), 1, ""},
+	} {
+		var labels []string
+		for _, tick := range roundTicks(c.low, c.high) {
+			labels = append(labels, tick.Label)
+		}
+		if got := strings.Join(labels, " "); got != c.want {
+			t.Errorf("%v to %v: %s, want %s", c.low, c.high, got, c.want)
+		}
+	}
+}
+
+// Where every colour is beyond all tubes, nothing is said that compares palettes.
+func TestNothingReachable(t *testing.T) {
+	c := fixture()
+	c.Teach(fixtureLearned(c))
+	c.Missed = nil
+	for i := range c.Palettes[0].Targets {
+		target := &c.Palettes[0].Targets[i]
+		target.Reached = false
+		c.Missed = append(c.Missed, Miss{Target: target.Name, BestDE: 3000, Words: colour.Miss{}.String(), Unreachable: true})
+	}
+	text := c.Text(Style{Width: 1000})
+	for _, want := range []string{"None of the 7 colours can be reached, not even with all the allowed tubes together.", "no palette is better here than another"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing in %s", want, text)
+		}
+	}
+	for _, no := range []string{"Fewer will not do", "What could stand in", "What each tube is for", "of those the allowed tubes can reach"} {
+		if strings.Contains(text, no) {
+			t.Errorf("says %q", no)
+		}
+	}
+}
