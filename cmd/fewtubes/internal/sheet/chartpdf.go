@@ -28,8 +28,8 @@ func (c *Chart) PDF(paper Paper) ([]byte, error) {
 }
 
 func (c *Chart) drawPalette(p *press) {
-	p.bold(margin, p.y, p.inner(), 16, c.Title)
-	p.y += 16*pointMM*leading + 1
+	p.title(c.Title)
+	p.y++
 	p.ruler()
 	p.paragraph(nameSize, fmt.Sprintf("Beside each printed colour is room to paint the same mix. Numbers are parts by volume, in the order of the names. "+
 		"v is the value, 0 black to 10 white. Lay the paint thick enough to hide the paper, let it dry, and look at both under the same light; the colours are computed for %s. "+

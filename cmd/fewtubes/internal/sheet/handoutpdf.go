@@ -48,8 +48,8 @@ func (h *Handout) PDF(paper Paper) ([]byte, error) {
 }
 
 func (h *Handout) drawHead(p *press) {
-	p.bold(margin, p.y, p.inner(), 16, h.Title)
-	p.y += 16*pointMM*leading + 1.5
+	p.title(h.Title)
+	p.y += 1.5
 	width := (p.inner() + gutter) / 3
 	for i, t := range h.Tubes {
 		x := margin + width*float64(i%3)
@@ -87,10 +87,9 @@ func (h *Handout) drawColumn(p *press, items []item, x, width float64) {
 
 func (h *Handout) drawMix(p *press, m *Mix, x, y, width, height float64) {
 	const box = 9.0
-	p.swatch(x, y, box, height-1.5, m.Target)
-	p.swatch(x+box, y, box, height-1.5, m.Mixed)
+	p.pair(x, y, 2*box, height-1.5, m.Target, m.Mixed)
 	tx, tw := x+2*box+1.5, width-2*box-1.5
-	p.bold(tx, y-0.3, tw, recipeSize, m.Name+" "+h.note(m))
+	p.noted(tx, y-0.3, tw, recipeSize, m.Name, h.note(m))
 	size := recipeSize
 	if p.lines(tw, size, m.Recipe) > 2 {
 		size = smallest

@@ -93,3 +93,19 @@ func TestStrayOperatorsAreSeen(t *testing.T) {
 		}
 	}
 }
+
+// A long name gives way to the note behind it; a long title takes a second line.
+func TestLongNames(t *testing.T) {
+	p, palette := class(t, 2)
+	palette.Targets[0].Target = strings.Repeat("the pale strip of wet sand ", 4)
+	pdf, err := NewHandout(strings.Repeat("An hour before the tide turns. ", 4)+"November", p, palette).PDF(A4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := contents(t, pdf)[0]
+	for _, want := range []string{"(the pale strip of wet sand", `( \(v `, "November)"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page does not hold %s", want)
+		}
+	}
+}

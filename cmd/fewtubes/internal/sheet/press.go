@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -119,9 +120,40 @@ func (p *press) paragraph(size float64, s string) {
 // wrapped writes text over as many lines as it takes and returns the y below.
 func (p *press) wrapped(x, y, w, size float64, s string) float64 {
 	coded, wide := p.face("", size, s)
+	return p.stacked(p.split(coded, wide, w), x, y, w, size)
+}
+
+// title heads a sheet: smaller where it is long, over two lines at most.
+func (p *press) title(s string) {
+	size := max(11, p.fitting("B", p.inner(), 16, s))
+	coded, wide := p.face("B", size, s)
+	lines := p.split(coded, wide, p.inner())
+	if len(lines) > 2 {
+		lines = []string{lines[0], p.cut(strings.Join(lines[1:], " "), wide, p.inner())}
+	}
+	p.y = p.stacked(lines, margin, p.y, p.inner(), size)
+}
+
+// noted writes one bold line: a name, cut where it must be, and a note behind it
+// that is not.
+func (p *press) noted(x, y, w, size float64, name, note string) {
+	if coded, _ := p.face("B", size, name+" "+note); p.GetStringWidth(coded) <= w {
+		p.bold(x, y, w, size, name+" "+note)
+		return
+	}
+	coded, _ := p.face("B", size, " "+note)
+	room := w - p.GetStringWidth(coded)
+	coded, wide := p.face("B", size, name)
+	width := p.GetStringWidth(p.cut(coded, wide, room))
+	p.bold(x, y, room, size, name)
+	p.bold(x+width, y, w-width, size, " "+note)
+}
+
+// stacked writes coded lines one below the other and returns the y below.
+func (p *press) stacked(lines []string, x, y, w, size float64) float64 {
 	p.SetTextColor(0, 0, 0)
 	h := size * pointMM * leading
-	for _, l := range p.split(coded, wide, w) {
+	for _, l := range lines {
 		p.SetXY(x, y)
 		p.CellFormat(w, h, l, "", 0, "L", false, 0, "")
 		y += h
@@ -144,6 +176,15 @@ func (p *press) heading(s string) {
 func (p *press) swatch(x, y, w, h float64, s Swatch) {
 	p.SetFillColor(int(s.RGB[0]), int(s.RGB[1]), int(s.RGB[2]))
 	p.Rect(x, y, w, h, "F")
+	p.frame(x, y, w, h)
+}
+
+// pair fills a rectangle with two colours that touch, so that a difference shows.
+func (p *press) pair(x, y, w, h float64, left, right Swatch) {
+	for i, s := range []Swatch{left, right} {
+		p.SetFillColor(int(s.RGB[0]), int(s.RGB[1]), int(s.RGB[2]))
+		p.Rect(x+float64(i)*w/2, y, w/2, h, "F")
+	}
 	p.frame(x, y, w, h)
 }
 
