@@ -1,48 +1,23 @@
 package catalog
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"path/filepath"
-	"strconv"
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
 )
 
 func testTable(t *testing.T, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join("testdata", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, record := range all[1:] {
-		row := map[string]string{}
-		for i, v := range record {
-			row[all[0][i]] = v
-		}
-		rows = append(rows, row)
-	}
-	return rows
+	return figures.Named(t, filepath.Join("testdata", name))
 }
 
 func testNumber(t *testing.T, row map[string]string, field string) float64 {
 	t.Helper()
-	v, err := strconv.ParseFloat(row[field], 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	return figures.Number(t, row[field])
 }
 
 func mustGet(t *testing.T, id string) Tube {

@@ -2,31 +2,24 @@ package gamut
 
 import (
 	"slices"
-	"strconv"
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
 )
 
 // acrylics reads the 19 paints of R. S. Berns, 2016 (testdata/acrylics.csv).
 func acrylics(t testing.TB) (names []string, paints []film.Paint) {
 	t.Helper()
-	num := func(s string) float64 {
-		v, err := strconv.ParseFloat(s, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
-	for i, row := range readRows(t, "testdata/acrylics.csv") {
+	for i, row := range figures.Rows(t, "testdata/acrylics.csv") {
 		b := i % colour.Bands
 		if b == 0 {
 			names = append(names, row[1])
 			paints = append(paints, film.Paint{})
 		}
 		p := &paints[len(paints)-1]
-		p.K[b], p.S[b] = num(row[3]), num(row[4])
+		p.K[b], p.S[b] = figures.Number(t, row[3]), figures.Number(t, row[4])
 	}
 	return names, paints
 }

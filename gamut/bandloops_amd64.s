@@ -19,6 +19,24 @@
 	VMOVQ        AX, X                   \
 	VBROADCASTSD X, Y
 
+// Three sums over the bands, in Y0 to Y2: Y9 under the weights of the optics at SI
+// is added to each; their totals go to DX.
+#define WEIGHED \
+	VMULPD optics_weight(SI), Y9, Y10         \
+	VADDPD Y10, Y0, Y0                        \
+	VMULPD optics_weight+ROW(SI), Y9, Y11     \
+	VADDPD Y11, Y1, Y1                        \
+	VMULPD optics_weight+(2*ROW)(SI), Y9, Y12 \
+	VADDPD Y12, Y2, Y2
+
+#define TOTALS \
+	TOTAL(Y0, X0, X3)  \
+	TOTAL(Y1, X1, X4)  \
+	TOTAL(Y2, X2, X5)  \
+	VMOVSD X0, (DX)    \
+	VMOVSD X1, 8(DX)   \
+	VMOVSD X2, 16(DX)
+
 // One paint times its amount (Y9), added to nine sums.
 #define ADD(offset, T, Y) \
 	VMULPD offset(AX), Y9, T \
@@ -115,22 +133,12 @@ seen:
 	VMULPD  Y6, Y8, Y9
 	VMOVUPD Y9, point_inverse(DI)
 	VMULPD  Y9, Y4, Y9            // seen
-	VMULPD  optics_weight(SI), Y9, Y10
-	VADDPD  Y10, Y0, Y0
-	VMULPD  optics_weight+ROW(SI), Y9, Y11
-	VADDPD  Y11, Y1, Y1
-	VMULPD  optics_weight+(2*ROW)(SI), Y9, Y12
-	VADDPD  Y12, Y2, Y2
+	WEIGHED
 	ADDQ    $32, DI
 	ADDQ    $32, SI
 	DECQ    CX
 	JNZ     seen
-	TOTAL(Y0, X0, X3)
-	TOTAL(Y1, X1, X4)
-	TOTAL(Y2, X2, X5)
-	VMOVSD  X0, (DX)
-	VMOVSD  X1, 8(DX)
-	VMOVSD  X2, 16(DX)
+	TOTALS
 	VZEROUPPER
 	RET
 
@@ -186,23 +194,13 @@ weigh:
 	VMOVUPD ROW(DI), Y4
 	VMULPD  ROW(BX), Y4, Y4
 	VADDPD  Y4, Y3, Y9
-	VMULPD  optics_weight(SI), Y9, Y10
-	VADDPD  Y10, Y0, Y0
-	VMULPD  optics_weight+ROW(SI), Y9, Y11
-	VADDPD  Y11, Y1, Y1
-	VMULPD  optics_weight+(2*ROW)(SI), Y9, Y12
-	VADDPD  Y12, Y2, Y2
+	WEIGHED
 	ADDQ    $32, DI
 	ADDQ    $32, SI
 	ADDQ    $32, BX
 	DECQ    CX
 	JNZ     weigh
-	TOTAL(Y0, X0, X3)
-	TOTAL(Y1, X1, X4)
-	TOTAL(Y2, X2, X5)
-	VMOVSD  X0, (DX)
-	VMOVSD  X1, 8(DX)
-	VMOVSD  X2, 16(DX)
+	TOTALS
 	VZEROUPPER
 	RET
 

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
 )
 
@@ -127,7 +128,7 @@ func writeQuestions(t *testing.T, questions []question) {
 }
 
 func readQuestions(t testing.TB) (out []question) {
-	for _, row := range readRows(t, referencePath) {
+	for _, row := range figures.Rows(t, referencePath) {
 		var q question
 		for _, s := range strings.Fields(row[0]) {
 			i, err := strconv.Atoi(s)

@@ -1,17 +1,16 @@
 package gamut
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
-	"strconv"
 	"strings"
 	"sync"
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
 )
 
@@ -36,14 +35,14 @@ type verdict struct {
 // tubesFrom reads K and S as the catalogue stores them.
 func tubesFrom(t testing.TB, path string) []film.Paint {
 	t.Helper()
-	rows := readRows(t, path)
+	rows := figures.Rows(t, path)
 	nodes := make([]film.Nodes, len(rows)/2)
 	for i, row := range rows {
 		to := &nodes[i/2].K
 		if row[1] == "S" {
 			to = &nodes[i/2].S
 		}
-		for k, v := range numbers(t, row[2:]) {
+		for k, v := range figures.Numbers(t, row[2:]) {
 			to[k] = v
 		}
 	}
@@ -52,35 +51,6 @@ func tubesFrom(t testing.TB, path string) []film.Paint {
 		paints[i] = film.FromNodes(&nodes[i])
 	}
 	return paints
-}
-
-// readRows is a table without its header.
-func readRows(t testing.TB, path string) [][]string {
-	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rows[1:]
-}
-
-func numbers(t testing.TB, fields []string) []float64 {
-	t.Helper()
-	out := make([]float64, len(fields))
-	for i, s := range fields {
-		var err error
-		if out[i], err = strconv.ParseFloat(s, 64); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return out
 }
 
 // onTheEdge draws a palette of 2 to 12 tubes, a tolerance, and a target that a
@@ -207,12 +177,12 @@ func writeVerdicts(t *testing.T) {
 }
 
 func readVerdicts(t testing.TB) (out []verdict) {
-	for _, row := range readRows(t, verdictsPath) {
+	for _, row := range figures.Rows(t, verdictsPath) {
 		var v verdict
-		for _, p := range numbers(t, strings.Fields(row[0])) {
+		for _, p := range figures.Numbers(t, strings.Fields(row[0])) {
 			v.palette = append(v.palette, int(p))
 		}
-		n := numbers(t, row[1:])
+		n := figures.Numbers(t, row[1:])
 		v.target, v.tolerance, v.best = colour.Lab{L: n[0], A: n[1], B: n[2]}, n[3], n[4]
 		out = append(out, v)
 	}

@@ -3,14 +3,11 @@ package certain_test
 import (
 	"bytes"
 	"context"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"runtime"
-	"strconv"
 	"sync/atomic"
 	"testing"
 
@@ -18,6 +15,7 @@ import (
 	"fewtubes/gamut/certain"
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
 )
 
@@ -25,28 +23,12 @@ import (
 // CIC24, 2016.
 func acrylics(t testing.TB) (paints []film.Paint) {
 	t.Helper()
-	f, err := os.Open("../testdata/acrylics.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, row := range rows[1:] {
+	for i, row := range figures.Rows(t, "../testdata/acrylics.csv") {
 		if i%colour.Bands == 0 {
 			paints = append(paints, film.Paint{})
 		}
 		p := &paints[len(paints)-1]
-		k, err1 := strconv.ParseFloat(row[3], 64)
-		s, err2 := strconv.ParseFloat(row[4], 64)
-		if err := errors.Join(err1, err2); err != nil {
-			t.Fatal(err)
-		}
-		p.K[i%colour.Bands], p.S[i%colour.Bands] = k, s
+		p.K[i%colour.Bands], p.S[i%colour.Bands] = figures.Number(t, row[3]), figures.Number(t, row[4])
 	}
 	return paints
 }

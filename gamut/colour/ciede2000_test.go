@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"fewtubes/gamut/figures"
+
 	"github.com/lucasb-eyer/go-colorful"
 	"pgregory.net/rapid"
 )
@@ -15,14 +17,14 @@ const sharmaTolerance = 5.1e-5
 
 // The 34 pairs of Sharma, Wu, Dalal, Color Res. Appl. 30:21-30, 2005, table 1.
 func TestDE2000Published(t *testing.T) {
-	rows := readTable(t, "testdata/ciede2000_pairs.csv")
+	rows := figures.Rows(t, "testdata/ciede2000_pairs.csv")
 	if len(rows) != 34 {
 		t.Fatalf("%d pairs, want 34", len(rows))
 	}
 	for i, row := range rows {
 		var v [7]float64
 		for k, s := range row {
-			v[k] = num(t, s)
+			v[k] = figures.Number(t, s)
 		}
 		p, q := Lab{v[0], v[1], v[2]}, Lab{v[3], v[4], v[5]}
 		for _, got := range []float64{DE2000(p, q), DE2000(q, p)} {

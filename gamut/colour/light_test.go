@@ -7,6 +7,8 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+
+	"fewtubes/gamut/figures"
 )
 
 // weightTolerance is the rounding of tables printed to six decimals, ends folded.
@@ -52,10 +54,10 @@ func TestWeightsE2022WholeTable(t *testing.T) {
 			continue
 		}
 		var want [3][Bands]float64
-		for _, row := range readTable(t, path) {
-			at := min(max(int(num(t, row[0])), StartNM), StartNM+(Bands-1)*StepNM)
+		for _, row := range figures.Rows(t, path) {
+			at := min(max(int(figures.Number(t, row[0])), StartNM), StartNM+(Bands-1)*StepNM)
 			for k := range want {
-				want[k][(at-StartNM)/StepNM] += num(t, row[1+k])
+				want[k][(at-StartNM)/StepNM] += figures.Number(t, row[1+k])
 			}
 		}
 		for k := range want {
@@ -97,20 +99,20 @@ func TestChartAgainstArgyll(t *testing.T) {
 		xyzTolerance = 0.02
 		labTolerance = 0.05 // CIEDE2000
 	)
-	for _, row := range readTable(t, "testdata/chart24.csv") {
+	for _, row := range figures.Rows(t, "testdata/chart24.csv") {
 		var s Spectrum
 		for i := range s {
-			s[i] = num(t, row[1+i])
+			s[i] = figures.Number(t, row[1+i])
 		}
 		rest := row[1+Bands:]
 		for i, l := range []*Light{D65(), D50(), A()} {
-			want := XYZ{num(t, rest[3*i]), num(t, rest[3*i+1]), num(t, rest[3*i+2])}
+			want := XYZ{figures.Number(t, rest[3*i]), figures.Number(t, rest[3*i+1]), figures.Number(t, rest[3*i+2])}
 			got := l.XYZ(&s)
 			if d := max(math.Abs(got.X-want.X), math.Abs(got.Y-want.Y), math.Abs(got.Z-want.Z)); d > xyzTolerance {
 				t.Errorf("%s under %s: %v, want %v", row[0], l.Name, got, want)
 			}
 		}
-		want := Lab{num(t, rest[9]), num(t, rest[10]), num(t, rest[11])}
+		want := Lab{figures.Number(t, rest[9]), figures.Number(t, rest[10]), figures.Number(t, rest[11])}
 		if got := D65().Lab(&s); DE2000(got, want) > labTolerance {
 			t.Errorf("%s: %v, want %v (%.4f)", row[0], got, want, DE2000(got, want))
 		}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/bounded"
+	"fewtubes/gamut/figures"
 
 	"pgregory.net/rapid"
 )
@@ -37,7 +38,7 @@ func TestRenotationBothWays(t *testing.T) {
 				t.Fatal(err)
 			}
 			sx, sy, _ := strings.Cut(field, " ")
-			x, y := num(t, sx), num(t, sy)
+			x, y := figures.Number(t, sx), figures.Number(t, sy)
 			c, inside := m.Lab()
 			if !inside {
 				t.Errorf("%v is published, yet called outside", m)
@@ -158,8 +159,8 @@ func TestMunsellChips(t *testing.T) {
 		}
 	}
 	sum, n := 0.0, 0
-	for _, row := range readTable(t, "testdata/chips.csv") {
-		sum += chipDistance(t, row[0], Lab{num(t, row[1]), num(t, row[2]), num(t, row[3])})
+	for _, row := range figures.Rows(t, "testdata/chips.csv") {
+		sum += chipDistance(t, row[0], Lab{figures.Number(t, row[1]), figures.Number(t, row[2]), figures.Number(t, row[3])})
 		n++
 	}
 	check("committed chips", sum, n)
@@ -169,10 +170,10 @@ func TestMunsellChips(t *testing.T) {
 		return
 	}
 	sum, n = 0, 0
-	for _, row := range readTable(t, path) {
+	for _, row := range figures.Rows(t, path) {
 		var s Spectrum
 		for b := range s {
-			s[b] = num(t, row[1+2*b])
+			s[b] = figures.Number(t, row[1+2*b])
 		}
 		sum += chipDistance(t, row[0], D65().Lab(&s))
 		n++

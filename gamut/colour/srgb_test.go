@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"fewtubes/gamut/figures"
+
 	"github.com/lucasb-eyer/go-colorful"
 )
 
@@ -13,17 +15,17 @@ import (
 // up to 0.025 in chroma, far below one step of 8 bits.
 func TestSRGBAgainstCulori(t *testing.T) {
 	const tolerance = 0.03
-	for _, row := range readTable(t, "testdata/srgb.csv") {
+	for _, row := range figures.Rows(t, "testdata/srgb.csv") {
 		got, err := Parse("#" + row[0])
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := Lab{num(t, row[1]), num(t, row[2]), num(t, row[3])}
+		want := Lab{figures.Number(t, row[1]), figures.Number(t, row[2]), figures.Number(t, row[3])}
 		if !near(got, want, tolerance) {
 			t.Errorf("%s: %v, want %v", row[0], got, want)
 		}
 		p := got.LCh()
-		if math.Abs(p.C-num(t, row[4])) > tolerance {
+		if math.Abs(p.C-figures.Number(t, row[4])) > tolerance {
 			t.Errorf("%s: chroma %v, want %s", row[0], p.C, row[4])
 		}
 		if row[5] == "" {
@@ -33,7 +35,7 @@ func TestSRGBAgainstCulori(t *testing.T) {
 			continue
 		}
 		// A hue is only as sure as the chroma it stands on.
-		if math.Abs(p.H-num(t, row[5]))*math.Pi/180*p.C > tolerance {
+		if math.Abs(p.H-figures.Number(t, row[5]))*math.Pi/180*p.C > tolerance {
 			t.Errorf("%s: hue %v, want %s", row[0], p.H, row[5])
 		}
 		rgb := want.SRGB().RGB8()

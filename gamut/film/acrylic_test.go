@@ -6,12 +6,13 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 )
 
 // acrylics are the 19 paints of R. S. Berns, "Artist Paint Spectral Database",
 // CIC24, 2016: K and S relative to titanium white, under Dry.
 func acrylics(t testing.TB) (names []string, paints []Paint, white int) {
-	_, rows := table(t, filepath.Join(sharedFolder(t), "berns2016_acrylic_ks.csv"))
+	rows := figures.Named(t, filepath.Join(sharedFolder(t), "berns2016_acrylic_ks.csv"))
 	for _, row := range rows {
 		if row["quantity"] == "K" {
 			names = append(names, row["pigment"])
@@ -22,7 +23,7 @@ func acrylics(t testing.TB) (names []string, paints []Paint, white int) {
 		}
 		p := &paints[len(paints)-1]
 		for b := range colour.Bands {
-			v := number(t, row[strconv.Itoa(colour.StartNM+b*colour.StepNM)])
+			v := figures.Number(t, row[strconv.Itoa(colour.StartNM+b*colour.StepNM)])
 			if row["quantity"] == "K" {
 				p.K[b] = max(v, FloorK)
 			} else {

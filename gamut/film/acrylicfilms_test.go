@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 )
 
 const filmTintsFile = "testdata/acrylic_tints.csv"
@@ -30,7 +31,7 @@ type filmKey struct{ code, kind, over string }
 // acrylicFilms are the films over white and black of R. Levinson, P. Berdahl,
 // H. Akbari, Sol. Energy Mater. Sol. Cells 89, 2005; codes in file order.
 func acrylicFilms(t testing.TB) (films map[filmKey]filmReading, codes []string) {
-	_, rows := table(t, filepath.Join(sharedFolder(t), "lbnl2005_paint_film_rt.csv"))
+	rows := figures.Named(t, filepath.Join(sharedFolder(t), "lbnl2005_paint_film_rt.csv"))
 	films = map[filmKey]filmReading{}
 	for _, row := range rows {
 		over, ok := strings.CutPrefix(row["quantity"], "R_over_")
@@ -41,9 +42,9 @@ func acrylicFilms(t testing.TB) (films map[filmKey]filmReading, codes []string) 
 		if !slices.Contains(codes, k.code) {
 			codes = append(codes, k.code)
 		}
-		f := filmReading{thickness: number(t, row["film_um"])}
+		f := filmReading{thickness: figures.Number(t, row["film_um"])}
 		for b := range f.seen {
-			f.seen[b] = number(t, row[strconv.Itoa(colour.StartNM+b*colour.StepNM)])
+			f.seen[b] = figures.Number(t, row[strconv.Itoa(colour.StartNM+b*colour.StepNM)])
 		}
 		films[k] = f
 	}
@@ -131,11 +132,11 @@ func checkFilmTints(t *testing.T, des []float64) {
 }
 
 func TestAcrylicFilmTintsCommitted(t *testing.T) {
-	_, rows := table(t, filmTintsFile)
+	rows := figures.Named(t, filmTintsFile)
 	var des []float64
 	for _, row := range rows {
 		lab := func(prefix string) colour.Lab {
-			return colour.Lab{L: number(t, row[prefix+"L"]), A: number(t, row[prefix+"a"]), B: number(t, row[prefix+"b"])}
+			return colour.Lab{L: figures.Number(t, row[prefix+"L"]), A: figures.Number(t, row[prefix+"a"]), B: figures.Number(t, row[prefix+"b"])}
 		}
 		des = append(des, colour.DE2000(lab(""), lab("left_")))
 	}

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 )
 
 var update = flag.Bool("update", false, "rewrite the committed figures from the published readings")
@@ -51,17 +52,17 @@ var mixers = []string{"ZincWhite", "BoneBlack"}
 func oilSamples(t testing.TB) (samples []oilSample, have [colour.Bands]bool) {
 	dir := sharedFolder(t)
 	byName := map[string]*oilSample{}
-	_, recipes := table(t, filepath.Join(dir, "revigo2018_oil_recipes.csv"))
+	recipes := figures.Named(t, filepath.Join(dir, "revigo2018_oil_recipes.csv"))
 	for _, row := range recipes {
 		s := byName[row["sample"]]
 		if s == nil {
 			s = &oilSample{name: row["sample"], mass: map[string]float64{}}
 			byName[s.name] = s
 		}
-		s.mass[row["component"]] = number(t, row["mass_percent"])
+		s.mass[row["component"]] = figures.Number(t, row["mass_percent"])
 	}
 	read := map[string]bool{}
-	_, rows := table(t, filepath.Join(dir, "revigo2018_oil_reflectance.csv"))
+	rows := figures.Named(t, filepath.Join(dir, "revigo2018_oil_reflectance.csv"))
 	for _, row := range rows {
 		s := byName[row["sample"]]
 		read[s.name] = true
@@ -71,7 +72,7 @@ func oilSamples(t testing.TB) (samples []oilSample, have [colour.Bands]bool) {
 		}[row["backing"]]
 		for b := range to {
 			if v, ok := row[strconv.Itoa(colour.StartNM+b*colour.StepNM)]; ok {
-				to[b], have[b] = number(t, v), true
+				to[b], have[b] = figures.Number(t, v), true
 			}
 		}
 	}
@@ -292,16 +293,16 @@ func joined(v []float64) string {
 func TestOilMixturesCommitted(t *testing.T) {
 	const asBefore = 0.02
 	paints, chart := committedOils(t)
-	_, rows := table(t, oilMixturesFile)
+	rows := figures.Named(t, oilMixturesFile)
 	var des, fitted []float64
 	for _, row := range rows {
 		lab := func(prefix string) colour.Lab {
-			return colour.Lab{L: number(t, row[prefix+"L"]), A: number(t, row[prefix+"a"]), B: number(t, row[prefix+"b"])}
+			return colour.Lab{L: figures.Number(t, row[prefix+"L"]), A: figures.Number(t, row[prefix+"a"]), B: figures.Number(t, row[prefix+"b"])}
 		}
 		mass := map[string]float64{}
 		for part := range strings.SplitSeq(row["recipe"], " + ") {
 			percent, name, _ := strings.Cut(part, " ")
-			mass[name] = number(t, percent)
+			mass[name] = figures.Number(t, percent)
 		}
 		des = append(des, colour.DE2000(lab(""), lab("left_")))
 		now := foretell(mass, paints, 1, &chart)
@@ -335,11 +336,11 @@ func committedOils(t testing.TB) (paints map[string]Paint, chart colour.Spectrum
 		for i, v := range row[2:] {
 			switch row[1] {
 			case "K":
-				n.K[i] = number(t, v)
+				n.K[i] = figures.Number(t, v)
 			case "S":
-				n.S[i] = number(t, v)
+				n.S[i] = figures.Number(t, v)
 			default:
-				chart[i] = number(t, v)
+				chart[i] = figures.Number(t, v)
 			}
 		}
 		if row[1] != "R" {

@@ -1,10 +1,8 @@
 package film
 
 import (
-	"encoding/csv"
 	"os"
 	"path/filepath"
-	"strconv"
 	"testing"
 )
 
@@ -20,37 +18,4 @@ func sharedFolder(t testing.TB) string {
 		t.Skip("the published readings are not here; the committed figures are checked instead")
 	}
 	return dir
-}
-
-// table reads a CSV file as one map per row.
-func table(t testing.TB, path string) (header []string, rows []map[string]string) {
-	t.Helper()
-	file, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	r := csv.NewReader(file)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, record := range all[1:] {
-		row := map[string]string{}
-		for i, v := range record {
-			row[all[0][i]] = v
-		}
-		rows = append(rows, row)
-	}
-	return all[0], rows
-}
-
-func number(t testing.TB, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
 }

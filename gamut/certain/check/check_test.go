@@ -3,11 +3,8 @@ package check_test
 import (
 	"bytes"
 	"context"
-	"encoding/csv"
 	"errors"
-	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -15,6 +12,7 @@ import (
 	"fewtubes/gamut/certain"
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
 )
 
@@ -22,29 +20,13 @@ import (
 // 2016, by Colour Index name.
 func acrylics(t testing.TB, wanted ...string) []film.Paint {
 	t.Helper()
-	f, err := os.Open("../../testdata/acrylics.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	out := make([]film.Paint, len(wanted))
-	for i, row := range rows[1:] {
+	for i, row := range figures.Rows(t, "../../testdata/acrylics.csv") {
 		p := slices.Index(wanted, row[0])
 		if p < 0 {
 			continue
 		}
-		k, err1 := strconv.ParseFloat(row[3], 64)
-		s, err2 := strconv.ParseFloat(row[4], 64)
-		if err := errors.Join(err1, err2); err != nil {
-			t.Fatal(err)
-		}
-		out[p].K[i%colour.Bands], out[p].S[i%colour.Bands] = k, s
+		out[p].K[i%colour.Bands], out[p].S[i%colour.Bands] = figures.Number(t, row[3]), figures.Number(t, row[4])
 	}
 	return out
 }

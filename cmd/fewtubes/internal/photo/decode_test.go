@@ -3,7 +3,6 @@ package photo
 import (
 	"bytes"
 	"encoding/binary"
-	"encoding/csv"
 	"errors"
 	"hash/crc32"
 	"image"
@@ -13,11 +12,11 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 )
 
 // patches are the 12 fields, row by row, of the pictures in testdata. Those were
@@ -105,20 +104,10 @@ func TestP3PrimariesAreKept(t *testing.T) {
 
 // Matrix profiles against LittleCMS, see the head of testdata/lcms.csv.
 func TestProfilesAgainstLittleCMS(t *testing.T) {
-	f, err := os.Open("testdata/lcms.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := figures.Rows(t, "testdata/lcms.csv")
 	lights := map[string]linearizer{}
 	worst := 0.0
-	for _, row := range rows[1:] {
+	for _, row := range rows {
 		light, ok := lights[row[0]]
 		if !ok {
 			data, err := os.ReadFile("testdata/" + row[0])
@@ -131,12 +120,7 @@ func TestProfilesAgainstLittleCMS(t *testing.T) {
 			}
 			lights[row[0]] = light
 		}
-		var v [6]float64
-		for k := range v {
-			if v[k], err = strconv.ParseFloat(row[1+k], 64); err != nil {
-				t.Fatal(err)
-			}
-		}
+		v := figures.Numbers(t, row[1:7])
 		got := light.mixed([3]float64{light.curve[0][int(v[0])], light.curve[1][int(v[1])], light.curve[2][int(v[2])]}).SRGB()
 		for k, g := range [3]float64{got.R, got.G, got.B} {
 			d := math.Abs(255*g - v[3+k])
@@ -146,7 +130,7 @@ func TestProfilesAgainstLittleCMS(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d colours, largest difference %.3f of 255", len(rows)-1, worst)
+	t.Logf("%d colours, largest difference %.3f of 255", len(rows), worst)
 }
 
 // Full-scale colours in the codes of video: colour bars of 100 % (ITU-R BT.601-7

@@ -1,16 +1,14 @@
 package values
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/figures"
 	"fmt"
 
 	"pgregory.net/rapid"
@@ -30,32 +28,19 @@ func open(t *testing.T, path string, longest int) *photo.Picture {
 // Greys of ten pictures against ImageMagick, see the head of testdata/greys.csv.
 func TestGreysAgainstImageMagick(t *testing.T) {
 	const tolerance = 0.01 // L*
-	f, err := os.Open("testdata/greys.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(rows) != 11 {
-		t.Fatalf("%d rows, want a header and ten pictures", len(rows))
+	header, rows := figures.Table(t, "testdata/greys.csv")
+	if len(rows) != 10 {
+		t.Fatalf("%d rows, want ten pictures", len(rows))
 	}
 	worst := 0.0
-	for _, row := range rows[1:] {
+	for _, row := range rows {
 		g := Greys(open(t, "testdata/"+row[0], 0))
 		got := []float64{g.Mean(0, 0, 1, 1), slices.Min(g.L), slices.Max(g.L), g.L[5*g.W+5], g.L[15*g.W+20], g.L[25*g.W+35]}
 		for k, v := range got {
-			want, err := strconv.ParseFloat(row[1+k], 64)
-			if err != nil {
-				t.Fatal(err)
-			}
+			want := figures.Number(t, row[1+k])
 			worst = max(worst, math.Abs(v-want))
 			if math.Abs(v-want) > tolerance {
-				t.Errorf("%s, %s: %.4f, want %.4f", row[0], rows[0][1+k], v, want)
+				t.Errorf("%s, %s: %.4f, want %.4f", row[0], header[1+k], v, want)
 			}
 		}
 	}
