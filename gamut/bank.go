@@ -111,7 +111,8 @@ func (b *bank) collect(w *workspace, palette Set, count int) {
 	for i := range w.nearest {
 		w.nearest[i] = float32(math.Inf(1))
 	}
-	g := newGauge(w.aim.target)
+	w.gauge = newGauge(w.aim.target)
+	g := &w.gauge
 	b.eachRow(w, palette, func(i int, others []int) { g.look(w, i, b.row(i), others, count) })
 	w.apart = w.apart[:0]
 	for i, s := range w.regions {
@@ -224,6 +225,14 @@ func (g *gauge) look(w *workspace, i int, pairs []pair, others []int, count int)
 			w.take(i, j, &pairs[j], &d, count)
 		}
 		others = others[n+1:]
+	}
+}
+
+// all are the distances of a pair at every ratio.
+func (g *gauge) all(d *[len(bankRatios)]float32, p *pair) {
+	for k := range d {
+		l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
+		d[k] = g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
 	}
 }
 

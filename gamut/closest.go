@@ -94,12 +94,16 @@ func (w *workspace) run(palette Set, tolerance float64, effort Effort) {
 	if w.limit == 1 || len(w.members) == 1 {
 		return
 	}
-	w.m.bank.collect(w, palette, seeds)
-	w.startFrom(w.seeds, agree)
-	if effort != Quick {
-		w.detour()
+	if len(w.holds) == 0 && len(w.members) <= effort.everyUpTo(w.limit) {
+		w.runEvery(palette, effort == Verdict && len(w.members) <= Search.everyUpTo(w.limit))
+	} else {
+		w.m.bank.collect(w, palette, seeds)
+		w.startFrom(w.seeds, agree)
+		if effort != Quick {
+			w.detour()
+		}
+		w.kick(kicks)
 	}
-	w.kick(kicks)
 	w.polish()
 }
 

@@ -38,9 +38,9 @@ func (w *workspace) descendUntil(gain float64, iterations int) {
 // advance takes one step that comes nearer, damping it more until it does; false
 // when none is worth taking.
 func (w *workspace) advance(damping *float64, trace, least float64) bool {
-	for range mostDamped {
+	for try := range mostDamped {
 		gain := w.aim.squared - w.solveStep(max(*damping, 1e-12*trace))
-		if gain*gain < w.aim.squared*(4*least*least) {
+		if gain*gain < w.aim.squared*(4*least*least) || try == 0 && w.aim.squared-hopeful*gain > w.hope {
 			return false
 		}
 		w.tryStep()

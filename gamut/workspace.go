@@ -1,6 +1,10 @@
 package gamut
 
-import "fewtubes/gamut/colour"
+import (
+	"math"
+
+	"fewtubes/gamut/colour"
+)
 
 // workspace is everything one search writes to, so that the search itself
 // allocates nothing. One serves one goroutine at a time.
@@ -15,6 +19,8 @@ type workspace struct {
 	members []int // the palette
 	limit   int   // paints in the mix at most
 	holds   []int // every start holds one of these; none: any
+	gauge   gauge // of the target, while there are seeds
+	chosen  []int // places in members
 
 	// The support: paints in play and their scaled amounts, summing to 1.
 	list   []int
@@ -25,6 +31,7 @@ type workspace struct {
 	free   []bool
 
 	enough                   float64 // squared: a mix this near ends the search
+	hope                     float64 // squared: a descent that will not come nearer ends
 	kicked                   Set
 	best, kept, saved, other state
 	settled                  []state // where starts at this target ended
@@ -52,7 +59,7 @@ func newWorkspace(m *Mixer) *workspace {
 	}
 	return &workspace{
 		m: m, aim: new(residual), aimNext: new(residual), here: new(point), next: new(point),
-		members: make([]int, 0, len(m.paints)), kicked: NewSet(len(m.paints)),
+		members: make([]int, 0, len(m.paints)), chosen: make([]int, scarce), hope: math.Inf(1), kicked: NewSet(len(m.paints)),
 		list: make([]int, 0, n), amount: make([]float64, 0, n),
 		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), free: make([]bool, n),
 		best: room(), kept: room(), saved: room(), other: room(), settled: settled[:0],
