@@ -1,6 +1,11 @@
 package gamut
 
-import "testing"
+import (
+	"fmt"
+	"testing"
+
+	"fewtubes/gamut/film"
+)
 
 // One start on four paints from equal amounts.
 func BenchmarkStart4(b *testing.B) {
@@ -26,7 +31,19 @@ func BenchmarkStart4(b *testing.B) {
 
 // Whole searches over the questions of the reference table.
 func BenchmarkClosest(b *testing.B) {
-	m := acrylicMixer(b)
+	benchmarkClosest(b, acrylicMixer(b))
+}
+
+// The same where a mix may hold fewer paints.
+func BenchmarkClosestOfFew(b *testing.B) {
+	_, paints := acrylics(b)
+	for _, limit := range []int{2, 3} {
+		m := mustMixer(b, paints, Options{Surface: film.Dry, PaintsPerMix: limit})
+		b.Run(fmt.Sprint(limit), func(b *testing.B) { benchmarkClosest(b, m) })
+	}
+}
+
+func benchmarkClosest(b *testing.B, m *Mixer) {
 	questions := readQuestions(b)
 	palettes := make([]Set, len(questions))
 	for i, q := range questions {

@@ -94,37 +94,15 @@ func (c *core) reachesAll(ctx context.Context, with gamut.Set, tube int, allowed
 	return true
 }
 
-// reachesBy looks for a mix that holds the tube just added to a palette, then
-// for any; where that is missed by little, once more without each other tube,
-// since a search among fewer tubes starts elsewhere.
+// reachesBy looks for a mix that holds the tube just added to a palette, then for
+// any.
 func (k *knowledge) reachesBy(with gamut.Set, tube int, tolerance float64) bool {
 	if k.knownToReach(with, tolerance) || k.bySwap(with, tube, tolerance) != nowhere {
 		return true
 	}
-	found := func(palette gamut.Set) (far float64) {
-		k.searches++
-		mix, ok := k.o.within(k.target, palette, tolerance, search)
-		if ok {
-			k.learn(mix)
-		}
-		return mix.DE
-	}
-	if far := found(with); far <= tolerance || far > tolerance+littleMissed {
-		return far <= tolerance
-	}
-	for _, other := range with.Members() {
-		less := with.Clone()
-		less.Remove(other)
-		if other != tube && less.Len() > 0 && found(less) <= tolerance {
-			return true
-		}
-	}
-	return false
+	_, at := k.search(with, tolerance, search)
+	return at != nowhere
 }
-
-// littleMissed is the CIEDE2000 beyond the tolerance up to which reachesBy looks
-// a second time.
-const littleMissed = 1.0
 
 func (s *Session) standIn(c *core, r *rules, tube int, palette gamut.Set, targets []int) StandIn {
 	out := StandIn{Tube: s.box.tubes[tube].ID, Price: r.cost(palette)}
