@@ -46,7 +46,7 @@ func (c *Comparison) Traits() []trait {
 func (c *Comparison) Verdict() string {
 	var out []string
 	for _, p := range c.Palettes {
-		out = append(out, fmt.Sprintf("%d by “%s” with %s", p.Reached, p.Name, counted(len(p.Tubes), "tube")))
+		out = append(out, fmt.Sprintf("%d by \"%s\" with %s", p.Reached, p.Name, counted(len(p.Tubes), "tube")))
 	}
 	return fmt.Sprintf("Reached of the %s: %s.", counted(len(c.Palettes[0].Targets), "colour"), strings.Join(out, "; "))
 }

@@ -185,23 +185,25 @@ function drawCursor(p, view, img) {
   lens(img, here, { clientX: box.left + here[0] * box.width, clientY: box.top + here[1] * box.height });
 }
 
-// lens shows the pixels around a place six times as large, on a mid grey mount.
+// lens shows the pixels around a place, six times as large or less so that the
+// whole of the averaged patch is seen, on a mid grey mount.
 function lens(img, [x, y], e) {
   if (!img.naturalWidth) return;
   const box = byId("lens");
   const canvas = box.firstElementChild;
   const c = canvas.getContext("2d");
-  const side = 22;
+  const patch = Math.max(radius * img.naturalWidth, 0.5);
+  const side = Math.max(22, 2.5 * patch);
   c.imageSmoothingEnabled = false;
   c.fillStyle = "#959595";
   c.fillRect(0, 0, canvas.width, canvas.height);
   c.drawImage(img, x * img.naturalWidth - side / 2, y * img.naturalHeight - side / 2, side, side, 0, 0, canvas.width, canvas.height);
-  const r = Math.max(radius * img.naturalWidth, 0.5) / side * canvas.width;
+  const r = patch / side * canvas.width;
   for (const [style, width] of [["#111", 3], ["#fff", 1.5]]) {
     c.strokeStyle = style;
     c.lineWidth = width;
     c.beginPath();
-    c.arc(canvas.width / 2, canvas.height / 2, Math.min(r, canvas.width / 2 - 2), 0, 7);
+    c.arc(canvas.width / 2, canvas.height / 2, r, 0, 7);
     c.stroke();
   }
   box.hidden = false;
