@@ -62,7 +62,7 @@ fuzz:
 # soon and what is held are printed. make test runs it for some seconds.
 SOAK ?= 30m
 soak:
-	FEWTUBES_SOAK=$(SOAK) nice $(GO) test -run '^TestSoak$$' -count=1 -v -timeout 0 ./cmd/fewtubes/internal/page
+	FEWTUBES_SOAK=$(SOAK) nice $(GO) test -run '^Test(Soak|Left.*)$$' -count=1 -v -timeout 0 ./cmd/fewtubes/internal/page
 
 # One table beside general-purpose methods; cbc and SciPy come from Debian where they
 # are missing, and their rows are left out where they cannot be had. `make benchmarks`

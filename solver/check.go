@@ -25,10 +25,17 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	p := s.palettes(ctx, s.blank(), []gamut.Set{set}, r, nil)[0]
+	mixed := s.palettes(ctx, s.blank(), []gamut.Set{set}, 0, r, nil)
+	if err := ctx.Err(); err != nil || len(mixed) == 0 {
+		return Palette{}, nil, err
+	}
+	p := mixed[0]
 	others := minus(gamut.FullSet(len(s.box.tubes)), set)
 	var missed []Miss
 	for t := range p.Targets {
+		if ctx.Err() != nil {
+			break
+		}
 		if !p.Targets[t].Reached {
 			missed = append(missed, s.miss(ctx, t, s.nearest(t, set), set, others))
 		}

@@ -73,7 +73,17 @@ func NewSession(p Problem) (*Session, error) {
 
 // Choose is as the function of that name, under the limits and preference given.
 func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
-	w := &wish{limits: limits, prefer: cmp.Or(prefer, Accuracy), most: s.problem.MostPalettes, watch: progress}
+	return s.choose(ctx, &wish{limits: limits, prefer: prefer, watch: progress})
+}
+
+// ChooseWhole is Choose for who is not there to see a part: when the context ends
+// there is no answer, and no time goes into rounding one off.
+func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
+	return s.choose(ctx, &wish{limits: limits, prefer: prefer, watch: progress, whole: true})
+}
+
+func (s *Session) choose(ctx context.Context, w *wish) (*Answer, error) {
+	w.prefer, w.most = cmp.Or(w.prefer, Accuracy), s.problem.MostPalettes
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -81,10 +91,13 @@ func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, 
 	if err != nil && ctx.Err() != nil {
 		err = ctx.Err()
 	}
-	if err != nil && (ctx.Err() == nil || d == nil || len(d.palettes) == 0) {
+	if err != nil && (ctx.Err() == nil || w.whole || d == nil || len(d.palettes) == 0) {
 		return nil, err
 	}
 	a := s.answer(ctx, c, d, w)
+	if a == nil {
+		return nil, ctx.Err()
+	}
 	if err != nil {
 		a.Minimum.Proof = Interrupted
 		a.Minimum.AtLeast = d.lower
@@ -96,12 +109,22 @@ func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, 
 }
 
 // answer puts a decision into ids, colours, recipes and words. When the context
-// ends, the best palette is mixed all the same, others as far as it went.
+// ends, the best palette is mixed all the same, others as far as it went; a wish
+// for the whole of it then gets nil.
 func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *Answer {
+	always := 1
+	if w.whole {
+		always = 0
+	}
+	left := func() bool { return w.whole && ctx.Err() != nil }
+	palettes := s.palettes(ctx, c, d.palettes, always, d.rules, d.unreachable)
+	if left() {
+		return nil
+	}
 	a := &Answer{
 		Status:   AllReached,
 		Minimum:  Minimum{Tubes: d.size, AtLeast: d.size, Proof: Searched},
-		Palettes: s.palettes(ctx, c, d.palettes, d.rules, d.unreachable),
+		Palettes: palettes,
 		Conflict: d.conflict,
 		Needs:    s.needs(d),
 		Stats:    Stats{Rounds: d.rounds, Cuts: d.cuts},
@@ -112,6 +135,9 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *An
 	best := &a.Palettes[0]
 	held, _ := s.box.find("palette", best.Tubes)
 	for _, t := range d.unreachable {
+		if left() {
+			return nil
+		}
 		a.Unreachable = append(a.Unreachable, s.miss(ctx, t, s.nearest(t, d.rules.allowed), d.rules.allowed, s.outside(&w.limits, d.rules.allowed)))
 	}
 	for _, t := range d.reachable {
@@ -124,6 +150,9 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *An
 	}
 	for _, k := range c.known {
 		a.Stats.Searches += k.searches
+	}
+	if left() {
+		return nil
 	}
 	return a
 }

@@ -3,6 +3,7 @@ package solver
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"fewtubes/gamut"
 
@@ -39,8 +40,9 @@ const (
 // Curve works out the curve under the limits. Targets out of reach of all
 // allowed tubes at the loosest tolerance (> 0) are left out throughout; their
 // own tolerances play no part. The points of each list end where all allowed
-// tubes together do no better, or nobody would see it.
-func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64) (*Curve, error) {
+// tubes together do no better, or nobody would see it. watch, if any, is told
+// whenever a point is found how many there are.
+func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64, watch func(points int)) (*Curve, error) {
 	if !(loosest > 0) {
 		return nil, &InputError{"curve", fmt.Sprintf("a tolerance of %v is no distance", loosest), "write a number above 0"}
 	}
@@ -68,18 +70,31 @@ func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64) (*C
 	if len(targets) == 0 {
 		return c, nil
 	}
-	if c.Points, err = s.bySize(ctx, k, r, targets, floor); err != nil {
+	if c.Points, err = s.bySize(ctx, k, r, targets, floor, counting(0, watch)); err != nil {
 		return nil, err
 	}
-	c.Prices, err = s.byPrice(ctx, k, r, targets, floor, loosest, c.Points)
+	c.Prices, err = s.byPrice(ctx, k, r, targets, floor, loosest, c.Points, counting(len(c.Points), watch))
 	return c, err
+}
+
+// counting tells a watcher, if there is one, of points found besides so many.
+func counting(before int, watch func(points int)) func(points int) {
+	return func(points int) {
+		if watch != nil {
+			watch(before + points)
+		}
+	}
 }
 
 // within are the targets that all allowed tubes together reach at a tolerance,
 // and the worst difference they come to.
 func (c *core) within(ctx context.Context, r *rules, tolerance float64) (targets []int, floor float64, err error) {
 	far := make([]float64, len(c.known))
-	each(len(c.known), func(t int) { far[t] = c.known[t].nearest(r.allowed, verdict).DE })
+	each(len(c.known), func(t int) {
+		if far[t] = math.Inf(1); ctx.Err() == nil {
+			far[t] = c.known[t].nearest(r.allowed, verdict).DE
+		}
+	})
 	for t := range far {
 		if far[t] <= tolerance {
 			targets, floor = append(targets, t), max(floor, far[t])
@@ -97,7 +112,7 @@ func retry(f func() error) error {
 	}
 }
 
-func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, floor float64) (points []Point, err error) {
+func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, floor float64, found func(points int)) (points []Point, err error) {
 	err = retry(func() error {
 		points = nil
 		h := newHunt(s.box, k.known, r)
@@ -113,6 +128,7 @@ func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, 
 			}
 			if worst < last-fineness {
 				points = append(points, s.point(r, palette, worst))
+				found(len(points))
 			}
 			last = min(last, worst)
 			if worst <= max(fineEnough, floor+fineness) || size == r.maxTubes {
@@ -128,7 +144,7 @@ func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, 
 // tolerance: the cheapest that holds the loosest tolerance, the tightest at that
 // price, the cheapest that is tighter by a step, and so on. The points by size
 // show how cheap it can be at least.
-func (s *Session) byPrice(ctx context.Context, k *core, r *rules, targets []int, floor, loosest float64, bySize []Point) (points []Point, err error) {
+func (s *Session) byPrice(ctx context.Context, k *core, r *rules, targets []int, floor, loosest float64, bySize []Point, found func(points int)) (points []Point, err error) {
 	err = retry(func() error {
 		points = nil
 		h := newHunt(s.box, k.known, r)
@@ -150,6 +166,7 @@ func (s *Session) byPrice(ctx context.Context, k *core, r *rules, targets []int,
 				return err
 			}
 			points = append(points, s.point(r, palette, worst))
+			found(len(points))
 			tolerance = worst - priceStep
 			if tolerance < max(floor, fineEnough-priceStep) {
 				return nil

@@ -49,6 +49,7 @@ type wish struct {
 	watch  func(Progress)
 
 	opening bool // where the targets cannot all be reached, leave it at that
+	whole   bool // of no use in part: when the context ends, nothing is finished
 }
 
 // decide chooses. It starts again, knowing more, when a cut proves wrong.

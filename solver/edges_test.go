@@ -96,11 +96,11 @@ func askEverything(t *testing.T, about string, s *Session, p *Problem) {
 	ids := best.Tubes
 	allFinite(t, about+": answer", reflect.ValueOf(a), "")
 	for what, ask := range map[string]func() (any, error){
-		"why":         func() (any, error) { return s.Why(ids) },
+		"why":         func() (any, error) { return s.Why(context.Background(), ids) },
 		"swaps":       func() (any, error) { return s.Swaps(ctx, p.Limits, ids) },
 		"addition":    func() (any, error) { return s.BestAddition(ctx, p.Limits, ids) },
-		"spare":       func() (any, error) { return s.BestSpare(ids) },
-		"curve":       func() (any, error) { return s.Curve(ctx, p.Limits, p.Targets[0].Tolerance) },
+		"spare":       func() (any, error) { return s.BestSpare(context.Background(), ids) },
+		"curve":       func() (any, error) { return s.Curve(ctx, p.Limits, p.Targets[0].Tolerance, nil) },
 		"sensitivity": func() (any, error) { return s.Sensitivity(best), nil },
 		"drifts":      func() (any, error) { d, _ := s.Drifts(best, colour.A()); return d, nil },
 		"disjoint":    func() (any, error) { return s.DisjointNeeds(p.Limits, a) },
@@ -244,7 +244,7 @@ func TestDoorsRefuse(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, loosest := range []float64{0, -1, nan} {
-		if _, err := s.Curve(context.Background(), Limits{Budget: -1}, loosest); !errors.As(err, new(*InputError)) {
+		if _, err := s.Curve(context.Background(), Limits{Budget: -1}, loosest, nil); !errors.As(err, new(*InputError)) {
 			t.Errorf("a curve from %v: %v", loosest, err)
 		}
 	}

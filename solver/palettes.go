@@ -10,8 +10,9 @@ import (
 
 // palettes mixes every target from every palette. Targets beyond every allowed
 // tube count for the worst and mean difference only when all of them are. When
-// the context ends, palettes not mixed by then are left out, but for the first.
-func (s *Session) palettes(ctx context.Context, c *core, sets []gamut.Set, r *rules, unreachable []int) []Palette {
+// the context ends, palettes not mixed by then are left out, but for the first
+// so many.
+func (s *Session) palettes(ctx context.Context, c *core, sets []gamut.Set, always int, r *rules, unreachable []int) []Palette {
 	targets := s.problem.Targets
 	mixed := make([][]Outcome, len(sets))
 	for i := range sets {
@@ -20,7 +21,7 @@ func (s *Session) palettes(ctx context.Context, c *core, sets []gamut.Set, r *ru
 	done := make([]int, len(targets))
 	each(len(targets), func(t int) {
 		for i, set := range sets {
-			if i > 0 && ctx.Err() != nil {
+			if i >= always && ctx.Err() != nil {
 				break
 			}
 			mixed[i][t] = s.outcome(c, t, set)

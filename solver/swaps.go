@@ -34,9 +34,16 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 	if err != nil {
 		return nil, err
 	}
-	reached := s.reachedBy(set)
+	reached := s.reachedBy(ctx, set)
 	known := make([]gamut.Mix, len(reached))
-	each(len(reached), func(i int) { known[i] = s.nearest(reached[i], set) })
+	each(len(reached), func(i int) {
+		if ctx.Err() == nil {
+			known[i] = s.nearest(reached[i], set)
+		}
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	members := set.Members()
 	out := make([]Swap, len(members))
 	each(len(members), func(n int) {
@@ -136,7 +143,7 @@ func (s *Session) BestAddition(ctx context.Context, limits Limits, tubes []strin
 		return nil, err
 	}
 	all := everyTarget(len(s.problem.Targets))
-	before := s.differences(set, all)
+	before := s.differences(ctx, set, all)
 	var best *Addition
 	most := -1
 	weights := s.blank().weights(all)
@@ -147,7 +154,7 @@ func (s *Session) BestAddition(ctx context.Context, limits Limits, tubes []strin
 		with := set.Clone()
 		with.Add(i)
 		gain, a := 0, Addition{Tube: s.box.tubes[i].ID, Price: r.prices[i], Reached: []string{}}
-		for t, de := range s.differences(with, all) {
+		for t, de := range s.differences(ctx, with, all) {
 			de = min(de, before[t])
 			a.MeanDE += de / float64(len(all))
 			if tolerance := s.problem.Targets[t].Tolerance; before[t] > tolerance && de <= tolerance {
@@ -158,6 +165,9 @@ func (s *Session) BestAddition(ctx context.Context, limits Limits, tubes []strin
 		if gain > most || gain == most && a.MeanDE < best.MeanDE {
 			best, most = &a, gain
 		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	return best, nil
 }
@@ -171,13 +181,13 @@ type Spare struct {
 
 // BestSpare is the tube whose absence costs least area, then least mean
 // difference. It is nil for a palette of fewer than two tubes.
-func (s *Session) BestSpare(tubes []string) (*Spare, error) {
+func (s *Session) BestSpare(ctx context.Context, tubes []string) (*Spare, error) {
 	set, err := s.box.find("palette", tubes)
 	if err != nil || set.Len() < 2 {
 		return nil, err
 	}
 	all := everyTarget(len(s.problem.Targets))
-	before := s.differences(set, all)
+	before := s.differences(ctx, set, all)
 	weights := s.blank().weights(all)
 	var best *Spare
 	least := 0
@@ -185,7 +195,7 @@ func (s *Session) BestSpare(tubes []string) (*Spare, error) {
 		less := set.Clone()
 		less.Remove(i)
 		loss, spare := 0, Spare{Tube: s.box.tubes[i].ID}
-		for t, de := range s.differences(less, all) {
+		for t, de := range s.differences(ctx, less, all) {
 			spare.MeanDE += de / float64(len(all))
 			if tolerance := s.problem.Targets[t].Tolerance; before[t] <= tolerance && de > tolerance {
 				loss += weights[t]
@@ -195,6 +205,9 @@ func (s *Session) BestSpare(tubes []string) (*Spare, error) {
 		if best == nil || loss < least || loss == least && spare.MeanDE < best.MeanDE {
 			best, least = &spare, loss
 		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	return best, nil
 }

@@ -32,7 +32,7 @@ func teach(t *testing.T) (*Session, *Answer) {
 func TestWhyEveryTubeIsThere(t *testing.T) {
 	s, a := teach(t)
 	tubes := a.Palettes[0].Tubes
-	reasons, err := s.Why(tubes)
+	reasons, err := s.Why(context.Background(), tubes)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -188,7 +188,7 @@ func TestBestAdditionAndSpare(t *testing.T) {
 	s, a := teach(t)
 	limits := Limits{Budget: -1}
 	tubes := a.Palettes[0].Tubes
-	spare, err := s.BestSpare(tubes)
+	spare, err := s.BestSpare(context.Background(), tubes)
 	if err != nil || len(spare.Lost) == 0 {
 		t.Fatalf("%+v, %v", spare, err)
 	}
@@ -201,7 +201,7 @@ func TestBestAdditionAndSpare(t *testing.T) {
 	if len(added.Reached) != len(spare.Lost) {
 		t.Errorf("%+v brings back less than %+v lost", added, spare)
 	}
-	if none, err := s.BestSpare(tubes[:1]); none != nil || err != nil {
+	if none, err := s.BestSpare(context.Background(), tubes[:1]); none != nil || err != nil {
 		t.Errorf("%+v, %v", none, err)
 	}
 }

@@ -70,7 +70,7 @@ func (d distances) worst(s int, targets []int) float64 {
 func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 	t.Helper()
 	const loosest = 3
-	c, err := s.Curve(context.Background(), Limits{Budget: -1}, loosest)
+	c, err := s.Curve(context.Background(), Limits{Budget: -1}, loosest, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

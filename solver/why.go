@@ -3,6 +3,7 @@ package solver
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"fewtubes/gamut"
@@ -21,19 +22,20 @@ type Loss struct {
 }
 
 // Why lists for each tube of a palette, in catalogue order, the targets that
-// need it: reached with it and missed without.
-func (s *Session) Why(tubes []string) ([]Reason, error) {
+// need it: reached with it and missed without. It gives up with the context's
+// error.
+func (s *Session) Why(ctx context.Context, tubes []string) ([]Reason, error) {
 	set, err := s.box.find("palette", tubes)
 	if err != nil {
 		return nil, err
 	}
-	reached := s.reachedBy(set)
+	reached := s.reachedBy(ctx, set)
 	var out []Reason
 	for _, i := range set.Members() {
 		less := set.Clone()
 		less.Remove(i)
 		reason := Reason{Tube: s.box.tubes[i].ID}
-		far := s.differences(less, reached)
+		far := s.differences(ctx, less, reached)
 		for n, t := range reached {
 			if far[n] > s.problem.Targets[t].Tolerance {
 				reason.Targets = append(reason.Targets, Loss{s.problem.Targets[t].Name, far[n]})
@@ -41,20 +43,26 @@ func (s *Session) Why(tubes []string) ([]Reason, error) {
 		}
 		out = append(out, reason)
 	}
-	return out, nil
+	return out, ctx.Err()
 }
 
-// reachedBy are the targets within tolerance of a palette.
-func (s *Session) reachedBy(set gamut.Set) []int {
+// reachedBy are the targets within tolerance of a palette, as far as known when
+// the context ends.
+func (s *Session) reachedBy(ctx context.Context, set gamut.Set) []int {
 	all := everyTarget(len(s.problem.Targets))
-	far := s.differences(set, all)
+	far := s.differences(ctx, set, all)
 	return slices.DeleteFunc(all, func(t int) bool { return far[t] > s.problem.Targets[t].Tolerance })
 }
 
-// differences are those of a palette's nearest mixes to the targets.
-func (s *Session) differences(set gamut.Set, targets []int) []float64 {
+// differences are those of a palette's nearest mixes to the targets, +Inf for
+// what was not looked at before the context ended.
+func (s *Session) differences(ctx context.Context, set gamut.Set, targets []int) []float64 {
 	far := make([]float64, len(targets))
-	each(len(targets), func(i int) { far[i] = s.nearest(targets[i], set).DE })
+	each(len(targets), func(i int) {
+		if far[i] = math.Inf(1); ctx.Err() == nil {
+			far[i] = s.nearest(targets[i], set).DE
+		}
+	})
 	return far
 }
 

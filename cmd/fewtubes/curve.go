@@ -41,9 +41,9 @@ func curve(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	done := working(c.App.ErrWriter, "following the curve")
-	found, err := session.Curve(c.Context, q.problem.Limits, q.scene.Tolerance)
-	done()
+	sign := spin(c.App.ErrWriter, "following the curve")
+	found, err := session.Curve(c.Context, q.problem.Limits, q.scene.Tolerance, sign.following)
+	sign.done()
 	if err != nil {
 		return q.placed(c, err)
 	}

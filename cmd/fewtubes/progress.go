@@ -70,3 +70,8 @@ func (s *spinner) choosing(p solver.Progress) {
 	}
 	s.text.Store(fmt.Sprintf("choosing tubes: at least %d, %s, %d cuts", p.AtLeast, most, p.Cuts))
 }
+
+// following tells how far a curve has come.
+func (s *spinner) following(points int) {
+	s.text.Store(fmt.Sprintf("following the curve: point %d found", points))
+}

@@ -1,11 +1,7 @@
 package page
 
 import (
-	"cmp"
 	"context"
-	"encoding/json"
-	"errors"
-	"fmt"
 	"net/http"
 	"time"
 
@@ -34,11 +30,9 @@ type shownAnswer struct {
 	Document *report.Choice `json:"document"`
 }
 
-// answer streams how many questions stand before (events "queue"), how the
-// choice goes (events "progress"), the answer (event
-// "answer"), once more with what there is to learn from it (event "lessons"),
-// or what is wrong (event "trouble"), or that the program was
-// stopped (event "stopped").
+// answer streams how the choice goes (events "progress"), the answer (event
+// "answer") and the same once more with what there is to learn from it (event
+// "lessons"), besides what every reply may say.
 func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	var q answerRequest
 	if err := readJSON(w, r, &q); err != nil {
@@ -50,41 +44,34 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		fail(w, badRequest(err))
 		return
 	}
-	events := newEvents(w)
-	tell := func(err error) {
-		cause := context.Cause(r.Context())
-		switch {
-		case errors.Is(cause, errStopped) && events.begun:
-			events.send("stopped", errStopped.text)
-		case errors.Is(cause, errStopped), errors.Is(err, errFull) && !events.begun:
-			fail(w, cmp.Or(cause, err))
-		case cause == nil:
-			events.send("trouble", oneLine(err))
-		}
-	}
-	wait := func(before int) { events.send("queue", map[string]int{"before": before}) }
-	err = s.hold(r.Context(), a, wait, func(session *solver.Session) error {
-		return a.choose(r.Context(), session, q.Palette, events)
+	p := newStream(w, r)
+	err = s.hold(p, a, func(session *solver.Session) error {
+		return a.choose(r.Context(), session, q.Palette, p.out)
 	})
 	if err == nil {
-		err = events.answer("answer", a.doc)
+		err = p.out.answer("answer", a.doc)
 	}
-	if err != nil {
-		tell(err)
-		return
-	}
-	select {
-	case <-time.After(pause):
-	case <-r.Context().Done():
-		tell(r.Context().Err())
-		return
-	}
-	err = s.hold(r.Context(), a, wait, func(session *solver.Session) error { return a.learn(r.Context(), session) })
 	if err == nil {
-		err = events.answer("lessons", a.doc)
+		err = paused(r.Context(), pause)
+	}
+	if err == nil {
+		err = s.hold(p, a, func(session *solver.Session) error { return a.learn(r.Context(), session) })
+	}
+	if err == nil {
+		err = p.out.answer("lessons", a.doc)
 	}
 	if err != nil {
-		tell(err)
+		p.fail(err)
+	}
+}
+
+// paused waits, or less long where the context ends.
+func paused(ctx context.Context, d time.Duration) error {
+	select {
+	case <-time.After(d):
+		return nil
+	case <-ctx.Done():
+		return context.Cause(ctx)
 	}
 }
 
@@ -99,7 +86,7 @@ type asking struct {
 	doc    *report.Choice
 }
 
-// asking finds the session that knows the colours already, or starts one.
+// asking finds the session that knows the colours already, or a new one.
 func (s *Server) asking(from *state) (*asking, error) {
 	sc, err := from.scene()
 	if err != nil {
@@ -112,21 +99,21 @@ func (s *Server) asking(from *state) (*asking, error) {
 	return a, err
 }
 
-// hold runs f when it is its turn and the session is free; wait, if any, is told
-// how many stand before.
-func (s *Server) hold(ctx context.Context, a *asking, wait func(before int), f func(*solver.Session) error) error {
-	release, err := s.queue.enter(ctx, a.held, wait)
+// hold runs f when it is its turn and the session is free.
+func (s *Server) hold(p *reply, a *asking, f func(*solver.Session) error) error {
+	release, err := s.turn(p, a.held)
 	if err != nil {
 		return err
 	}
 	defer release()
-	if err := ctx.Err(); err != nil {
+	session, err := a.held.session()
+	if err != nil {
 		return err
 	}
-	return f(a.held.session)
+	return f(session)
 }
 
-func (a *asking) choose(ctx context.Context, session *solver.Session, palette []string, events *events) error {
+func (a *asking) choose(ctx context.Context, session *solver.Session, palette []string, out *events) error {
 	p := &a.problem
 	if len(palette) > 0 {
 		a.words.Limits = nil
@@ -137,8 +124,8 @@ func (a *asking) choose(ctx context.Context, session *solver.Session, palette []
 		a.kept, a.doc = &kept, report.NewCheck(a.words, p, kept, missed)
 		return nil
 	}
-	chosen, err := session.Choose(ctx, p.Limits, p.Prefer, func(p solver.Progress) {
-		events.send("progress", map[string]int{"atLeast": p.AtLeast, "atMost": p.AtMost, "cuts": p.Cuts})
+	chosen, err := session.ChooseWhole(ctx, p.Limits, p.Prefer, func(p solver.Progress) {
+		out.send("progress", map[string]int{"atLeast": p.AtLeast, "atMost": p.AtMost, "cuts": p.Cuts})
 	})
 	if err != nil {
 		return err
@@ -160,42 +147,5 @@ func (a *asking) learn(ctx context.Context, session *solver.Session) error {
 		return err
 	}
 	a.doc.Teach(learned)
-	return a.doc.AddSlices()
-}
-
-// events writes server-sent events (WHATWG HTML, section 9.2).
-type events struct {
-	w     http.ResponseWriter
-	flush func()
-	begun bool
-}
-
-func newEvents(w http.ResponseWriter) *events {
-	w.Header().Set("Content-Type", "text/event-stream")
-	e := &events{w: w, flush: func() {}}
-	if f, ok := w.(http.Flusher); ok {
-		e.flush = f.Flush
-	}
-	return e
-}
-
-func (e *events) answer(kind string, doc *report.Choice) error {
-	html, err := doc.Fragment()
-	if err != nil {
-		return err
-	}
-	sent := *doc
-	sent.Palettes = sent.Palettes[:min(len(sent.Palettes), mostSent)]
-	e.send(kind, shownAnswer{string(html), &sent})
-	return nil
-}
-
-func (e *events) send(kind string, v any) {
-	data, err := json.Marshal(v)
-	if err != nil {
-		kind, data = "trouble", []byte(`"the answer could not be written down"`)
-	}
-	e.begun = true
-	fmt.Fprintf(e.w, "event: %s\ndata: %s\n\n", kind, data)
-	e.flush()
+	return a.doc.AddSlices(ctx)
 }

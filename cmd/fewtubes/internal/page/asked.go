@@ -12,8 +12,22 @@ import (
 const mostSessions = 8
 
 // heldSession is a session that serves one question at a time: the queue sees to
-// it, which knows the session by this.
-type heldSession struct{ session *solver.Session }
+// it, which knows the session by this. To make it is work as well, and left to
+// whoever has the first turn.
+type heldSession struct {
+	problem solver.Problem
+	made    *solver.Session
+}
+
+// session is for who has the turn.
+func (h *heldSession) session() (*solver.Session, error) {
+	if h.made != nil {
+		return h.made, nil
+	}
+	var err error
+	h.made, err = solver.NewSession(h.problem)
+	return h.made, err
+}
 
 // askedStore keeps the sessions used last, by everything but the limits, so
 // that a change of a limit starts from the cuts already found.
@@ -41,11 +55,7 @@ func (s *askedStore) session(p *solver.Problem) (*heldSession, error) {
 		}
 		return h, nil
 	}
-	made, err := solver.NewSession(*p)
-	if err != nil {
-		return nil, err
-	}
-	h := &heldSession{session: made}
+	h := &heldSession{problem: *p}
 	s.byKey[key] = h
 	s.order = append(s.order, key)
 	for len(s.order) > mostSessions {

@@ -18,7 +18,7 @@ func (r *running) occupy() (release func()) {
 	r.t.Helper()
 	var held []func()
 	for range computations {
-		free, err := r.server.turn(context.Background())
+		free, err := r.server.queue.enter(context.Background(), nil, nil)
 		if err != nil {
 			r.t.Fatal(err)
 		}

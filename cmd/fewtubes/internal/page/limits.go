@@ -1,11 +1,9 @@
 package page
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"net/http"
-	"time"
 	"unicode/utf8"
 )
 
@@ -24,8 +22,6 @@ const (
 const (
 	mostConnections = 256
 	mostStreams     = 24 // answers that are being streamed
-	mostUploads     = 4  // photographs coming in; the next wait
-	uploadPatience  = time.Minute
 )
 
 // mostDecoded is what decoding one photograph may hold, bytes: a JPEG of 200
@@ -40,43 +36,22 @@ type about string
 
 const decoding about = "decoding"
 
-// gate lets so many requests through at a time and turns away who has waited
-// too long before it.
-type gate struct {
-	places   chan struct{}
-	patience time.Duration
-}
+// gate lets so many requests through at a time and turns away the next.
+type gate struct{ places chan struct{} }
 
-func newGate(most int, patience time.Duration) gate {
-	return gate{make(chan struct{}, most), patience}
-}
+func newGate(most int) gate { return gate{make(chan struct{}, most)} }
 
 func (g gate) limit(what string, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		if !g.enter(r.Context()) {
+		select {
+		case g.places <- struct{}{}:
+		default:
 			fail(w, &trouble{http.StatusServiceUnavailable, fmt.Sprintf("more than %d %s at once are too many; try again in a few seconds", cap(g.places), what)})
 			return
 		}
 		defer func() { <-g.places }()
 		next(w, r)
 	}
-}
-
-func (g gate) enter(ctx context.Context) bool {
-	select {
-	case g.places <- struct{}{}:
-		return true
-	default:
-	}
-	late := time.NewTimer(g.patience)
-	defer late.Stop()
-	select {
-	case g.places <- struct{}{}:
-		return true
-	case <-late.C:
-	case <-ctx.Done():
-	}
-	return false
 }
 
 // bounded refuses a scene beyond what a person lays out.

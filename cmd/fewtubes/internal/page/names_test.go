@@ -141,7 +141,7 @@ func eventsAreLines(t *testing.T, text string) {
 		if strings.HasPrefix(line, "data: ") {
 			continue
 		}
-		if !known || !strings.Contains(" queue progress answer lessons trouble stopped ", " "+kind+" ") {
+		if !known || !strings.Contains(" queue turn progress answer lessons result trouble stopped ", " "+kind+" ") {
 			t.Errorf("in the stream: %.100q", line)
 		}
 	}

@@ -1,13 +1,9 @@
 package page
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"image"
-	"image/jpeg"
-	"io"
 	"net/http"
 	"path"
 	"strings"
@@ -31,13 +27,13 @@ const (
 // dropped is a photograph the page was given.
 type dropped struct {
 	ID, Name string
-	data     []byte         // as it came
-	picture  *photo.Picture // at the size it is shown
-	once     [2]sync.Once
-	jpeg     [2][]byte // in colour, in greys
+	data     []byte // as it came
+	picture  *still // at the size it is shown
+	jpeg     []byte // the same, coded
 
-	mu      sync.Mutex
-	sampled *photo.Picture // at the size colours are sampled from; nil: not yet asked for
+	mu      sync.Mutex     // of what is made when first asked for
+	greys   []byte         // its values, coded
+	sampled *photo.Picture // at the size colours are sampled from
 }
 
 func newDropped(ctx context.Context, id, name string, data []byte) (*dropped, error) {
@@ -48,7 +44,9 @@ func newDropped(ctx context.Context, id, name string, data []byte) (*dropped, er
 	if err != nil {
 		return nil, err
 	}
-	return &dropped{ID: id, Name: name, data: data, picture: picture}, nil
+	d := &dropped{ID: id, Name: name, data: data, picture: newStill(picture)}
+	d.jpeg, err = d.picture.encode(ctx, coded)
+	return d, err
 }
 
 // sampling is the picture at the size the sample command uses, so that both
@@ -63,11 +61,21 @@ func (d *dropped) sampling(ctx context.Context) (*photo.Picture, error) {
 	return d.sampled, err
 }
 
-// bytes is about what it holds once it has been shown and sampled: a pixel in
-// linear light takes three floats and a cover.
+// inGreys is the picture's values as JPEG: L* as equal channels.
+func (d *dropped) inGreys(ctx context.Context) ([]byte, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	var err error
+	if d.greys == nil {
+		d.greys, err = d.picture.encode(ctx, func(px colour.LinearRGB) [3]uint8 { return colour.Lab{L: px.Lab().L}.SRGB().RGB8() })
+	}
+	return d.greys, err
+}
+
+// bytes is about what it holds once it has been shown and sampled.
 func (d *dropped) bytes() int {
-	const pixel, coded = 32, 2
-	return len(d.data) + len(d.picture.Pix)*(pixel+coded) + sample.WorkingSize*sample.WorkingSize*pixel
+	const pixel, coded, sampled = 12, 2, 32
+	return len(d.data) + len(d.picture.pix)*(pixel+coded) + sample.WorkingSize*sample.WorkingSize*sampled
 }
 
 // photoStore keeps the photographs used last, by the hash of their bytes.
@@ -114,8 +122,10 @@ func (s *photoStore) get(id string) (*dropped, error) {
 // addPhoto takes the bytes of a photograph; its name comes in the query and is
 // only ever shown, never opened.
 func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
-	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostUpload))
+	p := newReply(w, r)
+	data, release, err := s.intake.body(w, r, mostUpload)
 	if err != nil {
+		release()
 		fail(w, err)
 		return
 	}
@@ -123,21 +133,34 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
 	sum := sha256.Sum256(data)
 	id := hex.EncodeToString(sum[:8])
 	d, err := s.photos.get(id)
-	if err != nil {
-		release, err := s.queue.enter(r.Context(), decoding, nil)
-		if err != nil {
-			fail(w, err)
-			return
-		}
-		defer release()
-		if d, err = newDropped(r.Context(), id, name, data); err != nil {
-			fail(w, badRequest(err))
-			return
-		}
-		s.photos.put(d)
+	if err == nil {
+		release()
+	} else {
+		d, err = s.decoded(p, id, name, data, release)
 	}
-	writeJSON(w, map[string]any{
-		"id": id, "file": name, "width": d.picture.W, "height": d.picture.H, "notes": append([]string{}, d.picture.Notes...),
+	if err != nil {
+		p.fail(err)
+		return
+	}
+	p.json(map[string]any{
+		"id": id, "file": name, "width": d.picture.w, "height": d.picture.h, "notes": append([]string{}, d.picture.notes...),
+	})
+}
+
+// decoded decodes a photograph and keeps it. The room of its bytes is given back
+// when they are kept, or when its decoder is done with them.
+func (s *Server) decoded(p *reply, id, name string, data []byte, release func()) (*dropped, error) {
+	free, err := s.turn(p, decoding)
+	if err != nil {
+		release()
+		return nil, err
+	}
+	return inPlace(p.r.Context(), func() { free(); release() }, func(ctx context.Context) (*dropped, error) {
+		d, err := newDropped(ctx, id, name, data)
+		if err == nil {
+			s.photos.put(d)
+		}
+		return d, err
 	})
 }
 
@@ -161,44 +184,15 @@ func (s *Server) showPhoto(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
+	data := d.jpeg
+	if r.URL.Query().Has("greys") {
+		p := newReply(w, r)
+		if data, err = inTurn(s, p, nil, d.inGreys); err != nil {
+			p.fail(err)
+			return
+		}
+	}
 	w.Header().Set("Content-Type", "image/jpeg")
 	w.Header().Set("Cache-Control", "private, max-age=31536000, immutable")
-	_, _ = w.Write(d.shown(r.URL.Query().Has("greys")))
-}
-
-// shown is the picture as JPEG in sRGB, or its values: L* as equal channels.
-func (d *dropped) shown(greys bool) []byte {
-	which, code := 0, coded
-	if greys {
-		which, code = 1, func(px colour.LinearRGB) [3]uint8 { return colour.Lab{L: px.Lab().L}.SRGB().RGB8() }
-	}
-	d.once[which].Do(func() {
-		p := d.picture
-		img := image.NewRGBA(image.Rect(0, 0, p.W, p.H))
-		for i, px := range p.Pix {
-			rgb := code(px)
-			img.Pix[4*i], img.Pix[4*i+1], img.Pix[4*i+2], img.Pix[4*i+3] = rgb[0], rgb[1], rgb[2], 255
-		}
-		var b bytes.Buffer
-		if jpeg.Encode(&b, img, &jpeg.Options{Quality: 90}) == nil {
-			d.jpeg[which] = b.Bytes()
-		}
-	})
-	return d.jpeg[which]
-}
-
-// codes are the sRGB codes of linear light in steps finer than any code.
-var codes = sync.OnceValue(func() *[1 << 14]uint8 {
-	out := new([1 << 14]uint8)
-	for i := range out {
-		v := float64(i) / float64(len(out)-1)
-		out[i] = colour.LinearRGB{R: v, G: v, B: v}.SRGB().RGB8()[0]
-	}
-	return out
-})
-
-func coded(px colour.LinearRGB) [3]uint8 {
-	table := codes()
-	code := func(v float64) uint8 { return table[int(min(max(v, 0), 1)*float64(len(table)-1)+0.5)] }
-	return [3]uint8{code(px.R), code(px.G), code(px.B)}
+	_, _ = w.Write(data)
 }

@@ -6,7 +6,6 @@ import (
 	"net/http"
 	"strings"
 
-	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
@@ -58,19 +57,19 @@ func (s *Server) pick(w http.ResponseWriter, r *http.Request) {
 }
 
 // average is the mean light within the circle, at least the pixel under its centre.
-func average(p *photo.Picture, x, y, radius float64) colour.LinearRGB {
+func average(p *still, x, y, radius float64) colour.LinearRGB {
 	clamp := func(v float64, n int) int { return min(max(int(v*float64(n)), 0), n-1) }
-	cx, cy := clamp(x, p.W), clamp(y, p.H)
-	rad := min(max(radius, 0), 0.25) * float64(p.W)
+	cx, cy := clamp(x, p.w), clamp(y, p.h)
+	rad := min(max(radius, 0), 0.25) * float64(p.w)
 	reach := int(rad)
 	var sum colour.LinearRGB
 	n := 0.0
-	for py := max(0, cy-reach); py <= min(p.H-1, cy+reach); py++ {
-		for px := max(0, cx-reach); px <= min(p.W-1, cx+reach); px++ {
+	for py := max(0, cy-reach); py <= min(p.h-1, cy+reach); py++ {
+		for px := max(0, cx-reach); px <= min(p.w-1, cx+reach); px++ {
 			if math.Hypot(float64(px-cx), float64(py-cy)) > rad && (px != cx || py != cy) {
 				continue
 			}
-			c := p.At(px, py)
+			c := p.at(px, py)
 			sum.R, sum.G, sum.B, n = sum.R+c.R, sum.G+c.G, sum.B+c.B, n+1
 		}
 	}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"net/http"
@@ -208,29 +209,25 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 		}
 		held = append(held, d)
 	}
-	release, err := s.queue.enter(r.Context(), decoding, nil)
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	defer release()
-	var sources []sample.Source
-	for i, d := range held {
-		picture, err := d.sampling(r.Context())
-		if err != nil {
-			fail(w, badRequest(err))
-			return
+	p := newReply(w, r)
+	sc, err := inTurn(s, p, decoding, func(ctx context.Context) (sc scene.Scene, err error) {
+		var sources []sample.Source
+		for i, d := range held {
+			picture, err := d.sampling(ctx)
+			if err != nil {
+				return sc, err
+			}
+			sources = append(sources, sample.Source{Name: q.Photos[i].Name, File: q.Photos[i].File, Picture: picture})
 		}
-		sources = append(sources, sample.Source{Name: q.Photos[i].Name, File: q.Photos[i].File, Picture: picture})
-	}
-	sc, err := sample.Sample(r.Context(), sources, o)
+		return sample.Sample(ctx, sources, o)
+	})
 	if err != nil {
-		fail(w, badRequest(err))
+		p.fail(err)
 		return
 	}
 	out := newState(&sc)
 	for i := range out.Photos {
 		out.Photos[i].ID = q.Photos[i].ID
 	}
-	writeJSON(w, out)
+	p.json(out)
 }

@@ -27,7 +27,8 @@ type Server struct {
 	asked  *askedStore
 	queue  *queue
 
-	streams, uploads gate
+	streams gate
+	intake  *intake
 }
 
 // New makes the page over the tubes given. listen is the host name or address
@@ -36,7 +37,7 @@ func New(stock *catalog.Catalogue, listen string) *Server {
 	return &Server{
 		stock: stock, listen: listen,
 		photos: newPhotoStore(), asked: newAskedStore(),
-		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams, 0), uploads: newGate(mostUploads, uploadPatience),
+		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams), intake: &intake{most: mostIncoming},
 	}
 }
 
@@ -52,7 +53,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux.HandleFunc("GET /report.css", reportStyle)
 	mux.HandleFunc("GET /tubes", s.tubes)
-	mux.HandleFunc("POST /photo", s.uploads.limit("photographs", s.addPhoto))
+	mux.HandleFunc("POST /photo", s.addPhoto)
 	mux.HandleFunc("GET /photo/{id}", s.showPhoto)
 	mux.HandleFunc("POST /pick", s.pick)
 	mux.HandleFunc("POST /suggest", s.suggest)
@@ -148,7 +149,11 @@ func readJSON(w http.ResponseWriter, r *http.Request, v any) error {
 }
 
 func writeJSON(w http.ResponseWriter, v any) {
-	data, err := json.Marshal(v)
+	err := report.Finite(v)
+	var data []byte
+	if err == nil {
+		data, err = json.Marshal(v)
+	}
 	if err != nil {
 		fail(w, &trouble{http.StatusInternalServerError, err.Error()})
 		return

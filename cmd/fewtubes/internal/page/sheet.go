@@ -1,6 +1,7 @@
 package page
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"slices"
@@ -30,20 +31,19 @@ func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
 		fail(w, badRequest(err))
 		return
 	}
-	release, err := s.turn(r.Context())
+	p := newReply(w, r)
+	pdf, err := inTurn(s, p, nil, func(context.Context) ([]byte, error) {
+		pdf, err := sheet.NewChart("Practice chart", tubes, colour.D65(), film.Dry).PDF(paper)
+		if err != nil {
+			err = &trouble{http.StatusInternalServerError, err.Error()}
+		}
+		return pdf, err
+	})
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
-	defer release()
-	pdf, err := sheet.NewChart("Practice chart", tubes, colour.D65(), film.Dry).PDF(paper)
-	if err != nil {
-		fail(w, &trouble{http.StatusInternalServerError, err.Error()})
-		return
-	}
-	w.Header().Set("Content-Type", "application/pdf")
-	w.Header().Set("Content-Disposition", `attachment; filename="practice-chart.pdf"`)
-	_, _ = w.Write(pdf)
+	p.pdf("practice-chart.pdf", pdf)
 }
 
 // palette finds tubes by id, each once.

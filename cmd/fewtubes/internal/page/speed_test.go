@@ -67,7 +67,7 @@ func BenchmarkPhotograph(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if len(d.shown(false)) == 0 {
+		if len(d.jpeg) == 0 {
 			b.Fatal("nothing to show")
 		}
 	}

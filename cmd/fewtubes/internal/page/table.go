@@ -42,22 +42,14 @@ func (s *Server) atTable(answer func(*tableRequest, *colour.Light) (document, er
 			fail(w, badRequest(err))
 			return
 		}
-		doc, err := s.inTurn(r.Context(), func() (document, error) { return answer(&q, light) })
+		p := newReply(w, r)
+		doc, err := inTurn(s, p, nil, func(context.Context) (document, error) { return answer(&q, light) })
 		if err != nil {
-			fail(w, badRequest(err))
+			p.fail(err)
 			return
 		}
-		writeDocument(w, doc)
+		p.document(doc)
 	}
-}
-
-func (s *Server) inTurn(ctx context.Context, f func() (document, error)) (document, error) {
-	release, err := s.turn(ctx)
-	if err != nil {
-		return nil, err
-	}
-	defer release()
-	return f()
 }
 
 // mix lists recipes for a colour.

@@ -29,25 +29,26 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
 		fail(w, badRequest(err))
 		return
 	}
+	p := newReply(w, r)
 	var compared *solver.Comparison
-	err = s.hold(r.Context(), a, nil, func(session *solver.Session) error {
+	err = s.hold(p, a, func(session *solver.Session) error {
 		var named []solver.Named
-		for _, p := range q.Palettes {
-			checked, _, err := session.Check(r.Context(), p.Tubes, a.problem.Limits.Own)
+		for _, held := range q.Palettes {
+			checked, _, err := session.Check(r.Context(), held.Tubes, a.problem.Limits.Own)
 			if err != nil {
 				return err
 			}
-			named = append(named, solver.Named{Name: p.Name, Palette: checked})
+			named = append(named, solver.Named{Name: held.Name, Palette: checked})
 		}
 		compared, err = session.Compare(named)
 		return err
 	})
 	if err != nil {
-		fail(w, badRequest(err))
+		p.fail(err)
 		return
 	}
 	a.words.Limits = nil // the palettes were given
-	writeDocument(w, report.NewComparison(a.words, &a.problem, compared))
+	p.document(report.NewComparison(a.words, &a.problem, compared))
 }
 
 // namedPalette is a palette the painter holds for comparing.
@@ -70,27 +71,15 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
 		fail(w, badRequest(err))
 		return
 	}
+	p := newReply(w, r)
 	var curve *solver.Curve
-	err = s.hold(r.Context(), a, nil, func(session *solver.Session) error {
-		curve, err = session.Curve(r.Context(), a.problem.Limits, q.Scene.Tolerance)
+	err = s.hold(p, a, func(session *solver.Session) error {
+		curve, err = session.Curve(r.Context(), a.problem.Limits, q.Scene.Tolerance, nil)
 		return err
 	})
 	if err != nil {
-		fail(w, badRequest(err))
+		p.fail(err)
 		return
 	}
-	writeDocument(w, report.NewCurve(a.words, &a.problem, curve))
-}
-
-// document is what the commands report, as a part of the page.
-type document interface{ Fragment() ([]byte, error) }
-
-// writeDocument sends the report and the same numbers as the command's JSON.
-func writeDocument(w http.ResponseWriter, doc document) {
-	html, err := doc.Fragment()
-	if err != nil {
-		fail(w, &trouble{http.StatusInternalServerError, err.Error()})
-		return
-	}
-	writeJSON(w, map[string]any{"html": string(html), "document": doc})
+	p.document(report.NewCurve(a.words, &a.problem, curve))
 }

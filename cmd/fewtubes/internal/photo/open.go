@@ -72,7 +72,7 @@ func DecodeContext(ctx context.Context, name string, data []byte, longest int) (
 	if err != nil {
 		return nil, damaged(name, err)
 	}
-	p, err = newPicture(name, img, f.metadata(data), longest)
+	p, err = newPicture(ctx, name, img, f.metadata(data), longest)
 	if p != nil {
 		p.Format = f.name
 	}

@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"context"
 	"image"
 	"runtime"
 	"sort"
@@ -10,8 +11,8 @@ import (
 )
 
 // newPicture averages an image in linear light down to the longest side and
-// turns it upright.
-func newPicture(name string, img image.Image, m metadata, longest int) (*Picture, error) {
+// turns it upright, or gives up with the context's error.
+func newPicture(ctx context.Context, name string, img image.Image, m metadata, longest int) (*Picture, error) {
 	img, light := linearize(img, &m)
 	b := img.Bounds()
 	p := &Picture{FullW: b.Dx(), FullH: b.Dy(), Notes: m.notes}
@@ -19,7 +20,11 @@ func newPicture(name string, img image.Image, m metadata, longest int) (*Picture
 		return nil, err
 	}
 	p.W, p.H = fit(p.FullW, p.FullH, longest)
-	if !p.average(img, light) {
+	opaque := p.average(ctx, img, light)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if !opaque {
 		return nil, &Error{File: name, Msg: "the picture is transparent all over", Remedy: "lay it on a background in an image editor"}
 	}
 	p.turn(m.orientation)
@@ -38,7 +43,7 @@ func fit(w, h, longest int) (int, int) {
 
 // average spreads every pixel of the image over the one or two columns and rows
 // it falls on. It reports whether any of it is opaque.
-func (p *Picture) average(img image.Image, light linearizer) bool {
+func (p *Picture) average(ctx context.Context, img image.Image, light linearizer) bool {
 	p.Pix, p.Cover = make([]colour.LinearRGB, p.W*p.H), make([]float64, p.W*p.H)
 	across, down := spread(p.FullW, p.W), spread(p.FullH, p.H)
 	bands := min(runtime.GOMAXPROCS(0), p.H)
@@ -47,7 +52,7 @@ func (p *Picture) average(img image.Image, light linearizer) bool {
 	for n := range bands {
 		all.Go(func() {
 			gather := gatherer(img, &light, across)
-			seen[n] = p.averageRows(gather, light, down, n*p.H/bands, (n+1)*p.H/bands)
+			seen[n] = p.averageRows(ctx, gather, light, down, n*p.H/bands, (n+1)*p.H/bands)
 		})
 	}
 	all.Wait()
@@ -69,7 +74,7 @@ type cell [4]float64
 
 // averageRows fills the rows from..to of the small picture, each in the order
 // of the rows of the large one, so that the sums are the same for any bands.
-func (p *Picture) averageRows(gather func(y int, dst []cell), light linearizer, down []share, from, to int) coverage {
+func (p *Picture) averageRows(ctx context.Context, gather func(y int, dst []cell), light linearizer, down []share, from, to int) coverage {
 	whole := coverage{opaque: true}
 	line, here, next := make([]cell, p.W), make([]cell, p.W), make([]cell, p.W)
 	settle := func(row int) {
@@ -82,7 +87,7 @@ func (p *Picture) averageRows(gather func(y int, dst []cell), light linearizer, 
 	}
 	first := sort.Search(len(down), func(y int) bool { return down[y].cell+1 >= from })
 	row := down[first].cell
-	for y := first; y < len(down) && down[y].cell < to; y++ {
+	for y := first; y < len(down) && down[y].cell < to && ctx.Err() == nil; y++ {
 		for ; row < down[y].cell; row++ {
 			settle(row)
 		}

@@ -28,7 +28,7 @@ func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palett
 	if l.Addition, err = s.BestAddition(ctx, limits, palette.Tubes); err != nil {
 		return nil, err
 	}
-	l.Spare, err = s.BestSpare(palette.Tubes)
+	l.Spare, err = s.BestSpare(ctx, palette.Tubes)
 	return l, err
 }
 
@@ -40,7 +40,7 @@ func learn(ctx context.Context, s *solver.Session, p *solver.Problem, limits sol
 	l := &Learned{Fragile: s.Sensitivity(palette), SecondLight: second.Name}
 	l.Drifts, l.Apart = s.Drifts(palette, second)
 	var err error
-	if l.Why, err = s.Why(palette.Tubes); err != nil {
+	if l.Why, err = s.Why(ctx, palette.Tubes); err != nil {
 		return nil, err
 	}
 	l.Swaps, err = s.Swaps(ctx, limits, palette.Tubes)

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"context"
 	"fmt"
 	"html/template"
 	"math"
@@ -21,8 +22,9 @@ const (
 )
 
 // AddSlices draws what the best palette mixes at three values, beside the
-// outline over all values. It asks the search some hundred times.
-func (c *Choice) AddSlices() error {
+// outline over all values. It asks the search some hundred times and gives up
+// with the context's error.
+func (c *Choice) AddSlices(ctx context.Context) error {
 	if len(c.Palettes) == 0 {
 		return nil
 	}
@@ -38,6 +40,9 @@ func (c *Choice) AddSlices() error {
 	edges := make([][]colour.Lab, len(sliceValues))
 	at := plane{extent(best.Targets)}
 	for i, value := range sliceValues {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		edges[i] = m.OutlineAt(gamut.FullSet(m.Len()), value, sliceDirections)
 	}
 	c.slices = nil

@@ -1,6 +1,7 @@
 package sample
 
 import (
+	"context"
 	"math"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
@@ -16,9 +17,13 @@ type view struct {
 	plane  []int8 // index into scene.Planes, -1 none
 }
 
-func look(s Source, o Options) *view {
+// look is the view of a source, of no use once the context has ended.
+func look(ctx context.Context, s Source, o Options) *view {
 	v := &view{source: s, lab: make([]colour.Lab, len(s.Picture.Pix)), plane: make([]int8, len(s.Picture.Pix))}
 	for i, p := range s.Picture.Pix {
+		if i%someRows == 0 && ctx.Err() != nil {
+			return v
+		}
 		v.lab[i] = p.Lab()
 	}
 	switch {
@@ -91,8 +96,11 @@ func distance2(a, b [3]float64) float64 {
 // visible difference.
 const box = 2.0
 
+// someRows is the number of pixels after which the context is looked at.
+const someRows = 1 << 14
+
 // gather turns the pictures into points, in a fixed order.
-func gather(views []*view) []point {
+func gather(ctx context.Context, views []*view) []point {
 	type key struct {
 		cell  [3]int16
 		plane int8
@@ -105,6 +113,9 @@ func gather(views []*view) []point {
 			whole += v.source.Picture.CoverAt(i)
 		}
 		for i, c := range v.lab {
+			if i%someRows == 0 && ctx.Err() != nil {
+				return nil
+			}
 			share := v.source.Picture.CoverAt(i) / (whole * float64(len(views)))
 			if share == 0 {
 				continue

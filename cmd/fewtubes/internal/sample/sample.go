@@ -19,10 +19,16 @@ func Sample(ctx context.Context, sources []Source, o Options) (scene.Scene, erro
 	s := scene.Scene{Tolerance: scene.DefaultTolerance, Light: colour.D65().Name}
 	views := make([]*view, len(sources))
 	for i, src := range sources {
-		views[i] = look(src, o)
+		if err := ctx.Err(); err != nil {
+			return s, err
+		}
+		views[i] = look(ctx, src, o)
 		s.Photos = append(s.Photos, scene.Photo{Name: src.Name, File: src.File, Targets: o.Targets, Planes: o.Planes, Values: views[i].curve})
 	}
-	points := gather(views)
+	points := gather(ctx, views)
+	if err := ctx.Err(); err != nil {
+		return s, err
+	}
 	groups := cluster(ctx, points, o.Targets)
 	if err := ctx.Err(); err != nil {
 		return s, err
@@ -33,6 +39,9 @@ func Sample(ctx context.Context, sources []Source, o Options) (scene.Scene, erro
 	order(s.Targets)
 	name(s.Targets)
 	for i := range s.Targets {
+		if err := ctx.Err(); err != nil {
+			return s, err
+		}
 		s.Targets[i].At = find(views, &s.Targets[i])
 	}
 	return s, s.Check()

@@ -1,7 +1,7 @@
 // The answer: asked anew at each change, the bound closing in while it works.
 import { state } from "./state.js";
 import { byId, el, place, say } from "./dom.js";
-import { postJSON, events } from "./server.js";
+import { postJSON, events, inLine } from "./server.js";
 import { paletteChanged } from "./table.js";
 import { hold, offer } from "./weigh.js";
 
@@ -37,7 +37,8 @@ export async function ask(palette) {
     await events(response, (kind, data) => {
       if (signal.aborted) return;
       if (kind === "progress") showProgress(data);
-      else if (kind === "queue") showQueue(data.before);
+      else if (kind === "queue") byId("progress").textContent = inLine(data.before);
+      else if (kind === "turn") byId("progress").textContent = "working it out…";
       else if (kind === "stopped") { asked = ""; byId("progress").textContent = ""; say(data); }
       else if (kind === "trouble") clear(data);
       else show(kind, data, palette);
@@ -62,12 +63,6 @@ export function question() {
     title: s.title, tolerance: s.tolerance, light: s.light, limits: s.limits, photos: [],
     targets: s.targets.map(({ name, colour, plane, area, tolerance }) => ({ name, colour, plane, area, tolerance })),
   };
-}
-
-// showQueue says how many questions are answered before this one.
-function showQueue(before) {
-  const words = ["next in line", "one question before this one"][before] ?? `${before} questions before this one`;
-  byId("progress").textContent = `waiting for a turn: ${words}`;
 }
 
 function showProgress({ atLeast, atMost, cuts }) {

@@ -51,11 +51,12 @@ export function place(root, html) {
 }
 
 let hush;
-// say puts one line where a person sees it and a screen reader speaks it.
-export function say(text) {
+// say puts one line where a person sees it and a screen reader speaks it, for a
+// while or until the next.
+export function say(text, stays = false) {
   byId("notice").textContent = text;
   clearTimeout(hush);
-  if (text) hush = setTimeout(() => { byId("notice").textContent = ""; }, 12000);
+  if (text && !stays) hush = setTimeout(() => { byId("notice").textContent = ""; }, 12000);
 }
 
 // wrong says beside a form what is the matter with it, until it is changed.

@@ -2,7 +2,7 @@
 // pointer or keyboard with a magnifier.
 import { state, change } from "./state.js";
 import { byId, el, say, wrong } from "./dom.js";
-import { postBytes, postJSON } from "./server.js";
+import { postJSON, work, workJSON } from "./server.js";
 import { addTargets, freshName } from "./targets.js";
 
 const radii = [0.004, 0.01, 0.02, 0.04]; // of the width
@@ -36,9 +36,10 @@ export function awaited(photos, file) {
 
 async function add(files) {
   for (const file of files) {
-    say(`Opening ${file.name}…`);
+    const told = (place) => say(place ? `${file.name} is ${place}` : `Opening ${file.name}…`, true);
+    told("");
     try {
-      const got = await (await postBytes(`/photo?name=${encodeURIComponent(file.name)}`, file)).json();
+      const got = await work(`/photo?name=${encodeURIComponent(file.name)}`, { method: "POST", body: file }, told);
       await change((s) => {
         const known = awaited(s.photos, got.file);
         if (known) { known.id = got.id; return; }
@@ -55,10 +56,11 @@ async function add(files) {
 async function suggest() {
   const photos = state().photos.filter((p) => p.id);
   const planes = byId("suggest-planes").value.split(",").map((t) => t.trim()).filter(Boolean);
-  say("Looking at the photographs…");
+  const told = (place) => say(place || "Looking at the photographs…", true);
+  told("");
   try {
     const body = { photos, targets: Number(byId("suggest-n").value), planes, fitValues: byId("suggest-fit").checked };
-    const got = await (await postJSON("/suggest", body)).json();
+    const got = await workJSON("/suggest", body, told);
     await change((s) => {
       s.photos = s.photos.map((p) => got.photos.find((q) => q.name === p.name) ?? p);
       s.targets = s.targets.filter((t) => !t.at || t.picked);

@@ -25,6 +25,36 @@ export async function postBytes(path, body) {
   return call(path, { method: "POST", body });
 }
 
+// inLine puts the place of a question that waits in words.
+export function inLine(before) {
+  return `waiting for a turn: number ${before + 1} in line`;
+}
+
+// work asks for what the server works out when its turn comes. Where it has to
+// wait, told is called with its place in words, and with "" once the turn has come.
+export async function work(path, options, told) {
+  const headers = { ...options.headers, Accept: "text/event-stream, application/json;q=0.9, */*;q=0.8" };
+  const response = await call(path, { ...options, headers });
+  const type = response.headers.get("Content-Type") ?? "";
+  if (type.startsWith("application/json")) return response.json();
+  if (!type.startsWith("text/event-stream")) return response.blob();
+  let result;
+  let trouble = gone;
+  await events(response, (kind, data) => {
+    if (kind === "queue") told(inLine(data.before));
+    else if (kind === "turn") told("");
+    else if (kind === "result") result = data;
+    else trouble = data;
+  });
+  if (result === undefined) { told(""); throw new Error(trouble); }
+  return result.pdf ? new Blob([Uint8Array.from(atob(result.pdf), (c) => c.charCodeAt(0))], { type: "application/pdf" }) : result;
+}
+
+export async function workJSON(path, body, told, signal) {
+  const headers = { "Content-Type": "application/json" };
+  return work(path, { method: "POST", headers, body: JSON.stringify(body), signal }, told);
+}
+
 // events reads a stream of server-sent events and calls each(kind, data).
 export async function events(response, each) {
   const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();

@@ -1,7 +1,7 @@
 // Palettes held for comparing, and the curve of tubes against tolerance.
 import { state, change } from "./state.js";
 import { byId, el, place, say } from "./dom.js";
-import { postJSON } from "./server.js";
+import { workJSON } from "./server.js";
 import { freshName } from "./targets.js";
 import { offerOthers, question } from "./answer.js";
 import { tube } from "./tubes.js";
@@ -55,7 +55,7 @@ export function drawHeld() {
 
 async function compare() {
   try {
-    const { html } = await (await postJSON("/compare", { scene: question(), palettes: state().held })).json();
+    const { html } = await workJSON("/compare", { scene: question(), palettes: state().held }, (place) => say(place, true));
     place(byId("compared"), html);
   } catch (err) {
     say(err.message);
@@ -68,9 +68,10 @@ async function drawCurve() {
   drawing = new AbortController();
   const { signal } = drawing;
   const asked = JSON.stringify(question());
-  byId("curve-progress").textContent = "following the curve; this takes a while…";
+  const told = (place) => { if (!signal.aborted) byId("curve-progress").textContent = place || "following the curve; this takes a while…"; };
+  told("");
   try {
-    const { html } = await (await postJSON("/curve", { scene: question() }, signal)).json();
+    const { html } = await workJSON("/curve", { scene: question() }, told, signal);
     if (signal.aborted) return;
     byId("curve-progress").textContent = "";
     if (asked !== JSON.stringify(question())) return;

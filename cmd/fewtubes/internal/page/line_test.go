@@ -1,0 +1,165 @@
+package page
+
+import (
+	"context"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"strings"
+	"testing"
+
+	"fewtubes/catalog"
+
+	"github.com/chromedp/chromedp"
+)
+
+// busy fills the places of a queue until they are given back.
+func busy(t *testing.T, q *queue) (release func()) {
+	t.Helper()
+	var all []func()
+	for range computations {
+		free, err := q.enter(context.Background(), nil, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, free)
+	}
+	return func() {
+		for _, free := range all {
+			free()
+		}
+	}
+}
+
+// Whatever has to wait for its turn shows its place in words and a number beside
+// what was asked, and takes it away again.
+func TestPlaceInLineIsShown(t *testing.T) {
+	stock, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := New(stock, "127.0.0.1")
+	server := httptest.NewServer(s.Handler())
+	t.Cleanup(server.Close)
+	first := browser(t)
+	b := first.another(server.URL)
+	shows := func(id string, number int) {
+		t.Helper()
+		b.until(fmt.Sprintf(`document.getElementById(%q).textContent.endsWith("waiting for a turn: number %d in line")`, id, number))
+	}
+	b.typeColours("mud = lab(38 4 9); sky = lab(73 -4 -17)")
+	b.until(learned)
+	b.do(chromedp.Click("#hold"))
+	b.until(`document.querySelectorAll("#held li").length === 1`)
+	b.set("[name=maxTubes]", "2")
+	b.until(learned)
+
+	release := busy(t, s.queue)
+	b.do(chromedp.Click("#draw-curve"))
+	shows("curve-progress", 1)
+	b.set("[name=maxTubes]", "3")
+	shows("progress", 2)
+	b.set("#mix-colour", "lab(45 3 8)")
+	b.do(chromedp.Click("#mix-form button"))
+	shows("notice", 3)
+	b.do(chromedp.SetUploadFiles("#photo-file", []string{absolute(t, "../../../../testdata/salt-marsh/close.jpg")}))
+	shows("notice", 4)
+	b.want(`document.getElementById("notice").textContent.startsWith("close.jpg is")`)
+	release()
+	b.until(learned)
+	b.until(`document.querySelector("#mixed table, #mixed h3") !== null && document.querySelector(".shot img")?.naturalWidth > 0`)
+	b.until(`document.getElementById("curve-progress").textContent === ""`) // it was about other limits
+	release = busy(t, s.queue)
+	b.do(chromedp.Click("#draw-curve"))
+	shows("curve-progress", 1)
+	release()
+	b.until(`document.querySelector("#curved svg") !== null && document.getElementById("curve-progress").textContent === ""`)
+
+	release = busy(t, s.queue)
+	b.do(chromedp.Click("#suggest button"))
+	shows("notice", 1)
+	release()
+	b.until(targets + ` > 2 && document.getElementById("notice").textContent.endsWith("suggested.")`)
+	b.until(learned)
+
+	release = busy(t, s.queue)
+	b.set("#mix-palette", "titanium-white, ivory-black")
+	b.do(chromedp.Click("#chart-link"))
+	shows("notice", 1)
+	release()
+	b.until(`document.getElementById("notice").textContent === ""`)
+	b.quiet()
+}
+
+// A stream of who waited ends in the same answer as a plain response, for every
+// kind of question; who does not accept a stream gets none.
+func TestWaitingEndsInTheSameAnswer(t *testing.T) {
+	r := run(t)
+	data, err := os.ReadFile("../photo/testdata/srgb.png")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var kept struct{ ID string }
+	_, text := r.raw(r.post("/photo?name=marsh.png", string(data)))
+	if err := json.Unmarshal([]byte(text), &kept); err != nil {
+		t.Fatal(err)
+	}
+	chart := "GET /chart.pdf?paper=A4&palette=titanium-white,ivory-black HTTP/1.1\r\nHost: " + r.addr + "\r\n\r\n"
+	for name, question := range map[string]string{
+		"mix":     r.post("/mix", `{"light": "D65", "colour": "lab(45 3 8)", "palette": ["titanium-white", "ivory-black"]}`),
+		"pile":    r.post("/pile", `{"light": "A", "pile": "3:ultramarine-blue"}`),
+		"correct": r.post("/correct", `{"light": "D65", "pile": "3:ultramarine-blue", "want": "lab(50 0 -20)", "palette": ["titanium-white"]}`),
+		"curve":   r.post("/curve", strings.Replace(marshScene, `"limits": {}`, `"limits": {"only": ["titanium-white", "ivory-black", "yellow-ochre"]}`, 1)),
+		"compare": r.post("/compare", strings.TrimSuffix(marshScene, "}")+`, "palettes": [{"name": "a", "tubes": ["titanium-white"]}, {"name": "b", "tubes": ["ivory-black"]}]}`),
+		"suggest": r.post("/suggest", fmt.Sprintf(`{"photos": [{"name": "a", "file": "a.png", "id": %q}], "targets": 3}`, kept.ID)),
+		"wrong":   r.post("/mix", `{"light": "D65", "colour": "lab(45 3 8)", "palette": ["no-such-tube"]}`),
+		"sheet":   chart,
+	} {
+		plain, want := r.raw(question)
+		stream := strings.Replace(question, "\r\n\r\n", "\r\nAccept: text/event-stream\r\n\r\n", 1)
+		if got, text := r.raw(stream); got.Header.Get("Content-Type") != plain.Header.Get("Content-Type") || name != "sheet" && text != want {
+			t.Errorf("%s without a wait: %s %.200s", name, got.Header.Get("Content-Type"), text)
+		}
+		release := busy(t, r.server.queue)
+		done := make(chan string)
+		for _, q := range []string{question, stream} {
+			go func() { _, text := r.raw(q); done <- text }()
+		}
+		settle(t, r.server.queue, computations, 2)
+		release()
+		for range 2 {
+			text := <-done
+			kind, result := "result", ""
+			if plain.StatusCode != http.StatusOK {
+				kind = "trouble"
+			}
+			if !strings.HasPrefix(text, "event: queue\ndata: {\"before\":") {
+				if name != "sheet" && text != want {
+					t.Errorf("%s: %.200s, want %.200s", name, text, want)
+				}
+				continue
+			}
+			if _, after, ok := strings.Cut(text, "event: turn\ndata: {}\n\nevent: "+kind+"\ndata: "); ok {
+				result = strings.TrimSuffix(after, "\n\n")
+			}
+			switch {
+			case kind == "trouble":
+				var line string
+				if json.Unmarshal([]byte(result), &line) != nil || line != want {
+					t.Errorf("%s: %.300s", name, text)
+				}
+			case name == "sheet":
+				var got struct{ PDF string }
+				_ = json.Unmarshal([]byte(result), &got)
+				if pdf, err := base64.StdEncoding.DecodeString(got.PDF); err != nil || !strings.HasPrefix(string(pdf), "%PDF-") {
+					t.Errorf("%s: %.300s", name, text)
+				}
+			case result != want:
+				t.Errorf("%s: %.300s\nwant %.300s", name, text, want)
+			}
+		}
+	}
+}
