@@ -12,6 +12,7 @@ import (
 
 // question is a scene put to the solver, and the words that go with it.
 type question struct {
+	from    *origin
 	scene   scene.Scene
 	stock   *catalog.Catalogue
 	problem solver.Problem
@@ -28,11 +29,12 @@ func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*ques
 	if err != nil {
 		return nil, err
 	}
-	if err := checkOutput(c.String("html"), c.Bool("force"), path, c.String("own")); err != nil {
-		return nil, err
-	}
 	s, err := scene.Read(path)
 	if err != nil {
+		return nil, err
+	}
+	from := &origin{c.Command.Name, path, s.Title}
+	if err := from.check(c, c.String("html"), path, c.String("own")); err != nil {
 		return nil, err
 	}
 	if err := apply(c, &s); err != nil {
@@ -42,7 +44,7 @@ func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*ques
 	if err != nil {
 		return nil, err
 	}
-	q := &question{scene: s, stock: tubes, problem: s.Problem(tubes.Tubes())}
+	q := &question{from: from, scene: s, stock: tubes, problem: s.Problem(tubes.Tubes())}
 	q.problem.Surface = film.Dry
 	q.words = report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&q.problem.Limits)}
 	return q, nil

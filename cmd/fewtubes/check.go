@@ -62,7 +62,7 @@ func check(c *cli.Context) error {
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
-	if err := show(c, doc, unwritten); err != nil {
+	if err := show(c, q.from, doc, unwritten); err != nil {
 		return err
 	}
 	if len(missed) > 0 {

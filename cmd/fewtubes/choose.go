@@ -59,7 +59,7 @@ func choose(c *cli.Context) error {
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
-	if err := show(c, doc, cut); err != nil {
+	if err := show(c, q.from, doc, cut); err != nil {
 		return err // the best found by then has been shown
 	}
 	return strictly(c, answer.Status)

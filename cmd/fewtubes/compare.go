@@ -46,7 +46,7 @@ func compare(c *cli.Context) error {
 		return q.placed(c, err)
 	}
 	doc := report.NewComparison(q.words, &q.problem, compared)
-	if err := show(c, doc); err != nil {
+	if err := show(c, q.from, doc); err != nil {
 		return err
 	}
 	if doc.AnyMissed() {

@@ -58,7 +58,7 @@ func correct(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return show(c, report.NewCorrection(table, &found, c.Bool("munsell")))
+	return show(c, nil, report.NewCorrection(table, &found, c.Bool("munsell")))
 }
 
 func readPileJob(c *cli.Context, all *catalog.Catalogue) (job pileJob, err error) {

@@ -25,16 +25,18 @@ func curveCommand() *cli.Command {
 }
 
 func curve(c *cli.Context) error {
-	for _, format := range []string{"svg", "png"} {
-		if err := checkOutput(c.String(format), c.Bool("force"), c.Args().First(), c.String("own")); err != nil {
-			return err
-		}
-	}
 	if err := apart(c.String("svg"), c.String("png"), c.String("html")); err != nil {
 		return err
 	}
 	q, err := ask(c)
 	if err != nil {
+		return err
+	}
+	inputs := []string{c.Args().First(), c.String("own")}
+	if err := q.from.check(c, c.String("svg"), inputs...); err != nil {
+		return err
+	}
+	if err := checkOutput(c.String("png"), c.Bool("force"), inputs...); err != nil { // it has no room for a mark
 		return err
 	}
 	session, err := solver.NewSession(q.problem)
@@ -48,10 +50,10 @@ func curve(c *cli.Context) error {
 		return q.placed(c, err)
 	}
 	doc := report.NewCurve(q.words, &q.problem, found)
-	return show(c, doc, drawCurve(c, doc, "svg"), drawCurve(c, doc, "png"))
+	return show(c, q.from, doc, drawCurve(c, q.from, doc, "svg"), drawCurve(c, nil, doc, "png"))
 }
 
-func drawCurve(c *cli.Context, doc *report.Curve, format string) error {
+func drawCurve(c *cli.Context, from *origin, doc *report.Curve, format string) error {
 	path := c.String(format)
 	if path == "" {
 		return nil
@@ -60,5 +62,5 @@ func drawCurve(c *cli.Context, doc *report.Curve, format string) error {
 	if err != nil {
 		return err
 	}
-	return writeOutput(c, path, data)
+	return from.write(c, path, data)
 }

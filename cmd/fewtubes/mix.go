@@ -61,5 +61,5 @@ func mix(c *cli.Context) error {
 	done := working(c.App.ErrWriter, "mixing")
 	found := table.Recipes(target, parts)
 	done()
-	return show(c, report.NewMixes(table, found, c.Bool("munsell")))
+	return show(c, nil, report.NewMixes(table, found, c.Bool("munsell")))
 }

@@ -42,7 +42,7 @@ func pile(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return show(c, report.NewPileLook(table, table.Pile(amounts, white), c.Bool("munsell")))
+	return show(c, nil, report.NewPileLook(table, table.Pile(amounts, white), c.Bool("munsell")))
 }
 
 // whiteFor is the white of --white or that of the catalogue; empty where it

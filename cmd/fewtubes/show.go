@@ -24,10 +24,11 @@ func outputFlags() []cli.Flag {
 	}
 }
 
-// show writes a document's page where one is asked for and prints the document
-// as text or JSON. An answer may have taken minutes: one whose page, or other
-// file, could not be written is printed all the same, and the error ends the run.
-func show(c *cli.Context, d document, unwritten ...error) error {
+// show writes a document's page where one is asked for, marked with its origin,
+// and prints the document as text or JSON. An answer may have taken minutes: one
+// whose page, or other file, could not be written is printed all the same, and the
+// error ends the run.
+func show(c *cli.Context, from *origin, d document, unwritten ...error) error {
 	if err := report.Finite(d); err != nil {
 		return err
 	}
@@ -36,7 +37,7 @@ func show(c *cli.Context, d document, unwritten ...error) error {
 		if err != nil {
 			return err
 		}
-		unwritten = append(unwritten, writeOutput(c, path, page))
+		unwritten = append(unwritten, from.write(c, path, page))
 	}
 	return errors.Join(printed(c, d), errors.Join(unwritten...))
 }

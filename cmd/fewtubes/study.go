@@ -42,7 +42,7 @@ func studyValues(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return show(c, report.NewChoice(report.Scene{Title: s.Title, Tolerance: s.Tolerance}, &problem, answer))
+	return show(c, nil, report.NewChoice(report.Scene{Title: s.Title, Tolerance: s.Tolerance}, &problem, answer))
 }
 
 // studyScene is a ladder of neutral greys over the values of a picture, moved

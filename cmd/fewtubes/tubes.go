@@ -45,5 +45,5 @@ func showTubes(c *cli.Context) error {
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
-	return show(c, doc)
+	return show(c, nil, doc)
 }
