@@ -53,7 +53,7 @@ func packJob(c *cli.Context) (job packing.Job, err error) {
 	if c.String("size") == "" {
 		return job, userError("pack wants the size of the picture; write it as in --size 30x40cm")
 	}
-	job = packing.Job{Coats: c.Int("coats"), FilmMM: c.Float64("film"), Waste: c.Float64("waste")}
+	job = packing.Job{Coats: c.Int("coats"), FilmMM: c.Float64("film"), Waste: c.Float64("waste") + 0} // never minus nothing
 	if job.WidthCM, job.HeightCM, err = packing.ParseSize(c.String("size")); err != nil {
 		return job, userError("--size: %w", err)
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"runtime"
 	"strings"
@@ -30,7 +31,7 @@ func proof(c *cli.Context) error {
 		return userError("proof takes one file of certificates; write fewtubes proof FILE")
 	}
 	path := c.Args().First()
-	data, err := os.ReadFile(path)
+	data, err := readProofs(path)
 	if err != nil {
 		return err
 	}
@@ -38,12 +39,17 @@ func proof(c *cli.Context) error {
 	if len(parts) == 0 {
 		return userError("%s: there is no certificate in it; choose --certificate FILE writes one", path)
 	}
-	done := working(c.App.ErrWriter, "verifying")
-	defer done()
+	sign := spin(c.App.ErrWriter, "verifying")
+	defer sign.done()
 	line := 0
 	for i, claim := range verifyAll(c.Context, parts) {
-		if <-claim.done; c.Context.Err() != nil {
-			return c.Context.Err()
+		sign.text.Store(fmt.Sprintf("verifying: %d of %d", i, len(parts)))
+		select {
+		case <-claim.done:
+		case <-c.Context.Done(): // whatever a worker is busy with
+		}
+		if err := c.Context.Err(); err != nil {
+			return err
 		}
 		if claim.err != nil {
 			return certificateTrouble(path, i+1, line, claim.err)
@@ -53,6 +59,23 @@ func proof(c *cli.Context) error {
 			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), claim.Light)
 	}
 	return nil
+}
+
+// mostProofs is the largest file of certificates that is read, bytes. One is
+// verified on each processor, and takes a few times its part of the file.
+const mostProofs = 64 << 20
+
+func readProofs(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, mostProofs+1))
+	if err == nil && len(data) > mostProofs {
+		return nil, userError("%s: over %d MB is too large to be verified; have shorter proofs written, as with --cells 1000", path, mostProofs>>20)
+	}
+	return data, err
 }
 
 // certificateTrouble says in which line of the file a certificate cannot be read,
@@ -91,6 +114,9 @@ func verifyAll(ctx context.Context, parts [][]byte) []*verdict {
 }
 
 func (v *verdict) verify(ctx context.Context, data []byte) {
+	if v.err = ctx.Err(); v.err != nil {
+		return
+	}
 	c, err := certificate.Read(bytes.NewReader(data))
 	if v.err = err; err != nil {
 		return
