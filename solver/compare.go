@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"context"
 	"math"
 	"strings"
 
@@ -35,10 +36,14 @@ type Named struct {
 // differently although both reach it (common practice, no source).
 const tellsApart = 1.0
 
-// Compare sets palettes of this session side by side.
-func (s *Session) Compare(named []Named) (*Comparison, error) {
+// Compare sets palettes of this session side by side, or gives up with the
+// context's error.
+func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, error) {
 	out := &Comparison{Differ: []string{}}
 	for _, n := range named {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		c, err := s.compared(n)
 		if err != nil {
 			return nil, err

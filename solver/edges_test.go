@@ -104,7 +104,7 @@ func askEverything(t *testing.T, about string, s *Session, p *Problem) {
 		"sensitivity": func() (any, error) { return s.Sensitivity(best), nil },
 		"drifts":      func() (any, error) { d, _ := s.Drifts(best, colour.A()); return d, nil },
 		"disjoint":    func() (any, error) { return s.DisjointNeeds(p.Limits, a) },
-		"compare":     func() (any, error) { return s.Compare([]Named{{"a", *best}, {"b", *best}}) },
+		"compare":     func() (any, error) { return s.Compare(ctx, []Named{{"a", *best}, {"b", *best}}) },
 		"check": func() (any, error) {
 			palette, missed, err := s.Check(ctx, ids, nil)
 			return []any{palette, missed}, err

@@ -161,7 +161,7 @@ func TestCompareCountsWhatThePalettesSay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := s.Compare([]Named{{"chosen", a.Palettes[0]}, {"two", small}})
+	c, err := s.Compare(context.Background(), []Named{{"chosen", a.Palettes[0]}, {"two", small}})
 	if err != nil {
 		t.Fatal(err)
 	}

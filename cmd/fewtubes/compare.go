@@ -151,7 +151,7 @@ func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.
 			return nil, err
 		}
 	}
-	return session.Compare(named)
+	return session.Compare(c.Context, named)
 }
 
 // difference is what the limits of the flags add to those of the scene.

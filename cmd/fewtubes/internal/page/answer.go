@@ -39,7 +39,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		fail(w, badRequest(err))
 		return
 	}
-	a, err := s.asking(&q.Scene)
+	a, err := s.asking(r.Context(), &q.Scene)
 	if err != nil {
 		fail(w, badRequest(err))
 		return
@@ -87,14 +87,15 @@ type asking struct {
 }
 
 // asking finds the session that knows the colours already, or a new one.
-func (s *Server) asking(from *state) (*asking, error) {
+func (s *Server) asking(ctx context.Context, from *state) (*asking, error) {
 	sc, err := from.scene()
 	if err != nil {
 		return nil, err
 	}
 	a := &asking{problem: sc.Problem(s.stock.Tubes())}
 	a.problem.Surface = film.Dry
-	a.words = report.Scene{Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&a.problem.Limits)}
+	a.words = report.Scene{Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&a.problem.Limits),
+		Left: func() bool { return ctx.Err() != nil }}
 	a.held, err = s.asked.session(&a.problem)
 	return a, err
 }
@@ -122,7 +123,7 @@ func (a *asking) choose(ctx context.Context, session *solver.Session, palette []
 			return err
 		}
 		a.kept, a.doc = &kept, report.NewCheck(a.words, p, kept, missed)
-		return nil
+		return ctx.Err()
 	}
 	chosen, err := session.ChooseWhole(ctx, p.Limits, p.Prefer, func(p solver.Progress) {
 		out.send("progress", map[string]int{"atLeast": p.AtLeast, "atMost": p.AtMost, "cuts": p.Cuts})
@@ -131,7 +132,7 @@ func (a *asking) choose(ctx context.Context, session *solver.Session, palette []
 		return err
 	}
 	a.chosen, a.doc = chosen, report.NewChoice(a.words, p, chosen)
-	return nil
+	return ctx.Err()
 }
 
 func (a *asking) learn(ctx context.Context, session *solver.Session) error {

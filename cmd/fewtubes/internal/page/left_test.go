@@ -256,7 +256,7 @@ func TestLeftWorkStops(t *testing.T) {
 	l := newLeaving(t)
 	moments, long := []float64{0.5}, os.Getenv("FEWTUBES_SOAK") != ""
 	if long {
-		moments = []float64{0.02, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.98}
+		moments = []float64{0.02, 0.15, 0.3, 0.5, 0.7, 0.85, 0.97}
 	}
 	n := 0
 	for _, c := range leavable {

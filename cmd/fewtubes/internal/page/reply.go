@@ -59,11 +59,7 @@ func (p *reply) json(v any) {
 
 // document sends a report and the same numbers as the command's JSON.
 func (p *reply) document(doc document) {
-	err := report.Finite(doc)
-	var html []byte
-	if err == nil {
-		html, err = doc.Fragment()
-	}
+	html, err := doc.Fragment()
 	if err != nil {
 		p.fail(&trouble{http.StatusInternalServerError, err.Error()})
 		return
@@ -109,9 +105,6 @@ type events struct {
 }
 
 func (e *events) answer(kind string, doc *report.Choice) error {
-	if err := report.Finite(doc); err != nil {
-		return err
-	}
 	html, err := doc.Fragment()
 	if err != nil {
 		return err

@@ -8,8 +8,9 @@ import (
 )
 
 // atRest is the share of the time its threads could have run, and had to wait for
-// a processor, up to which the clock is a fair measure of this process.
-const atRest = 0.1
+// a processor, up to which the clock is a fair measure of this process. The threads
+// of the long run alone wait a tenth of the time for each other.
+const atRest = 0.2
 
 // pressure is what the threads of this process had of the processors, and what they
 // waited for one while ready to run (Linux, Documentation/scheduler/sched-stats.rst);

@@ -24,13 +24,13 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
 		fail(w, badRequest(fmt.Errorf("hold two to %d palettes to compare them", mostCompared)))
 		return
 	}
-	a, err := s.asking(&q.Scene)
+	a, err := s.asking(r.Context(), &q.Scene)
 	if err != nil {
 		fail(w, badRequest(err))
 		return
 	}
 	p := newReply(w, r)
-	var compared *solver.Comparison
+	var doc document
 	err = s.hold(p, a, func(session *solver.Session) error {
 		var named []solver.Named
 		for _, held := range q.Palettes {
@@ -40,15 +40,19 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
 			}
 			named = append(named, solver.Named{Name: held.Name, Palette: checked})
 		}
-		compared, err = session.Compare(named)
-		return err
+		compared, err := session.Compare(r.Context(), named)
+		if err != nil {
+			return err
+		}
+		a.words.Limits = nil // the palettes were given
+		doc = report.NewComparison(a.words, &a.problem, compared)
+		return r.Context().Err()
 	})
 	if err != nil {
 		p.fail(err)
 		return
 	}
-	a.words.Limits = nil // the palettes were given
-	p.document(report.NewComparison(a.words, &a.problem, compared))
+	p.document(doc)
 }
 
 // namedPalette is a palette the painter holds for comparing.
@@ -66,7 +70,7 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
 		fail(w, badRequest(err))
 		return
 	}
-	a, err := s.asking(&q.Scene)
+	a, err := s.asking(r.Context(), &q.Scene)
 	if err != nil {
 		fail(w, badRequest(err))
 		return

@@ -33,7 +33,8 @@ type Choice struct {
 	Lessons                 // of the best palette
 
 	problem *solver.Problem
-	areas   []float64 // of the targets, for the page
+	left    func() bool // whoever asked has gone
+	areas   []float64   // of the targets, for the page
 	planes  []string
 	slices  []slice // reach at single values, when asked for
 }
@@ -98,6 +99,10 @@ type Scene struct {
 	Title     string
 	Tolerance float64 // the scene's own; a target may differ
 	Limits    []string
+
+	// Left tells that whoever asked has gone; the document is then of no use, and
+	// what takes long is left out. Nil: they are there to the end.
+	Left func() bool
 }
 
 // NewChoice builds the document of a choose answer.
@@ -149,6 +154,7 @@ func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 		Conflict:     []string{},
 		Lessons:      emptyLessons(),
 		problem:      p,
+		left:         func() bool { return scene.Left != nil && scene.Left() },
 	}
 	for _, t := range p.Targets {
 		c.areas = append(c.areas, t.Area)

@@ -14,7 +14,7 @@ func fixtureComparison(t *testing.T) *Comparison {
 	if err != nil {
 		t.Fatal(err)
 	}
-	compared, err := session.Compare([]solver.Named{
+	compared, err := session.Compare(t.Context(), []solver.Named{
 		{Name: "all five", Palette: fixturePalette(p, 0, 1, 2, 3, 4)},
 		{Name: "no cadmium", Palette: fixturePalette(p, 0, 2, 3, 4)},
 	})

@@ -2,6 +2,7 @@ package report
 
 import (
 	"cmp"
+	"runtime"
 	"slices"
 	"sync"
 
@@ -39,13 +40,19 @@ func (c *Choice) letDown(p *Palette) {
 		t := c.tube(id)
 		return &t.Paint, t.IsWhite()
 	}
-	var all sync.WaitGroup // each search takes milliseconds, and a painter waits for the sum
+	places := make(chan struct{}, runtime.GOMAXPROCS(0)) // so that few are under way when whoever asked goes
+	var all sync.WaitGroup                               // each search takes milliseconds, and a painter waits for the sum
 	for i := range p.Targets {
 		t := &p.Targets[i]
 		if !t.Coarse() && t.PartsDE <= t.DE+letdown.MayLose {
 			continue
 		}
 		all.Go(func() {
+			places <- struct{}{}
+			defer func() { <-places }()
+			if c.left() {
+				return
+			}
 			r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, find)
 			if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
 				return // the plain recipe stands with the difference it has
