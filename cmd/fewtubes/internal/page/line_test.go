@@ -54,8 +54,6 @@ func TestPlaceInLineIsShown(t *testing.T) {
 	b.until(learned)
 	b.do(chromedp.Click("#hold"))
 	b.until(`document.querySelectorAll("#held li").length === 1`)
-	b.set("[name=maxTubes]", "2")
-	b.until(learned)
 
 	release := busy(t, s.queue)
 	b.do(chromedp.Click("#draw-curve"))
@@ -69,6 +67,7 @@ func TestPlaceInLineIsShown(t *testing.T) {
 	shows("notice", 4)
 	b.want(`document.getElementById("notice").textContent.startsWith("close.jpg is")`)
 	release()
+	b.until(`JSON.parse(document.getElementById("result").dataset.answer ?? "{}").limits?.some((l) => l.includes("3"))`)
 	b.until(learned)
 	b.until(`document.querySelector("#mixed table, #mixed h3") !== null && document.querySelector(".shot img")?.naturalWidth > 0`)
 	b.until(`document.getElementById("curve-progress").textContent === ""`) // it was about other limits
@@ -83,6 +82,7 @@ func TestPlaceInLineIsShown(t *testing.T) {
 	shows("notice", 1)
 	release()
 	b.until(targets + ` > 2 && document.getElementById("notice").textContent.endsWith("suggested.")`)
+	b.until(`JSON.parse(document.getElementById("result").dataset.answer ?? "{}").palettes?.[0].targets.length > 2`)
 	b.until(learned)
 
 	release = busy(t, s.queue)
