@@ -24,13 +24,22 @@ func (b *tab) accessible(name string) {
 			for _, broken := range value[[]string](b, `axe.run(document, {resultTypes: ["violations"]}).then((r) => r.violations.flatMap((v) => v.nodes.map((n) => v.id + ": " + n.target + ": " + n.failureSummary.replaceAll("\n", " "))))`) {
 				b.t.Errorf("%s: %s", state, broken)
 			}
-			if over := value[int](b, `document.documentElement.scrollWidth - innerWidth`); over > 0 {
-				b.t.Errorf("%s: %d px wider than the window", state, over)
-			}
+			b.fits(state, width)
 		}
 	}
 	b.scheme("light")
+	const narrowest = 320 // WCAG 2.2, success criterion 1.4.10, Reflow
+	b.fits(name, narrowest)
 	b.do(chromedp.EmulateViewport(1440, 900))
+}
+
+// fits wants a page of some width without scrolling sideways.
+func (b *tab) fits(state string, width int64) {
+	b.t.Helper()
+	b.do(chromedp.EmulateViewport(width, 900))
+	if over := value[int](b, `document.documentElement.scrollWidth - innerWidth`); over > 0 {
+		b.t.Errorf("%s: %d px wider than the window of %d", state, over, width)
+	}
 }
 
 // withAxe loads the checker into the page through the debugger, past its policy.
