@@ -30,6 +30,13 @@ type shownAnswer struct {
 	Document *report.Choice `json:"document"`
 }
 
+func newShown(doc *report.Choice) (*shownAnswer, error) {
+	html, err := doc.Fragment()
+	sent := *doc
+	sent.Palettes = sent.Palettes[:min(len(sent.Palettes), mostSent)]
+	return &shownAnswer{string(html), &sent}, err
+}
+
 // answer streams how the choice goes (events "progress"), the answer (event
 // "answer") and the same once more with what there is to learn from it (event
 // "lessons"), besides what every reply may say.
@@ -45,24 +52,35 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p := newStream(w, r)
-	err = s.hold(p, a, func(session *solver.Session) error {
+	err = s.show(p, a, "answer", func(session *solver.Session) error {
 		return a.choose(r.Context(), session, q.Palette, p.out)
 	})
-	if err == nil {
-		err = p.out.answer("answer", a.doc)
-	}
 	if err == nil {
 		err = paused(r.Context(), pause)
 	}
 	if err == nil {
-		err = s.hold(p, a, func(session *solver.Session) error { return a.learn(r.Context(), session) })
-	}
-	if err == nil {
-		err = p.out.answer("lessons", a.doc)
+		err = s.show(p, a, "lessons", func(session *solver.Session) error { return a.learn(r.Context(), session) })
 	}
 	if err != nil {
 		p.fail(err)
 	}
+}
+
+// show sends the document as it is after f. It is drawn in the same turn and sent
+// after it: who takes it slowly holds no place.
+func (s *Server) show(p *reply, a *asking, kind string, f func(*solver.Session) error) error {
+	var shown *shownAnswer
+	err := s.hold(p, a, func(session *solver.Session) error {
+		err := f(session)
+		if err == nil {
+			shown, err = newShown(a.doc)
+		}
+		return err
+	})
+	if err == nil {
+		p.out.send(kind, shown)
+	}
+	return err
 }
 
 // paused waits, or less long where the context ends.

@@ -104,17 +104,6 @@ type events struct {
 	begun bool
 }
 
-func (e *events) answer(kind string, doc *report.Choice) error {
-	html, err := doc.Fragment()
-	if err != nil {
-		return err
-	}
-	sent := *doc
-	sent.Palettes = sent.Palettes[:min(len(sent.Palettes), mostSent)]
-	e.send(kind, shownAnswer{string(html), &sent})
-	return nil
-}
-
 func (e *events) send(kind string, v any) {
 	err := report.Finite(v)
 	var data []byte

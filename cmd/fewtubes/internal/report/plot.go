@@ -45,7 +45,7 @@ func (c *Choice) plot(p *Palette) template.HTML {
 		at.target(&b, t)
 		marks = append(marks, numbered{i + 1, at.place(t.Lab)}, numbered{0, at.place(t.MixLab)})
 	}
-	number(&b, marks, 6, 11)
+	number(&b, marks, 6, 11, c.left)
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String())
 }

@@ -79,7 +79,7 @@ func TestNumbersHaveRoom(t *testing.T) {
 			marks = append(marks, numbered{i + 1, point{at("a"), at("b")}})
 		}
 		var b strings.Builder
-		number(&b, marks, radius, size)
+		number(&b, marks, radius, size, nil)
 		var written []point
 		for _, m := range regexp.MustCompile(`<text x="([0-9.-]+)" y="([0-9.-]+)"[^>]*>(\d+)<`).FindAllStringSubmatch(b.String(), -1) {
 			x, _ := strconv.ParseFloat(m[1], 64)

@@ -16,14 +16,17 @@ type numbered struct {
 // number writes the numbers beside their marks, each where there is room between
 // all marks and the numbers before it. One that finds none close by stands farther
 // off, at the end of a line. The radius of a mark and the size of the type are in
-// units of the drawing.
-func number(b *strings.Builder, marks []numbered, radius, size float64) {
+// units of the drawing. Once left, if any, says so the drawing is of no use.
+func number(b *strings.Builder, marks []numbered, radius, size float64, left func() bool) {
 	var taken []point
 	for _, m := range marks {
 		taken = append(taken, m.at)
 	}
 	var words strings.Builder
 	for _, m := range marks {
+		if left != nil && left() {
+			return
+		}
 		if m.number == 0 {
 			continue
 		}
