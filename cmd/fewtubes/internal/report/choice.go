@@ -281,4 +281,4 @@ func (s Shares) Percents(name func(string) string) string {
 
 // Coarse reports whether the mix is within reach but not in these few parts, as
 // happens where a strong paint is wanted by the trace.
-func (t Target) Coarse() bool { return t.Reached && t.PartsDE > t.Tolerance }
+func (t Target) Coarse() bool { return t.Reached && t.recipeDE() > t.Tolerance }

@@ -113,10 +113,10 @@ func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
 // down first where plain parts spoil the mix. Where neither will do it says so
 // and gives the volumes.
 func (t Target) recipe(name func(string) string) string {
-	if t.LetDown != nil {
-		return t.LetDown.recipe.Words(name)
-	}
 	out := t.Parts.Recipe(name)
+	if t.LetDown != nil {
+		out = t.LetDown.recipe.Words(name)
+	}
 	if t.Coarse() {
 		out += "; too coarse, by volume: " + t.Shares.Percents(name)
 	}
