@@ -5,12 +5,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"runtime"
 	"strings"
 	"sync/atomic"
 
+	"fewtubes/cmd/fewtubes/internal/infile"
 	certificate "fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 
@@ -66,12 +65,7 @@ func proof(c *cli.Context) error {
 const mostProofs = 64 << 20
 
 func readProofs(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, mostProofs+1))
+	data, err := infile.Read(path, mostProofs)
 	if err == nil && len(data) > mostProofs {
 		return nil, userError("%s: over %d MB is too large to be verified; have shorter proofs written, as with --cells 1000", path, mostProofs>>20)
 	}

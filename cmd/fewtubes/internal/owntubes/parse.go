@@ -3,12 +3,11 @@ package owntubes
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"math"
-	"os"
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/infile"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/tomltext"
 	"fewtubes/gamut/film"
@@ -33,12 +32,7 @@ func Load(path string, c *catalog.Catalogue) (*catalog.Catalogue, error) {
 
 // Read reads and checks a file, but for what only a catalogue can tell.
 func Read(path string) (*File, error) {
-	in, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer in.Close()
-	data, err := io.ReadAll(io.LimitReader(in, largestFile+1))
+	data, err := infile.Read(path, largestFile)
 	if err != nil {
 		return nil, err
 	}

@@ -9,8 +9,8 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io"
-	"os"
 
+	"fewtubes/cmd/fewtubes/internal/infile"
 	"fewtubes/cmd/fewtubes/internal/plain"
 
 	"golang.org/x/image/tiff"
@@ -22,12 +22,7 @@ import (
 // cannot be read gives an *fs.PathError, one that is no picture this program
 // can use an *Error.
 func Open(path string, longest int) (*Picture, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
+	data, err := infile.Read(path, MostBytes)
 	if err != nil {
 		return nil, err
 	}

@@ -3,22 +3,17 @@ package readings
 import (
 	"bytes"
 	"fmt"
-	"io"
-	"os"
 	"slices"
 	"sort"
 	"strings"
 	"unicode/utf8"
+
+	"fewtubes/cmd/fewtubes/internal/infile"
 )
 
 // Read reads a file of readings, whatever of the three formats it is in.
 func Read(path string) (*Set, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	data, err := io.ReadAll(io.LimitReader(file, maxBytes+1))
+	data, err := infile.Read(path, maxBytes)
 	if err != nil {
 		return nil, err
 	}

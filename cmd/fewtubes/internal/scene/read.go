@@ -3,10 +3,9 @@ package scene
 import (
 	"bytes"
 	"fmt"
-	"io"
-	"os"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/infile"
 	"fewtubes/cmd/fewtubes/internal/tomltext"
 
 	"github.com/pelletier/go-toml/v2"
@@ -21,12 +20,7 @@ const largestFile = 4 << 20 // bytes
 // Read reads and checks a scene file. A file that cannot be read gives an
 // *fs.PathError, one that is wrong an *Error.
 func Read(path string) (Scene, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return Scene{}, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
+	data, err := infile.Read(path, largestFile)
 	if err != nil {
 		return Scene{}, err
 	}
