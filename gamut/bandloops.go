@@ -105,12 +105,9 @@ func nextPairGeneric(g *gauge, nearest *[hueRegions]float32, pairs []pair, other
 	for n, j := range others {
 		p := &pairs[j]
 		for k := range p.l {
-			l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
-			dk := g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
-			if dk < max(worst, nearest[p.region[k]%hueRegions]) {
+			if g.at(p, k) < max(worst, nearest[p.region[k]%hueRegions]) {
 				for k := range d {
-					l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
-					d[k] = g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
+					d[k] = g.at(p, k)
 				}
 				return n
 			}

@@ -228,11 +228,16 @@ func (g *gauge) look(w *workspace, i int, pairs []pair, others []int, count int)
 	}
 }
 
+// at is the distance of a pair at a ratio.
+func (g *gauge) at(p *pair, k int) float32 {
+	l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
+	return g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
+}
+
 // all are the distances of a pair at every ratio.
 func (g *gauge) all(d *[len(bankRatios)]float32, p *pair) {
 	for k := range d {
-		l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
-		d[k] = g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
+		d[k] = g.at(p, k)
 	}
 }
 
