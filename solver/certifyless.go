@@ -84,7 +84,7 @@ func (w *weakening) spare(i int, tubes gamut.Set) (gamut.Mix, float64) {
 
 // canAskForLess reports whether some tube can be taken out of a failing set.
 func (w *weakening) canAskForLess(i int) bool {
-	l := &lessening{weakening: w, need: i, failing: minus(w.allowed, w.first[i]), stays: gamut.NewSet(len(w.s.box.tubes))}
+	l := w.lessening(i)
 	return l.stands(l.failing) && slices.ContainsFunc(l.rest(), func(tube int) bool {
 		without := l.failing.Clone()
 		without.Remove(tube)
@@ -97,7 +97,7 @@ func (w *weakening) canAskForLess(i int) bool {
 // ample, and where the need stays narrow or another order was tried before, also
 // those that no nearest mix holds.
 func (w *weakening) weaken(i int, order uint64) {
-	l := &lessening{weakening: w, need: i, failing: minus(w.allowed, w.first[i]), stays: gamut.NewSet(len(w.s.box.tubes))}
+	l := w.lessening(i)
 	if len(l.rest()) == 0 || !l.stands(l.failing) {
 		return // there is nothing to take out, or the proof rests on more than needs
 	}
@@ -123,6 +123,11 @@ type lessening struct {
 	need    int
 	failing gamut.Set
 	stays   gamut.Set // tubes that cannot be taken out
+}
+
+// lessening starts from what a need asked for at first.
+func (w *weakening) lessening(i int) *lessening {
+	return &lessening{weakening: w, need: i, failing: minus(w.allowed, w.first[i]), stays: gamut.NewSet(len(w.s.box.tubes))}
 }
 
 // stands reports whether the needs prove the minimum with this failing set.

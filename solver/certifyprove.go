@@ -132,7 +132,7 @@ func (p *prover) proofs() (out []Proof) {
 }
 
 func (p *prover) proveOne(c *claim) error {
-	if p.ctx.Err() != nil || c.tubes.Len() == 0 {
+	if p.ctx.Err() != nil || c.target < 0 || c.tubes.Len() == 0 {
 		return p.ctx.Err()
 	}
 	c.before = append(c.before, c.tubes)

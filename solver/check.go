@@ -26,7 +26,7 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 		return Palette{}, nil, err
 	}
 	mixed := s.palettes(ctx, s.blank(), []gamut.Set{set}, 0, r, nil)
-	if err := ctx.Err(); err != nil || len(mixed) == 0 {
+	if err := ctx.Err(); err != nil {
 		return Palette{}, nil, err
 	}
 	p := mixed[0]
