@@ -17,7 +17,6 @@ import (
 	"testing"
 	"time"
 
-	"fewtubes/catalog"
 	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 )
@@ -32,15 +31,8 @@ type leaving struct {
 }
 
 func newLeaving(t *testing.T) *leaving {
-	stock, err := catalog.Builtin()
-	if err != nil {
-		t.Fatal(err)
-	}
-	listener, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
-	l := &leaving{t: t, server: New(stock, "127.0.0.1"), url: "http://" + listener.Addr().String(), begun: make(chan struct{}, 1), ended: make(chan struct{}, 1)}
+	server, listener := unserved(t)
+	l := &leaving{t: t, server: server, url: "http://" + listener.Addr().String(), begun: make(chan struct{}, 1), ended: make(chan struct{}, 1)}
 	handler := l.server.Handler()
 	ctx, stop := context.WithCancel(context.Background())
 	stopped := make(chan error, 1)

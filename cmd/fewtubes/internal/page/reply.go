@@ -98,6 +98,14 @@ func (p *reply) fail(err error) {
 	}
 }
 
+// encoded is what leaves as JSON, held to finite numbers.
+func encoded(v any) ([]byte, error) {
+	if err := report.Finite(v); err != nil {
+		return nil, err
+	}
+	return json.Marshal(v)
+}
+
 // events writes server-sent events (WHATWG HTML, section 9.2).
 type events struct {
 	w     http.ResponseWriter
@@ -105,11 +113,7 @@ type events struct {
 }
 
 func (e *events) send(kind string, v any) {
-	err := report.Finite(v)
-	var data []byte
-	if err == nil {
-		data, err = json.Marshal(v)
-	}
+	data, err := encoded(v)
 	if err != nil {
 		kind, data = "trouble", []byte(`"the answer could not be written down"`)
 	}

@@ -149,11 +149,7 @@ func readJSON(w http.ResponseWriter, r *http.Request, v any) error {
 }
 
 func writeJSON(w http.ResponseWriter, v any) {
-	err := report.Finite(v)
-	var data []byte
-	if err == nil {
-		data, err = json.Marshal(v)
-	}
+	data, err := encoded(v)
 	if err != nil {
 		fail(w, &trouble{http.StatusInternalServerError, err.Error()})
 		return

@@ -24,7 +24,8 @@ type running struct {
 	ended  chan error
 }
 
-func run(t testing.TB) *running {
+// unserved is a page, and where it is to listen.
+func unserved(t testing.TB) (*Server, net.Listener) {
 	t.Helper()
 	stock, err := catalog.Builtin()
 	if err != nil {
@@ -34,8 +35,14 @@ func run(t testing.TB) *running {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return New(stock, "127.0.0.1"), listener
+}
+
+func run(t testing.TB) *running {
+	t.Helper()
+	server, listener := unserved(t)
 	ctx, cancel := context.WithCancel(context.Background())
-	r := &running{t: t, server: New(stock, "127.0.0.1"), addr: listener.Addr().String(), stop: cancel, ended: make(chan error, 1)}
+	r := &running{t: t, server: server, addr: listener.Addr().String(), stop: cancel, ended: make(chan error, 1)}
 	go func() { r.ended <- r.server.Serve(ctx, listener) }()
 	t.Cleanup(cancel)
 	return r

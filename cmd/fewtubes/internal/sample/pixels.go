@@ -21,7 +21,7 @@ type view struct {
 func look(ctx context.Context, s Source, o Options) *view {
 	v := &view{source: s, lab: make([]colour.Lab, len(s.Picture.Pix)), plane: make([]int8, len(s.Picture.Pix))}
 	for i, p := range s.Picture.Pix {
-		if i%someRows == 0 && ctx.Err() != nil {
+		if i%somePixels == 0 && ctx.Err() != nil {
 			return v
 		}
 		v.lab[i] = p.Lab()
@@ -96,8 +96,8 @@ func distance2(a, b [3]float64) float64 {
 // visible difference.
 const box = 2.0
 
-// someRows is the number of pixels after which the context is looked at.
-const someRows = 1 << 14
+// somePixels is the number of pixels after which the context is looked at.
+const somePixels = 1 << 14
 
 // gather turns the pictures into points, in a fixed order.
 func gather(ctx context.Context, views []*view) []point {
@@ -113,7 +113,7 @@ func gather(ctx context.Context, views []*view) []point {
 			whole += v.source.Picture.CoverAt(i)
 		}
 		for i, c := range v.lab {
-			if i%someRows == 0 && ctx.Err() != nil {
+			if i%somePixels == 0 && ctx.Err() != nil {
 				return nil
 			}
 			share := v.source.Picture.CoverAt(i) / (whole * float64(len(views)))
