@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"compress/zlib"
 	"encoding/binary"
+	"image"
+	"image/jpeg"
 	"io"
 	"strings"
 	"testing"
@@ -31,6 +33,7 @@ func TestBombs(t *testing.T) {
 	}
 	packed := string(zeros(100_000_000))
 	profile := formatOf(read(t, "p3.jpg")).metadata(read(t, "p3.jpg")).profile
+	withTable := formatOf(read(t, "table.png")).metadata(read(t, "table.png")).profile
 	manyTags := bytes.Clone(profile)
 	binary.BigEndian.PutUint32(manyTags[128:], 1<<32-1)
 	farTag := bytes.Clone(profile)
@@ -52,6 +55,7 @@ func TestBombs(t *testing.T) {
 		"PNG of 400 million pixels":       {flat(t, 20000, 20000), "more than the 200 million"},
 		"PNG of 190 million pixels":       {flat(t, 19000, 10000), "are too many for a file of only"},
 		"PNG as large as is read":         {flat(t, 3500, 3500), ""},
+		"12 million pixels and a table":   {large(t, withTable), ""},
 		"PNG of one row":                  {flat(t, 15_000_000, 1), "a side of 15000000 pixels"},
 		"TIFF of great tiles":             {tiles(), "are too many for a file of only"},
 		"progressive JPEG":                {progressive(), "are too many for a file of only"},
@@ -71,6 +75,20 @@ func TestBombs(t *testing.T) {
 			}
 		})
 	}
+}
+
+// large is a JPEG of 12 million pixels that carries a profile.
+func large(t *testing.T, profile []byte) []byte {
+	t.Helper()
+	img := image.NewYCbCr(image.Rect(0, 0, 4000, 3000), image.YCbCrSubsampleRatio420)
+	for i := range img.Y {
+		img.Y[i] = uint8(i >> 12)
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 1}); err != nil {
+		t.Fatal(err)
+	}
+	return segmentIn(b.Bytes(), 0xe2, profileSegment(profile))
 }
 
 type zero struct{}

@@ -118,7 +118,7 @@ func FuzzReadHEIF(f *testing.F) {
 // The block itself is the input, in a sound picture, so that its reader is
 // reached however it looks.
 func FuzzProfile(f *testing.F) {
-	for _, name := range []string{"p3.jpg", "p3.png", "p3.tif"} {
+	for _, name := range []string{"p3.jpg", "p3.png", "p3.tif", "table.png", "grey.png"} {
 		f.Add(formatOf(read(f, name)).metadata(read(f, name)).profile)
 	}
 	f.Fuzz(func(t *testing.T, profile []byte) {
@@ -159,12 +159,21 @@ func withSegment(t testing.TB, marker byte, body []byte) []byte {
 	if err := jpeg.Encode(&b, small(), nil); err != nil {
 		t.Fatal(err)
 	}
+	return segmentIn(b.Bytes(), marker, body)
+}
+
+func segmentIn(jpeg []byte, marker byte, body []byte) []byte {
 	head := binary.BigEndian.AppendUint16([]byte{0xff, 0xd8, 0xff, marker}, uint16(len(body)+2))
-	return append(append(head, body...), b.Bytes()[2:]...)
+	return append(append(head, body...), jpeg[2:]...)
 }
 
 func withProfile(t testing.TB, profile []byte) []byte {
-	return withSegment(t, 0xe2, append([]byte("ICC_PROFILE\x00\x01\x01"), profile...))
+	t.Helper()
+	return withSegment(t, 0xe2, profileSegment(profile))
+}
+
+func profileSegment(profile []byte) []byte {
+	return append([]byte("ICC_PROFILE\x00\x01\x01"), profile...)
 }
 
 // circle is a TIFF structure whose second directory leads back to the first.

@@ -15,8 +15,9 @@ type metadata struct {
 }
 
 const (
-	noProfile = "its colour profile cannot be read: taken as sRGB"
-	noEXIF    = "its EXIF data cannot be read: taken as upright"
+	noProfile     = "its colour profile cannot be read: taken as sRGB"
+	noColourSpace = "its colour space is not known here: taken as sRGB"
+	noEXIF        = "its EXIF data cannot be read: taken as upright"
 )
 
 // readMetadata makes sense of the blocks. What cannot be read is noted and left

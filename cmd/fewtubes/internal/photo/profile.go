@@ -8,18 +8,23 @@ import (
 
 	"fewtubes/gamut/colour"
 
-	"github.com/kovidgoyal/imaging"
 	"github.com/kovidgoyal/imaging/prism/meta"
 	"github.com/kovidgoyal/imaging/prism/meta/icc"
 	"gonum.org/v1/gonum/mat"
 )
 
 // linearizer brings coded pixels to linear light in sRGB primaries: a curve per
-// channel, then, after averaging, a matrix. Colours outside the sRGB gamut are
-// kept, as channels below 0 or above 1.
+// channel, then, after averaging, a matrix; or a table in their stead. Colours
+// outside the sRGB gamut are kept, as channels below 0 or above 1.
 type linearizer struct {
 	curve  [3]*[256]float64
 	matrix *mat.Dense // 3x3; nil: none
+	table  lights     // nil: curves and matrix
+}
+
+// lights is the linear light of coded pixels.
+type lights interface {
+	at(r, g, b uint8) (lr, lg, lb float64)
 }
 
 var unprofiled = sync.OnceValue(func() linearizer {
@@ -30,51 +35,59 @@ var unprofiled = sync.OnceValue(func() linearizer {
 	return linearizer{curve: [3]*[256]float64{&t, &t, &t}}
 })
 
-// linearize chooses the way from the pixels of img to linear light. Profiles
-// that are no curves and matrix go through the profile library to 8-bit sRGB.
-func linearize(img image.Image, m *metadata) (image.Image, linearizer) {
-	if m.points.IsSet && m.profile == nil {
-		return byCodePoints(img, m), unprofiled()
+// linearize chooses the way from the pixels of img to linear light.
+func linearize(img image.Image, m *metadata) linearizer {
+	l, err, note := unprofiled(), error(nil), ""
+	switch {
+	case m.profile != nil:
+		l, err = byProfile(img, m.profile)
+		note = noProfile
+	case m.points.IsSet:
+		l, err = byCodePoints(m.points)
+		note = noColourSpace
 	}
-	if m.profile == nil {
-		return img, unprofiled()
+	if err != nil {
+		m.notes = append(m.notes, note)
+		return unprofiled()
 	}
-	if out, l, err := byProfile(img, m.profile); err == nil {
-		return out, l
-	}
-	m.notes = append(m.notes, noProfile)
-	return img, unprofiled()
+	return l
 }
 
-// byProfile is the image with the way to linear light that a profile gives it.
-func byProfile(img image.Image, data []byte) (out image.Image, l linearizer, err error) {
+// byProfile is the way to linear light that a profile gives.
+func byProfile(img image.Image, data []byte) (l linearizer, err error) {
 	defer func() {
 		if recover() != nil { // a damaged profile can trip its readers
 			err = errProfile
 		}
 	}()
 	if err := checkProfile(data); err != nil {
-		return nil, l, err
+		return l, err
 	}
-	profile, err := icc.DecodeProfile(bytes.NewReader(data))
+	p, err := icc.DecodeProfile(bytes.NewReader(data))
 	if err != nil {
-		return nil, l, err
+		return l, err
 	}
-	if l, err := matrixLinearizer(profile); err == nil {
-		return img, l, nil
+	switch p.Header.DataColorSpace {
+	case icc.ColorSpaceGray:
+		return greyLinearizer(p)
+	case icc.ColorSpaceRGB:
+		if l, err := matrixLinearizer(p); err == nil {
+			return l, nil
+		}
+		l.table, err = lightsOf(p, img)
+		return l, err
 	}
-	out, err = imaging.ConvertToSRGB(profile, imaging.Relative, true, imaging.Clone(img))
-	return out, unprofiled(), err
+	return l, errProfile
 }
 
 // matrixLinearizer finds the curves and the matrix of an RGB profile by probing
 // it, and leads on from its connection space by the same probe of sRGB's own
 // profile, so that both share one reference white.
 func matrixLinearizer(p *icc.Profile) (l linearizer, err error) {
-	if p.Header.DataColorSpace != icc.ColorSpaceRGB || !p.IsMatrixShaper() {
+	if !p.IsMatrixShaper() {
 		return l, errors.New("no matrix profile")
 	}
-	from, err := probe(p, &l.curve)
+	from, err := probeProfile(p, &l.curve)
 	if err != nil {
 		return l, err
 	}
@@ -83,7 +96,7 @@ func matrixLinearizer(p *icc.Profile) (l linearizer, err error) {
 		return l, err
 	}
 	var unused [3]*[256]float64
-	to, err := probe(s, &unused)
+	to, err := probeProfile(s, &unused)
 	if err != nil {
 		return l, err
 	}
@@ -91,12 +104,17 @@ func matrixLinearizer(p *icc.Profile) (l linearizer, err error) {
 	return l, l.matrix.Solve(to, from)
 }
 
-// probe measures the columns of a profile's matrix and the curve in front of each.
-func probe(p *icc.Profile, curve *[3]*[256]float64) (*mat.Dense, error) {
+// probeProfile probes a profile up to its connection space.
+func probeProfile(p *icc.Profile, curve *[3]*[256]float64) (*mat.Dense, error) {
 	t, err := p.CreateTransformerToPCS(icc.RelativeColorimetricRenderingIntent, 3, false)
 	if err != nil {
 		return nil, err
 	}
+	return probe(t, curve)
+}
+
+// probe measures the columns of the matrix in t and the curve in front of each.
+func probe(t *icc.Pipeline, curve *[3]*[256]float64) (*mat.Dense, error) {
 	at := func(channel int, v float64) (xyz [3]float64) {
 		var in [3]float64
 		in[channel] = v
@@ -112,7 +130,7 @@ func probe(p *icc.Profile, curve *[3]*[256]float64) (*mat.Dense, error) {
 			span += one[k] - zero[k]
 		}
 		if !(span > 1e-6) {
-			return nil, errors.New("a channel of the profile gives no light")
+			return nil, errors.New("a channel gives no light")
 		}
 		curve[c] = new([256]float64)
 		for i := range 256 {
@@ -121,6 +139,14 @@ func probe(p *icc.Profile, curve *[3]*[256]float64) (*mat.Dense, error) {
 		}
 	}
 	return columns, nil
+}
+
+// at is the light of one coded pixel, in the primaries that are averaged.
+func (l *linearizer) at(r, g, b uint8) (lr, lg, lb float64) {
+	if l.table != nil {
+		return l.table.at(r, g, b)
+	}
+	return l.curve[0][r], l.curve[1][g], l.curve[2][b]
 }
 
 // mixed applies the matrix to averaged channels.
@@ -134,12 +160,11 @@ func (l linearizer) mixed(v [3]float64) colour.LinearRGB {
 	return colour.LinearRGB{R: row(0), G: row(1), B: row(2)}
 }
 
-// byCodePoints converts from primaries and transfer of ITU-T H.273. Code 2 is
-// "unspecified" and taken as sRGB; still pictures marked with the curve of
-// BT.709 are shown by that of sRGB.
-func byCodePoints(img image.Image, m *metadata) image.Image {
+// byCodePoints is the way to linear light of primaries and transfer of ITU-T
+// H.273. Code 2 is "unspecified" and taken as sRGB; still pictures marked with
+// the curve of BT.709 are shown by that of sRGB.
+func byCodePoints(c meta.CodingIndependentCodePoints) (l linearizer, err error) {
 	const unspecified, bt709, srgbCurve = 2, 1, 13
-	c := m.points
 	if c.ColorPrimaries == unspecified {
 		c.ColorPrimaries = bt709
 	}
@@ -147,18 +172,40 @@ func byCodePoints(img image.Image, m *metadata) image.Image {
 		c.TransferCharacteristics = srgbCurve
 	}
 	if c.ColorPrimaries == bt709 && c.TransferCharacteristics == srgbCurve {
-		return img
+		return unprofiled(), nil
 	}
-	to := meta.CodingIndependentCodePoints{ColorPrimaries: c.ColorPrimaries, TransferCharacteristics: c.TransferCharacteristics, VideoFullRange: 1, IsSet: true}.PipelineToSRGB()
-	if to == nil {
-		m.notes = append(m.notes, "its colour space is not known here: taken as sRGB")
-		return img
+	const linear = 2 // the library's name for no curve at all
+	t := c.PipelineTo(meta.CodingIndependentCodePoints{ColorPrimaries: bt709, TransferCharacteristics: linear, VideoFullRange: 1, IsSet: true})
+	if t == nil {
+		return l, errors.New("no such code points")
 	}
-	out := imaging.Clone(img)
-	for i := 0; i+3 < len(out.Pix); i += 4 {
-		px := out.Pix[i : i+3]
-		r, g, b := to.Transform(float64(px[0])/255, float64(px[1])/255, float64(px[2])/255)
-		px[0], px[1], px[2] = code(r), code(g), code(b)
+	l.matrix, err = probe(t, &l.curve)
+	return l, err
+}
+
+// greyLinearizer reads the curve of a profile for grey pictures.
+func greyLinearizer(p *icc.Profile) (l linearizer, err error) {
+	light, err := lightOf(p, 1)
+	if err != nil {
+		return l, err
 	}
-	return out
+	l.curve = [3]*[256]float64{{}, {}, {}}
+	for i := range 256 {
+		c := light(float64(i)/255, 0, 0)
+		l.curve[0][i], l.curve[1][i], l.curve[2][i] = c.R, c.G, c.B
+	}
+	return l, nil
+}
+
+// lightOf is a profile's whole way from channels of 0..1 to linear light, black
+// to black.
+func lightOf(p *icc.Profile, channels int) (func(r, g, b float64) colour.LinearRGB, error) {
+	t, err := p.CreateTransformerToSRGB(icc.RelativeColorimetricRenderingIntent, true, channels, false, false, true)
+	if err != nil {
+		return nil, err
+	}
+	return func(r, g, b float64) colour.LinearRGB {
+		r, g, b = t.Transform(r, g, b)
+		return colour.SRGB{R: r, G: g, B: b}.Linear()
+	}, nil
 }

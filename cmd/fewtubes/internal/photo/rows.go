@@ -9,7 +9,7 @@ import (
 // 0 at the top. What JPEG and most HEIC files decode to takes a short way: it is
 // the large part of making a photograph ready.
 func gatherer(img image.Image, light *linearizer, across []share) func(y int, dst []cell) {
-	if planes, ok := img.(*image.YCbCr); ok {
+	if planes, ok := img.(*image.YCbCr); ok && light.table == nil {
 		if shift, ok := chromaShift(planes); ok {
 			return gatherPlanes(planes, shift, light, across)
 		}
@@ -21,7 +21,7 @@ func gatherer(img image.Image, light *linearizer, across []share) func(y int, ds
 		for x, s := range across {
 			at := row[4*x : 4*x+4]
 			cover := float64(at[3]) / 255
-			r, g, b := light.curve[0][at[0]], light.curve[1][at[1]], light.curve[2][at[2]]
+			r, g, b := light.at(at[0], at[1], at[2])
 			for k, w := range s.weight {
 				if w == 0 {
 					continue
@@ -43,6 +43,15 @@ func rows(img image.Image) func(y int, dst []uint8) {
 	if img, ok := img.(*image.NRGBA); ok {
 		return func(y int, dst []uint8) {
 			copy(dst, img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):][:4*b.Dx()])
+		}
+	}
+	if img, ok := img.(*image.YCbCr); ok {
+		return func(y int, dst []uint8) {
+			for x := range b.Dx() {
+				i, j := img.YOffset(b.Min.X+x, b.Min.Y+y), img.COffset(b.Min.X+x, b.Min.Y+y)
+				dst[4*x], dst[4*x+1], dst[4*x+2] = color.YCbCrToRGB(img.Y[i], img.Cb[j], img.Cr[j])
+				dst[4*x+3] = 255
+			}
 		}
 	}
 	if img, ok := img.(image.RGBA64Image); ok { // without an allocation for each pixel

@@ -13,7 +13,7 @@ import (
 // newPicture averages an image in linear light down to the longest side and
 // turns it upright, or gives up with the context's error.
 func newPicture(ctx context.Context, name string, img image.Image, m metadata, longest int) (*Picture, error) {
-	img, light := linearize(img, &m)
+	light := linearize(img, &m)
 	b := img.Bounds()
 	p := &Picture{FullW: b.Dx(), FullH: b.Dy(), Notes: m.notes}
 	if err := checkSize(name, p.FullW, p.FullH); err != nil {
