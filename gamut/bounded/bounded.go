@@ -52,7 +52,7 @@ func allocated() uint64 {
 	return sample[0].Value.Uint64()
 }
 
-// longest is the most a refusal may say, in bytes.
+// longest is the most a refusal may say, in characters.
 const longest = 400
 
 // Refusal fails the test where an error is no message a person can use: one
@@ -61,8 +61,8 @@ func Refusal(t testing.TB, err error, says ...string) {
 	t.Helper()
 	text := err.Error()
 	switch {
-	case len(text) > longest:
-		t.Errorf("%d bytes of refusal: %.500q", len(text), text)
+	case utf8.RuneCountInString(text) > longest:
+		t.Errorf("%d characters of refusal: %.500q", utf8.RuneCountInString(text), text)
 	case !utf8.ValidString(text) || strings.ContainsFunc(text, unprintable):
 		t.Errorf("not one line of printable text: %q", text)
 	}
