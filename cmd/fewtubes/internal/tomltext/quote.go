@@ -1,4 +1,5 @@
-// Package tomltext writes the strings of the files a painter edits.
+// Package tomltext writes the keys and strings of the files a painter edits, and
+// says in plain words what is wrong with them.
 package tomltext
 
 import (
@@ -27,10 +28,4 @@ func Quote(s string) string {
 }
 
 // QuoteList is a TOML array of strings on one line.
-func QuoteList(list []string) string {
-	out := make([]string, len(list))
-	for i, s := range list {
-		out[i] = Quote(s)
-	}
-	return "[" + strings.Join(out, ", ") + "]"
-}
+func QuoteList(list []string) string { return Array(list, Quote) }
