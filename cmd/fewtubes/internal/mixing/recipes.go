@@ -114,7 +114,8 @@ func (t *Table) free(mix gamut.Mix) Free {
 	return out
 }
 
-// IDs are the tubes a recipe takes, in parts or let down.
+// IDs are the tubes a recipe takes, in parts or let down, and those they are
+// let down in.
 func (r *Recipe) IDs() (out []string) {
 	for _, p := range r.Parts {
 		out = append(out, p.ID)
@@ -122,6 +123,9 @@ func (r *Recipe) IDs() (out []string) {
 	if r.LetDown != nil {
 		for _, p := range r.LetDown.Piles {
 			out = append(out, p.Tube)
+			if p.In != "" {
+				out = append(out, p.In)
+			}
 		}
 	}
 	return out

@@ -2,12 +2,16 @@ package report
 
 import (
 	"encoding/json"
+	"math/rand/v2"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/gamut/colour"
+	"fewtubes/solver"
 )
 
 // tableDocument is a document of the mixing table in all its forms.
@@ -163,6 +167,72 @@ func TestTableFragments(t *testing.T) {
 				t.Errorf("%s: the %s gives no caution", name, form)
 			}
 		}
+	}
+}
+
+// Every tube that recipes speak of is among the tubes listed, with its cautions:
+// also one that paints are let down in and that no recipe takes by itself.
+func TestMixesListEveryTube(t *testing.T) {
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := builtin.Tubes()
+	type wish struct {
+		tubes  []catalog.Tube
+		target colour.Lab
+	}
+	known := func(target colour.Lab, ids ...string) wish {
+		w := wish{target: target}
+		for _, id := range ids {
+			w.tubes = append(w.tubes, *tubeList(all).tube(id))
+		}
+		return w
+	}
+	wishes := []wish{
+		known(colour.Lab{L: 38, A: 34, B: 18}, "zinc-white", "cadmium-red-light", "prussian-blue"),
+		known(colour.Lab{L: 62, A: -14, B: 42}, "zinc-white", "hansa-yellow-medium", "phthalo-blue-green-shade", "burnt-umber"),
+	}
+	random := rand.New(rand.NewPCG(26, 11))
+	for range 60 {
+		w := wish{target: colour.Lab{L: 30 + 40*random.Float64(), A: 30 * random.NormFloat64(), B: 30 * random.NormFloat64()}}
+		for _, i := range random.Perm(len(all))[:3] {
+			w.tubes = append(w.tubes, all[i])
+		}
+		wishes = append(wishes, w)
+	}
+	aside := 0 // recipes let down in what they do not take
+	for _, w := range wishes {
+		table, err := mixing.NewTable(w.tubes, colour.D65(), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := NewMixes(table, table.Recipes(w.target, 20), false)
+		for _, r := range m.Recipes {
+			for _, p := range r.Parts {
+				if m.used.tube(p.ID) == nil {
+					t.Errorf("%s is not listed", p.ID)
+				}
+			}
+			if r.LetDown == nil {
+				continue
+			}
+			for _, p := range r.LetDown.Piles {
+				if m.used.tube(p.Tube) == nil || p.In != "" && m.used.tube(p.In) == nil {
+					t.Errorf("%s in %q is not listed", p.Tube, p.In)
+				}
+				takes := func(q solver.Part) bool { return q.ID == p.In }
+				if p.In != "" && !slices.ContainsFunc(r.Parts, takes) {
+					aside++
+				}
+			}
+		}
+		if _, err := m.HTML(); err != nil {
+			t.Error(err)
+		}
+	}
+	if aside == 0 {
+		t.Error("no recipe lets a paint down in one that it does not take")
 	}
 }
 
