@@ -1,13 +1,18 @@
 package solver
 
 import (
+	"runtime"
+
 	"fewtubes/catalog"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
 
-// mixing is the oracle of real paints.
+// mixing is the oracle of real paints. Each search for a mix starts by letting
+// other goroutines run: left to the runtime, a row of searches holds a processor
+// for 10 ms, and whoever waits behind several rows, such as the reader that hears
+// an asker leave, waits for all of them.
 type mixing struct {
 	mixer   *gamut.Mixer
 	targets []colour.Lab
@@ -32,10 +37,12 @@ func newMixing(p *Problem) (*mixing, error) {
 }
 
 func (m *mixing) within(t int, palette gamut.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+	runtime.Gosched()
 	return m.mixer.Within(m.targets[t], palette, tolerance, efforts[e])
 }
 
 func (m *mixing) closest(t int, palette gamut.Set, e effort) gamut.Mix {
+	runtime.Gosched()
 	return m.mixer.Closest(m.targets[t], palette, efforts[e])
 }
 
