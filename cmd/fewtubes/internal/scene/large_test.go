@@ -1,6 +1,8 @@
 package scene
 
 import (
+	"bytes"
+	"slices"
 	"strings"
 	"testing"
 
@@ -26,4 +28,33 @@ func TestLargeScenes(t *testing.T) {
 		_, err := Parse("s.toml", text)
 		return err
 	}, "s.toml", "; ")
+}
+
+// The text a page saves into may be as large, and have little in common with
+// the scene.
+func TestLargeUpdates(t *testing.T) {
+	text := []byte("format = 1\n" + bounded.Many(20_000, "[[target]]\nname = \"%d\"\ncolour = \"#fff\"\n"))
+	old, err := Parse("s.toml", text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, change := range map[string]func(i int, target *Target){
+		"every name": func(i int, target *Target) { target.Name = "new " + target.Name },
+		"every area": func(i int, target *Target) { target.Area = 2 },
+		"the order":  func(i int, target *Target) { *target = old.Targets[len(old.Targets)-1-i] },
+	} {
+		for _, n := range []int{500, len(old.Targets)} {
+			changed := old
+			changed.Targets = slices.Clone(old.Targets[:n])
+			for i := range changed.Targets {
+				change(i, &changed.Targets[i])
+			}
+			var got []byte
+			bounded.Work(t, len(text), func() { got, _ = Update(text, changed) })
+			back, err := Parse("s.toml", got)
+			if err != nil || !bytes.Equal(Format(back), Format(changed)) {
+				t.Errorf("%s of %d targets does not read back: %v", name, n, err)
+			}
+		}
+	}
 }

@@ -51,7 +51,7 @@ func (e *editor) update(old, changed *Scene) bool {
 	var a, b writer
 	a.head(old)
 	b.head(changed)
-	e.keys(e.find("", 0), a.String(), b.String())
+	e.keys(&e.blocks[0], a.String(), b.String())
 	if !e.limits(limitLines(&old.Limits), limitLines(&changed.Limits)) {
 		return false
 	}
@@ -81,11 +81,11 @@ func targetTexts(s *Scene) (out []item) {
 }
 
 func (e *editor) limits(old, changed string) bool {
-	b := e.find("limits", 0)
+	tables := e.tables("limits")
 	switch {
 	case old == changed:
-	case b != nil:
-		e.keys(b, old, changed)
+	case len(tables) > 0:
+		e.keys(tables[0], old, changed)
 	case old != "": // written with dotted keys
 		return false
 	default:
@@ -101,38 +101,56 @@ func (e *editor) limits(old, changed string) bool {
 // list brings the tables of one kind up to date. A new name in an old place is
 // a change of name when the count is the same.
 func (e *editor) list(kind string, old, changed []item) bool {
+	was, is := places(old), places(changed)
+	lastOld := -1 // of changed, the last that there was before
+	for i, c := range changed {
+		if _, ok := was[c.name]; ok {
+			lastOld = i
+		}
+	}
+	tables, end := e.tables(kind), e.endOf(kind)
 	last := -1
-	sameCount := len(old) == len(changed)
 	used := make([]bool, len(old))
 	for i, c := range changed {
-		k := slices.IndexFunc(old, func(o item) bool { return o.name == c.name })
-		if k < 0 && sameCount && !slices.ContainsFunc(changed, func(n item) bool { return n.name == old[i].name }) {
-			k = i
+		k, ok := was[c.name]
+		if !ok && len(old) == len(changed) {
+			if _, stays := is[old[i].name]; !stays {
+				k, ok = i, true
+			}
 		}
-		if k < 0 {
-			if i < len(changed)-1 && slices.ContainsFunc(changed[i+1:], func(n item) bool {
-				return slices.ContainsFunc(old, func(o item) bool { return o.name == n.name })
-			}) {
+		if !ok {
+			if i < lastOld {
 				return false // a new one between old ones
 			}
-			e.insert(e.endOf(kind), "\n[["+kind+"]]\n"+c.lines)
+			e.insert(end, "\n[["+kind+"]]\n"+c.lines)
 			continue
 		}
-		b := e.find(kind, k)
-		if b == nil || k < last {
+		if k >= len(tables) || k < last {
 			return false
 		}
 		last, used[k] = k, true
-		e.keys(b, old[k].lines, c.lines)
+		e.keys(tables[k], old[k].lines, c.lines)
 	}
 	for k, keep := range used {
-		if b := e.find(kind, k); !keep && b != nil {
-			e.edits = append(e.edits, edit{b.start, e.pastBlank(e.lineAfter(b.last)), ""})
-		} else if !keep {
+		switch {
+		case keep:
+		case k >= len(tables):
 			return false
+		default:
+			b := tables[k]
+			e.edits = append(e.edits, edit{b.start, e.pastBlank(e.lineAfter(b.last)), ""})
 		}
 	}
 	return true
+}
+
+// places are the indices of names.
+func places(items []item) map[string]int {
+	at := make(map[string]int, len(items))
+	for i, it := range items {
+		at[it.name] = i
+	}
+	return at
 }
 
 // keys changes the keys of one table from one set of canonical lines to another.
@@ -178,19 +196,13 @@ func (e *editor) insert(at int, text string) {
 
 // endOf is where a table of a kind is added: behind the last one, or at the end.
 func (e *editor) endOf(kind string) int {
-	at := -1
-	for i := range e.blocks {
-		if e.blocks[i].kind == kind {
-			at = e.lineAfter(e.blocks[i].last)
-		}
+	if all := e.tables(kind); len(all) > 0 {
+		return e.lineAfter(all[len(all)-1].last)
 	}
-	if at < 0 && kind == "photo" && e.find("target", 0) != nil {
-		return e.find("target", 0).start
+	if targets := e.tables("target"); kind == "photo" && len(targets) > 0 {
+		return targets[0].start
 	}
-	if at < 0 {
-		return len(e.text)
-	}
-	return at
+	return len(e.text)
 }
 
 // apply carries the edits out, those at one place in the order they were made.
@@ -227,16 +239,12 @@ func (e *editor) pastBlank(at int) int {
 	return at
 }
 
-// find is the nth table of a kind; nil if it is not written as a table.
-func (e *editor) find(kind string, n int) *block {
+// tables are those of a kind, in order.
+func (e *editor) tables(kind string) (all []*block) {
 	for i := range e.blocks {
-		if e.blocks[i].kind != kind {
-			continue
+		if e.blocks[i].kind == kind {
+			all = append(all, &e.blocks[i])
 		}
-		if n == 0 {
-			return &e.blocks[i]
-		}
-		n--
 	}
-	return nil
+	return all
 }
