@@ -42,7 +42,7 @@ func newShown(doc *report.Choice) (*shownAnswer, error) {
 // "lessons"), besides what every reply may say.
 func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	var q answerRequest
-	if err := readJSON(w, r, &q); err != nil {
+	if err := s.readJSON(w, r, &q); err != nil {
 		fail(w, badRequest(err))
 		return
 	}

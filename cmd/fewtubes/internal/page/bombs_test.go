@@ -11,10 +11,16 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"fewtubes/gamut/bounded"
 )
 
 // bombMemory is what a file of less than a megabyte may make the page hold.
 const bombMemory = 320 << 20
+
+// unfoldedMemory is what texts that unfold may hold, garbage included: two at a
+// time, the bodies that wait, and as much again until it is collected.
+const unfoldedMemory = 1200 << 20
 
 // packed is so many zeros, deflated.
 func packed(n int) []byte {
@@ -201,6 +207,9 @@ func TestQuestionBombs(t *testing.T) {
 		"a wrong type":     {"/pick", `{"photo": {"a": 1}}`},
 		"many colours":     {"/colours", `{"text": "` + strings.Repeat("#7a8c5a;", 100_000) + `"}`},
 		"many suggested":   {"/suggest", `{"photos": [{"id": "x"}], "targets": 1000000}`},
+		"many sampled":     {"/suggest", `{"photos": [{"id": "a"}` + bounded.Many(mostPhotos, `,{"id": "%d"}`) + `], "targets": 8}`},
+		"sampled twice":    {"/suggest", `{"photos": [{"id": "a"}, {"id": "b"}, {"id": "a"}], "targets": 8}`},
+		"many planes":      {"/suggest", `{"photos": [{"id": "a"}], "targets": 8, "planes": ["sky=0:1"` + strings.Repeat(`,"sky=0:1"`, mostEntries) + `]}`},
 		"many compared":    {"/compare", `{"scene": {}, "palettes": [` + strings.TrimSuffix(strings.Repeat(`{},`, 7), ",") + `]}`},
 		"many tubes":       {"/mix", `{"light": "D65", "colour": "#7a8c5a", "palette": ["x"` + strings.Repeat(`,"x"`, 100_000) + `]}`},
 	} {
@@ -212,5 +221,35 @@ func TestQuestionBombs(t *testing.T) {
 	s := state{Targets: make([]stateTarget, mostTargets)}
 	if err := s.bounded(); err != nil {
 		t.Errorf("%d targets: %v", mostTargets, err)
+	}
+}
+
+// A text of empty objects unfolds to much more than itself: however many ask at
+// once, few of them are unfolded.
+func TestUnfoldingFlood(t *testing.T) {
+	r := run(t)
+	many := strings.TrimSuffix(strings.Repeat("{},", (mostText-100)/3), ",")
+	before, peak := watchHeap()
+	const askers = 48
+	done := make(chan struct{})
+	for i := range askers {
+		path, list := "/answer", `{"scene": {"targets": [`+many+`]}}`
+		if i%2 == 0 {
+			path, list = "/suggest", `{"targets": 8, "photos": [`+many+`]}`
+		}
+		go func() {
+			defer func() { done <- struct{}{} }()
+			if got, text := r.raw(r.post(path, list)); got.StatusCode != 400 {
+				t.Errorf("%s: %d %.200s", path, got.StatusCode, text)
+			}
+		}()
+	}
+	for range askers {
+		<-done
+	}
+	held := peak() - before
+	t.Logf("%d at once held %d MB", askers, held>>20)
+	if held > unfoldedMemory {
+		t.Errorf("%d at once held %d MB, bound %d", askers, held>>20, unfoldedMemory>>20)
 	}
 }

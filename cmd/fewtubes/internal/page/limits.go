@@ -22,6 +22,7 @@ const (
 const (
 	mostConnections = 256
 	mostStreams     = 24 // answers that are being streamed
+	mostUnfolding   = 2  // questions that are being made of their text
 )
 
 // mostDecoded is what decoding one photograph may hold, bytes: a JPEG of 200
@@ -85,6 +86,22 @@ func (s *state) bounded() error {
 		}
 	}
 	return nil
+}
+
+// boundedSuggestion refuses to sample more than is held, or a photograph twice.
+func boundedSuggestion(photos []statePhoto, planes []string) error {
+	if len(photos) > mostPhotos {
+		return tooMany("photographs", len(photos), mostPhotos)
+	}
+	seen := map[string]bool{}
+	for _, p := range photos {
+		if seen[p.ID] {
+			return errors.New("a photograph is named twice; leave one out")
+		}
+		seen[p.ID] = true
+	}
+	s := state{Photos: []statePhoto{{Planes: planes}}}
+	return s.bounded()
 }
 
 func tooMany(what string, n, most int) error {

@@ -40,7 +40,7 @@ type pickRequest struct {
 // pick averages a round patch of a photograph.
 func (s *Server) pick(w http.ResponseWriter, r *http.Request) {
 	var q pickRequest
-	if err := readJSON(w, r, &q); err != nil {
+	if err := s.readJSON(w, r, &q); err != nil {
 		fail(w, badRequest(err))
 		return
 	}
@@ -82,7 +82,7 @@ func (s *Server) colours(w http.ResponseWriter, r *http.Request) {
 	var q struct {
 		Text string `json:"text"`
 	}
-	if err := readJSON(w, r, &q); err != nil {
+	if err := s.readJSON(w, r, &q); err != nil {
 		fail(w, badRequest(err))
 		return
 	}

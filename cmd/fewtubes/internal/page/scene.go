@@ -152,7 +152,7 @@ func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 		Scene    state  `json:"scene"`
 		Original string `json:"original"` // the file it was opened from, comments and all
 	}
-	if err := readJSON(w, r, &q); err != nil {
+	if err := s.readJSON(w, r, &q); err != nil {
 		fail(w, badRequest(err))
 		return
 	}
@@ -183,12 +183,16 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 		Planes    []string     `json:"planes"`
 		FitValues bool         `json:"fitValues"`
 	}
-	if err := readJSON(w, r, &q); err != nil {
+	if err := s.readJSON(w, r, &q); err != nil {
 		fail(w, badRequest(err))
 		return
 	}
 	if q.Targets < 1 || q.Targets > mostSuggested || len(q.Photos) == 0 {
 		fail(w, badRequest(fmt.Errorf("ask for 1 to %d colours of at least one photograph", mostSuggested)))
+		return
+	}
+	if err := boundedSuggestion(q.Photos, q.Planes); err != nil {
+		fail(w, badRequest(err))
 		return
 	}
 	o := sample.Options{Targets: q.Targets, FitValues: q.FitValues}

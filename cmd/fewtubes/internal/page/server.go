@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"embed"
@@ -29,6 +30,8 @@ type Server struct {
 
 	streams gate
 	intake  *intake
+
+	unfolding chan struct{} // places of questions that are being read
 }
 
 // New makes the page over the tubes given. listen is the host name or address
@@ -38,6 +41,7 @@ func New(stock *catalog.Catalogue, listen string) *Server {
 		stock: stock, listen: listen,
 		photos: newPhotoStore(), asked: newAskedStore(),
 		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams), intake: &intake{most: mostIncoming},
+		unfolding: make(chan struct{}, mostUnfolding),
 	}
 }
 
@@ -135,9 +139,21 @@ func oneLine(err error) string {
 	return string(text)
 }
 
-// readJSON fills v from the request and refuses what it does not know.
-func readJSON(w http.ResponseWriter, r *http.Request, v any) error {
-	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostText))
+// readJSON fills v from the request and refuses what it does not know. A text
+// unfolds to two hundred times its size in empty objects, so few are unfolded at
+// a time, and each is held to its bounds right after.
+func (s *Server) readJSON(w http.ResponseWriter, r *http.Request, v any) error {
+	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostText))
+	if err != nil {
+		return err
+	}
+	select {
+	case s.unfolding <- struct{}{}:
+		defer func() { <-s.unfolding }()
+	case <-r.Context().Done():
+		return context.Cause(r.Context())
+	}
+	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(v); err != nil {
 		return err

@@ -33,7 +33,7 @@ type tableRequest struct {
 func (s *Server) atTable(answer func(*tableRequest, *colour.Light) (document, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		var q tableRequest
-		if err := readJSON(w, r, &q); err != nil {
+		if err := s.readJSON(w, r, &q); err != nil {
 			fail(w, badRequest(err))
 			return
 		}

@@ -16,7 +16,7 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
 		Scene    state          `json:"scene"`
 		Palettes []namedPalette `json:"palettes"`
 	}
-	if err := readJSON(w, r, &q); err != nil {
+	if err := s.readJSON(w, r, &q); err != nil {
 		fail(w, badRequest(err))
 		return
 	}
@@ -66,7 +66,7 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
 	var q struct {
 		Scene state `json:"scene"`
 	}
-	if err := readJSON(w, r, &q); err != nil {
+	if err := s.readJSON(w, r, &q); err != nil {
 		fail(w, badRequest(err))
 		return
 	}
