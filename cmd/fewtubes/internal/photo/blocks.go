@@ -20,20 +20,29 @@ const mostProfile = 16 << 20
 
 var errProfile = errors.New("the colour profile is cut short or too large")
 
-// eachSegment visits the segments of a JPEG up to its picture data; it stops
-// where they no longer fit (ITU-T T.81, section B.1.1).
+const startOfScan = 0xda
+
+// eachSegment visits the segments of a JPEG, the heads of its scans among them;
+// it stops where they no longer fit (ITU-T T.81, section B.1.1). What stands
+// between segments is skipped, as the decoder does: coded data, and stray bytes,
+// behind which a segment must not hide.
 func eachSegment(data []byte, visit func(marker byte, body []byte)) {
-	const startOfScan, endOfImage = 0xda, 0xd9
-	for at := 2; at+4 <= len(data) && data[at] == 0xff; {
+	const endOfImage = 0xd9
+	for at := 2; at+4 <= len(data); {
+		next := bytes.IndexByte(data[at:], 0xff)
+		if next < 0 || at+next+4 > len(data) {
+			return
+		}
+		at += next
 		marker := data[at+1]
 		switch {
 		case marker == 0xff: // a fill byte
 			at++
 			continue
-		case marker == 0x01 || marker >= 0xd0 && marker <= 0xd8: // these stand alone
+		case marker <= 0x01 || marker >= 0xd0 && marker <= 0xd8: // no segment follows
 			at += 2
 			continue
-		case marker == startOfScan || marker == endOfImage:
+		case marker == endOfImage:
 			return
 		}
 		size := int(binary.BigEndian.Uint16(data[at+2:]))
@@ -86,7 +95,12 @@ func blocksPNG(data []byte) (b blocks) {
 		switch string(data[at+4 : at+8]) {
 		case "eXIf":
 			b.exif = body
+		case "IEND":
+			return b
 		case "iCCP":
+			if b.profile != nil || b.err != nil {
+				break // a file has one; unpacking more would only take time
+			}
 			if _, packed, ok := bytes.Cut(body, []byte{0}); ok && len(packed) > 0 && packed[0] == 0 {
 				b.profile, b.err = inflate(packed[1:])
 			} else {

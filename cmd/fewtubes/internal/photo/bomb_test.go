@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/jpeg"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -59,6 +60,10 @@ func TestBombs(t *testing.T) {
 		"PNG of one row":                  {flat(t, 15_000_000, 1), "a side of 15000000 pixels"},
 		"TIFF of great tiles":             {tiles(), "are too many for a file of only"},
 		"progressive JPEG":                {progressive(), "are too many for a file of only"},
+		"JPEG of empty passes":            {passes(2000), "coded in over 60 passes"},
+		"JPEG of as many as are read":     {passes(mostPasses), ""},
+		"many profiles in one PNG":        {behindIHDR(slices.Repeat([][]byte{chunk("iCCP", "x\x00\x00"+string(zeros(15_000_000)))}, 40)...), ""},
+		"JPEG behind stray bytes":         {append([]byte("\xff\xd8\x00"), progressive()[2:]...), "are too many for a file of only"},
 		"WebP without loss":               {webpHead(), "are too many for a file of only"},
 		"RIFF chunk of 4 GB":              {[]byte("RIFF\xff\xff\xff\xffWEBPVP8X\x0a\x00\x00\x00\x28\x00\x00\x00\x00\x00\x00\x00\x00\x00ICCP\xf0\xff\xff\xff"), "damaged"},
 	} {
@@ -150,6 +155,16 @@ func tiles() []byte {
 // progressive is the head of a JPEG of 20 million pixels in three full channels.
 func progressive() []byte {
 	return []byte("\xff\xd8\xff\xc2\x00\x11\x08\x0f\xa0\x13\x88\x03\x01\x11\x00\x02\x11\x00\x03\x11\x00\xff\xda\x00\x02")
+}
+
+// passes is a progressive JPEG of 12 million pixels in three full channels whose
+// first is gone through n times, for nothing: one code of one bit ends the band
+// of 16384 blocks (ITU-T T.81, section G.1.2.2, table G.1: EOB14).
+func passes(n int) []byte {
+	const table = "\xff\xc4\x00\x14\x10\x01\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\xe0"
+	const frame = "\xff\xc2\x00\x11\x08\x0b\xb8\x0f\xa0\x03\x01\x11\x00\x02\x11\x00\x03\x11\x00"
+	scan := "\xff\xda\x00\x08\x01\x01\x00\x01\x3f\x00" + strings.Repeat("\x00", 23)
+	return []byte("\xff\xd8" + table + frame + strings.Repeat(scan, n) + "\xff\xd9")
 }
 
 // webpHead promises 16384 x 16384 pixels less one in height; RFC 9649, section 3.4.

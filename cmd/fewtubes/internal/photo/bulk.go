@@ -19,6 +19,11 @@ const (
 	mostHeld   = 192 << 20
 	mostUnfold = 192
 	leastHeld  = 16 // bytes counted for a pixel, so that time is bounded as well
+
+	// mostPasses is how often a JPEG may go through its components in all; common
+	// practice, no source: a progressive photograph does so 12 to 20 times. Each
+	// costs time whatever there is in the file for it.
+	mostPasses = 60
 )
 
 // checkBulk refuses what should not be unfolded: held are the bytes that decoding
@@ -82,6 +87,17 @@ func heldJPEG(data []byte) (held int) {
 		}
 	})
 	return held
+}
+
+// passesJPEG counts how often a component is gone through: once for each scan it
+// is part of (ITU-T T.81, section B.2.3).
+func passesJPEG(data []byte) (passes int) {
+	eachSegment(data, func(marker byte, body []byte) {
+		if marker == startOfScan && len(body) > 0 {
+			passes += int(body[0])
+		}
+	})
+	return passes
 }
 
 // samples are those of a pixel in a frame header, rounded up: 3 without

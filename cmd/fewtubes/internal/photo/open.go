@@ -57,6 +57,9 @@ func DecodeContext(ctx context.Context, name string, data []byte, longest int) (
 	if err := checkBulk(name, size.Width, size.Height, f.held(data), len(data)); err != nil {
 		return nil, err
 	}
+	if f.name == "jpeg" && passesJPEG(data) > mostPasses {
+		return nil, &Error{File: name, Msg: fmt.Sprintf("its picture is coded in over %d passes", mostPasses), Remedy: "save it anew from an image editor"}
+	}
 	img, err := f.decode(&watched{ctx, data, 0})
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
