@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net"
@@ -33,16 +34,9 @@ func serve(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	host, _, err := net.SplitHostPort(c.String("addr"))
+	listener, host, err := listen(c.Context, c.String("addr"))
 	if err != nil {
-		return userError("--addr %s is no address; write HOST:PORT, such as 127.0.0.1:8080", c.String("addr"))
-	}
-	if ip := net.ParseIP(host); host == "" || ip != nil && ip.IsUnspecified() {
-		return userError("--addr %s: that would listen to every network; name one address, such as 127.0.0.1:0", c.String("addr"))
-	}
-	listener, err := (&net.ListenConfig{}).Listen(c.Context, "tcp", c.String("addr"))
-	if err != nil {
-		return userError("--addr %s: it cannot be listened at (%w); choose another port, or 0 for a free one", c.String("addr"), err)
+		return err
 	}
 	server := page.New(tubes, host)
 	address := "http://" + listener.Addr().String() + "/"
@@ -53,6 +47,28 @@ func serve(c *cli.Context) error {
 		openBrowser(address)
 	}
 	return server.Serve(c.Context, listener)
+}
+
+// listen opens the address and returns its host as it was written. Names and
+// zones hide an address of every network, so what came of them is looked at, too.
+func listen(ctx context.Context, addr string) (net.Listener, string, error) {
+	host, _, err := net.SplitHostPort(addr)
+	if err != nil {
+		return nil, "", userError("--addr %s is no address; write HOST:PORT, such as 127.0.0.1:8080", addr)
+	}
+	everywhere := userError("--addr %s: that would listen to every network; name one address, such as 127.0.0.1:0", addr)
+	if ip := net.ParseIP(host); host == "" || ip != nil && ip.IsUnspecified() {
+		return nil, "", everywhere
+	}
+	l, err := (&net.ListenConfig{}).Listen(ctx, "tcp", addr)
+	if err != nil {
+		return nil, "", userError("--addr %s: it cannot be listened at (%w); choose another port, or 0 for a free one", addr, err)
+	}
+	if at, ok := l.Addr().(*net.TCPAddr); ok && at.IP.IsUnspecified() {
+		_ = l.Close()
+		return nil, "", everywhere
+	}
+	return l, host, nil
 }
 
 // openBrowser asks the system to show the page; where it cannot, the address

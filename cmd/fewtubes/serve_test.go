@@ -86,3 +86,20 @@ func asks(t *testing.T, url string) io.Reader {
 	}
 	return in
 }
+
+// However an address of every network is written, it is not listened at; where
+// the system does not know the spelling it is refused as well.
+func TestListensToOneNetwork(t *testing.T) {
+	for _, addr := range []string{":0", "0.0.0.0:0", "[::]:0", "[0:0::0]:0", "[::%lo]:0", "[::%1]:0", "[::ffff:0.0.0.0]:0", "0:0", "0x0.0:0", "000.0.0.0:0"} {
+		l, _, err := listen(t.Context(), addr)
+		if err == nil {
+			l.Close()
+			t.Errorf("%s: listens at %s", addr, l.Addr())
+		}
+	}
+	l, host, err := listen(t.Context(), "127.0.0.1:0")
+	if err != nil || host != "127.0.0.1" {
+		t.Fatal(host, err)
+	}
+	l.Close()
+}
