@@ -3,7 +3,8 @@
 // The bytes go to a temporary file in the same folder, are synced to disk and
 // then take the name, so that a reader sees the old file or the new one and
 // never a part, whenever the writer is killed. A file that exists keeps its
-// permissions, and a symbolic link is followed to the file it names. What a
+// permissions, but not its owner, access lists and hard links: it is another
+// file under its name. A symbolic link is followed to the file it names. What a
 // killed writer leaves behind is named .fewtubes-NUMBER.part, is never read,
 // and is removed by a later write once it is old.
 package atomicfile

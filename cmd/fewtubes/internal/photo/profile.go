@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"image"
+	"math"
+	"slices"
 	"sync"
 
 	"fewtubes/gamut/colour"
@@ -46,11 +48,24 @@ func linearize(img image.Image, m *metadata) linearizer {
 		l, err = byCodePoints(m.points)
 		note = noColourSpace
 	}
-	if err != nil {
+	if err != nil || !l.sound() {
 		m.notes = append(m.notes, note)
 		return unprofiled()
 	}
 	return l
+}
+
+// sound is whether curves and matrix give light that can be reckoned with; the
+// nodes of a table are checked as they are made.
+func (l *linearizer) sound() bool {
+	const most = 1e6                                                // times white
+	wrong := func(v float64) bool { return !(math.Abs(v) <= most) } // NaN, too
+	for _, curve := range l.curve {
+		if curve != nil && slices.ContainsFunc(curve[:], wrong) {
+			return false
+		}
+	}
+	return l.matrix == nil || !slices.ContainsFunc(l.matrix.RawMatrix().Data, wrong)
 }
 
 // byProfile is the way to linear light that a profile gives.
