@@ -229,17 +229,21 @@ func TestQuestionBombs(t *testing.T) {
 func TestUnfoldingFlood(t *testing.T) {
 	r := run(t)
 	many := strings.TrimSuffix(strings.Repeat("{},", (mostText-100)/3), ",")
+	scene := "format = 1\n" + bounded.Many(24_000, "[[target]]\nname = \"%d\"\ncolour = \"#fff\"\n")
 	before, peak := watchHeap()
 	const askers = 48
 	done := make(chan struct{})
 	for i := range askers {
-		path, list := "/answer", `{"scene": {"targets": [`+many+`]}}`
-		if i%2 == 0 {
+		path, list, want := "/answer", `{"scene": {"targets": [`+many+`]}}`, 400
+		switch i % 3 {
+		case 1:
 			path, list = "/suggest", `{"targets": 8, "photos": [`+many+`]}`
+		case 2:
+			path, list, want = "/open?name=s.toml", scene, 200
 		}
 		go func() {
 			defer func() { done <- struct{}{} }()
-			if got, text := r.raw(r.post(path, list)); got.StatusCode != 400 {
+			if got, text := r.raw(r.post(path, list)); got.StatusCode != want {
 				t.Errorf("%s: %d %.200s", path, got.StatusCode, text)
 			}
 		}()

@@ -22,7 +22,7 @@ const (
 const (
 	mostConnections = 256
 	mostStreams     = 24 // answers that are being streamed
-	mostUnfolding   = 2  // questions that are being made of their text
+	mostUnfolding   = 2  // texts that are being unfolded
 )
 
 // mostDecoded is what decoding one photograph may hold, bytes: a JPEG of 200

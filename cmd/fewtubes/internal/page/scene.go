@@ -134,12 +134,17 @@ func (s *Server) open(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
-	sc, err := scene.Parse(plainName(r.URL.Query().Get("name")), data)
+	var opened state
+	err = s.unfold(r.Context(), func() error {
+		sc, err := scene.Parse(plainName(r.URL.Query().Get("name")), data)
+		opened = newState(&sc)
+		return err
+	})
 	if err != nil {
 		fail(w, badRequest(err))
 		return
 	}
-	writeJSON(w, newState(&sc))
+	writeJSON(w, opened)
 }
 
 // anewHeader says that a scene could not be put into the text it came from, so
@@ -163,7 +168,14 @@ func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 	}
 	text, kept := scene.Format(sc), true
 	if q.Original != "" {
-		text, kept = scene.Update([]byte(q.Original), sc)
+		err = s.unfold(r.Context(), func() error {
+			text, kept = scene.Update([]byte(q.Original), sc)
+			return nil
+		})
+	}
+	if err != nil {
+		fail(w, err)
+		return
 	}
 	w.Header().Set("Content-Type", "application/toml")
 	if !kept {
