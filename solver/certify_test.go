@@ -158,3 +158,26 @@ func TestCertifyStopsWhenAsked(t *testing.T) {
 		t.Errorf("%d proofs, error %v, minimum %q after a stop", len(proofs), err, a.Minimum.Proof)
 	}
 }
+
+// The colours within a wide tolerance of a light yellow could not be bounded
+// when this was written; where a bound is found one day, another colour will do.
+func TestWhatCannotBeBoundedStaysSearched(t *testing.T) {
+	p := smallScene(t)
+	p.Targets = []Target{{Name: "lit edge", Lab: colour.Lab{L: 95, B: 5}, Area: 1, Tolerance: 20}}
+	p.Limits.Only = []string{"ivory-black", "yellow-ochre"}
+	s, a := chosen(t, p)
+	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+		t.Fatal(err)
+	}
+	if m := a.Unreachable[0]; m.Proof != Searched || !strings.Contains(m.Unsettled, "too wide") {
+		t.Errorf("%q, %q", m.Proof, m.Unsettled)
+	}
+	p.Targets[0].Lab.L = 101
+	s, a = chosen(t, p)
+	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+		t.Fatal(err)
+	}
+	if m := a.Unreachable[0]; m.Proof != Searched || m.Unsettled == "" {
+		t.Errorf("no colour of a surface: %q, %q", m.Proof, m.Unsettled)
+	}
+}

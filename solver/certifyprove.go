@@ -33,6 +33,7 @@ type claim struct {
 	unsettled *string
 	cells     int         // that may be worked on next
 	before    []gamut.Set // sets tried
+	hopeless  bool        // for a reason that no other set would mend
 	found     *check.Certificate
 }
 
@@ -82,7 +83,7 @@ func (p *prover) needs(w *weakening, a *Answer) ([]Proof, error) {
 	for order := range uint64(orders) {
 		var again []*claim
 		for i, c := range needs {
-			if err != nil || *c.proof == Certified || p.cells < share {
+			if err != nil || *c.proof == Certified || c.hopeless || p.cells < share {
 				continue
 			}
 			w.weaken(i, order+1)
@@ -147,10 +148,15 @@ func (p *prover) proveOne(c *claim) error {
 	paints := p.s.paints(c.tubes)
 	found, err := certain.Unreachable(p.ctx, paints, problem.Surface, problem.Light, target.Lab, target.Tolerance,
 		certain.Options{Cells: c.cells, Near: []colour.Lab{near.Lab}})
+	if errors.Is(err, certain.ErrQuestion) {
+		*c.unsettled, c.hopeless = err.Error(), true
+		return nil
+	}
 	if err != nil {
 		return err
 	}
-	if *c.unsettled = p.reason(found); *c.unsettled != "" {
+	c.hopeless = found.Verdict == certain.Unbounded
+	if *c.unsettled = p.reason(found, target.Tolerance); *c.unsettled != "" {
 		return p.ctx.Err()
 	}
 	asked := check.Claim{Paints: paints, Surface: problem.Surface, Light: problem.Light.Name, Target: target.Lab, Tolerance: target.Tolerance}
@@ -176,12 +182,14 @@ func (p *prover) nearest(target int, tubes gamut.Set) gamut.Mix {
 }
 
 // reason says why no proof was found; empty: one was.
-func (p *prover) reason(r *certain.Result) string {
+func (p *prover) reason(r *certain.Result, tolerance float64) string {
 	switch r.Verdict {
 	case certain.Certified:
 		return ""
 	case certain.Refuted:
 		return fmt.Sprintf("a mix of the other tubes comes within ΔE00 %.2f", r.DE)
+	case certain.Unbounded:
+		return fmt.Sprintf("a tolerance of ΔE00 %.2f around it is too wide for the proof, so it rests on the search; a tighter one may be proved", tolerance)
 	}
 	return fmt.Sprintf("the proof was given up after %d cells: more may settle it", p.cells)
 }

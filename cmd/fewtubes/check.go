@@ -40,17 +40,14 @@ func check(c *cli.Context) error {
 	sign := spin(c.App.ErrWriter, "mixing")
 	palette, missed, err := session.Check(c.Context, ids, q.problem.Limits.Own)
 	var learned *report.Learned
-	var unwritten error
+	var unproved error
 	if err == nil {
 		learned, err = q.learnToKeep(c, session, &palette)
 	}
 	if err == nil && certifying(c) {
-		err = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
+		unproved = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.CertifyMisses(c.Context, ids, missed, c.Int("cells"), watch)
 		})
-		if isUnwritten(err) {
-			unwritten, err = err, nil
-		}
 	}
 	sign.done()
 	if err != nil {
@@ -62,7 +59,7 @@ func check(c *cli.Context) error {
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
-	if err := show(c, q.from, doc, unwritten); err != nil {
+	if err := show(c, q.from, doc, unproved); err != nil {
 		return err
 	}
 	if len(missed) > 0 {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"slices"
 
@@ -41,12 +40,10 @@ func choose(c *cli.Context) error {
 		learned, err = q.learnAll(c, session, answer)
 	}
 	if cut == nil && err == nil && certifying(c) {
-		err = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
+		// Whatever becomes of the proofs, the answer stands; what was proved is marked.
+		cut = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.Certify(c.Context, q.problem.Limits, answer, c.Int("cells"), watch)
 		})
-		if errors.Is(err, context.Canceled) || isUnwritten(err) {
-			cut, err = err, nil // the answer stands; what was proved by then is marked
-		}
 	}
 	sign.done()
 	if answer == nil || err != nil {

@@ -58,6 +58,3 @@ func printJSON(c *cli.Context, document any) error {
 	_, err = c.App.Writer.Write(data)
 	return err
 }
-
-// isUnwritten tells a file that could not be written from work that failed.
-func isUnwritten(err error) bool { return errors.As(err, new(*mistake)) }

@@ -18,9 +18,10 @@ const (
 	Open      Verdict = iota // neither proved nor refuted within the budget
 	Certified                // no mix whatever comes within the tolerance
 	Refuted                  // some mix does
+	Unbounded                // no region was found to hold the tolerance, as happens where that is wide: nothing is known
 )
 
-func (v Verdict) String() string { return [...]string{"open", "certified", "refuted"}[v] }
+func (v Verdict) String() string { return [...]string{"open", "certified", "refuted", "unbounded"}[v] }
 
 // Options bound the work of one verdict. Work is counted, not timed, so that a
 // verdict does not depend on the machine.
@@ -46,7 +47,9 @@ type Result struct {
 // ErrQuestion is wrapped by every refusal of a question.
 var ErrQuestion = errors.New("the question has no meaning")
 
-var errRegion = errors.New("certain: the tolerance region could not be bounded")
+// ErrUnbounded says that no convex body was proved to hold the colours within the
+// tolerance of a target.
+var ErrUnbounded = errors.New("certain: the tolerance region could not be bounded")
 
 // Unreachable tries to prove that no mix of any number of the paints (volumes
 // >= 0, one opaque film, seen through the surface under the light) comes within
@@ -66,8 +69,11 @@ func Unreachable(ctx context.Context, paints []film.Paint, surface film.Surface,
 	if region == nil {
 		var err error
 		if region, err = NewRegion(ctx, target, light, tol, opt.Near...); err != nil {
-			if ctx.Err() != nil {
+			switch {
+			case ctx.Err() != nil:
 				return &Result{}, nil
+			case errors.Is(err, ErrUnbounded):
+				return &Result{Verdict: Unbounded}, nil
 			}
 			return nil, err
 		}

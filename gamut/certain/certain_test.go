@@ -349,6 +349,13 @@ func TestQuestionsWithoutMeaning(t *testing.T) {
 	}
 }
 
+func TestWideTolerancesMayHaveNoBound(t *testing.T) {
+	got, err := certain.Unreachable(context.Background(), acrylics(t)[:1], film.Dry, colour.D65(), colour.Lab{L: 95, B: 5}, 20, certain.Options{})
+	if err != nil || got.Verdict != certain.Unbounded || got.Certificate != nil {
+		t.Errorf("%v, %v", got, err)
+	}
+}
+
 func TestStopsWhenToldTo(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

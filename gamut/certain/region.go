@@ -137,7 +137,8 @@ const spread = 40
 // near to which the bound should be close, such as the nearest mixes of a
 // search, may be named. Heights of faces come from sampled boundary points plus
 // a slack; it is then proved that no colour of the region lies beyond a face,
-// and the slack of a face that cannot be proved is doubled.
+// and the slack of a face that cannot be proved is doubled. The error is
+// ErrUnbounded where that leads nowhere, or the context's.
 func NewRegion(ctx context.Context, target colour.Lab, light *colour.Light, tol float64, near ...colour.Lab) (*Region, error) {
 	r := &Region{target: target, white: light.White, tol: tol, frame: newFrame(target, light.White)}
 	edge := r.boundary()
@@ -174,7 +175,7 @@ func NewRegion(ctx context.Context, target colour.Lab, light *colour.Light, tol 
 			}
 		}
 	}
-	return nil, errRegion
+	return nil, ErrUnbounded
 }
 
 // answers reports whether the region is the one a claim needs.
