@@ -2,43 +2,95 @@ package solver
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"fewtubes/gamut"
 )
 
-// apartSteps is how many cuts are tried before the look for disjoint ones is
-// given up.
-const apartSteps = 20_000
-
-// apart is as many cuts as the palette has tubes, no two of which share a tube,
-// wide margins first: the plainest proof that fewer tubes cannot do. It is nil
-// when none is found.
-func (c *core) apart(cuts []need, size int) []need {
+// apart is as many cuts as asked for, no two of which share a tube, those first in
+// the given order: the plainest proof that fewer tubes cannot do. It is nil when
+// none is found, or the context ends.
+func apart(ctx context.Context, cuts []need, n int, order func(a, b need) int) []need {
 	cuts = slices.Clone(cuts)
-	slices.SortStableFunc(cuts, func(a, b need) int { return cmp.Compare(b.margin(c), a.margin(c)) })
-	steps := 0
-	var chosen []need
-	var choose func(from int, used gamut.Set) bool
-	choose = func(from int, used gamut.Set) bool {
-		if len(chosen) == size {
-			return true
-		}
-		for i := from; i < len(cuts) && steps < apartSteps; i++ {
-			steps++
-			if cuts[i].oneOf.Meets(used) {
-				continue
-			}
-			chosen = append(chosen, cuts[i])
-			if choose(i+1, union(used, cuts[i].oneOf)) {
-				return true
-			}
-			chosen = chosen[:len(chosen)-1]
-		}
-		return false
+	slices.SortStableFunc(cuts, order)
+	sets := make([]gamut.Set, len(cuts))
+	for i := range cuts {
+		sets[i] = cuts[i].oneOf
 	}
-	if !choose(0, gamut.NewSet(len(c.box.tubes))) {
+	var out []need
+	for _, i := range disjoint(ctx, sets, n) {
+		out = append(out, cuts[i])
+	}
+	return out
+}
+
+// mostCompared is how many pairs of sets are looked at before the look for
+// disjoint ones is given up, some tens of milliseconds: to find out whether there
+// are any can take as long as there are ways to choose.
+const mostCompared = 2_000_000
+
+// disjoint are the places of n sets no two of which share a member, the first in
+// order; nil when none are found, or the context ends.
+func disjoint(ctx context.Context, sets []gamut.Set, n int) []int {
+	p := &packing{ctx: ctx, sets: sets, left: mostCompared}
+	return p.among(everyTarget(len(sets)), n)
+}
+
+// packing is a search for disjoint sets, depth first.
+type packing struct {
+	ctx  context.Context
+	sets []gamut.Set
+	left int // pairs to look at
+}
+
+// among are n disjoint sets of those at the places given.
+func (p *packing) among(places []int, n int) []int {
+	if n == 0 {
+		return []int{}
+	}
+	if !p.room(places, n) {
 		return nil
 	}
-	return chosen
+	for k, at := range places {
+		if len(places)-k < n || p.over() {
+			return nil
+		}
+		var rest []int
+		for _, other := range places[k+1:] {
+			if !p.sets[other].Meets(p.sets[at]) {
+				rest = append(rest, other)
+			}
+		}
+		p.left -= len(places) - k
+		if found := p.among(rest, n-1); found != nil {
+			return append(found, at)
+		}
+	}
+	return nil
+}
+
+func (p *packing) over() bool { return p.left < 0 || p.ctx.Err() != nil }
+
+// room reports whether the members of all the sets would do for n of them.
+func (p *packing) room(places []int, n int) bool {
+	if len(places) < n {
+		return false
+	}
+	var all gamut.Set
+	sizes := make([]int, len(places))
+	for k, at := range places {
+		sizes[k] = p.sets[at].Len()
+		if k == 0 {
+			all = p.sets[at].Clone()
+		} else {
+			all = union(all, p.sets[at])
+		}
+	}
+	slices.SortFunc(sizes, cmp.Compare[int])
+	least := 0
+	for _, size := range sizes[:n] {
+		least += size
+	}
+	return least <= all.Len()
 }

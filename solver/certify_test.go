@@ -27,7 +27,7 @@ func smallScene(t *testing.T) Problem {
 			{Name: "green flats", Lab: colour.Lab{L: 50, A: -12, B: 24}, Area: 9, Tolerance: 2},
 			{Name: "buoy", Lab: colour.Lab{L: 55, A: 75, B: 60}, Area: 1, Tolerance: 2},
 		},
-		Limits: Limits{Budget: -1, Only: []string{
+		Limits: Limits{Only: []string{
 			"titanium-white", "yellow-ochre", "hansa-yellow-medium", "ultramarine-blue", "phthalo-green-blue-shade", "burnt-sienna", "ivory-black",
 		}},
 		Surface: film.Dry,

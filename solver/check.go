@@ -21,7 +21,7 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 	if set.Len() == 0 {
 		return Palette{}, nil, &InputError{"palette", "there is no tube in it", "name at least one"}
 	}
-	r, err := s.box.rules(&Limits{Budget: -1, Own: own})
+	r, err := s.box.rules(&Limits{Own: own})
 	if err != nil {
 		return Palette{}, nil, err
 	}

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 const (
@@ -54,6 +55,7 @@ func NewSession(p Problem) (*Session, error) {
 	if p.Light == nil {
 		p.Light = colour.D65()
 	}
+	p.Surface = cmp.Or(p.Surface, film.Dry)
 	b, err := newBox(p.Tubes)
 	if err != nil {
 		return nil, err

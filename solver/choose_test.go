@@ -104,7 +104,7 @@ func TestConflictIsNamed(t *testing.T) {
 	}
 	p.Limits.MaxTubes = free.Minimum.Tubes - 1
 	p.Limits.Keep = []string{"titanium-white"}
-	p.Limits.Budget = 100000
+	p.Limits.Budget = Spend(100000)
 	a, err := Choose(context.Background(), p, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -37,8 +37,12 @@ type Named struct {
 const tellsApart = 1.0
 
 // Compare sets palettes of this session side by side, or gives up with the
-// context's error.
+// context's error. Other errors are *InputError: there is no palette, or one is
+// not of this session.
 func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, error) {
+	if len(named) == 0 {
+		return nil, &InputError{"comparison", "there is no palette in it", "name at least one"}
+	}
 	out := &Comparison{Differ: []string{}}
 	for _, n := range named {
 		if err := ctx.Err(); err != nil {
@@ -70,6 +74,9 @@ func (s *Session) compared(n Named) (Compared, error) {
 	set, err := s.box.find(n.Name, n.Palette.Tubes)
 	if err != nil {
 		return Compared{}, err
+	}
+	if len(n.Palette.Targets) != len(s.problem.Targets) {
+		return Compared{}, &InputError{n.Name, "its mixes are not those of this scene", "compare what Choose or Check gave"}
 	}
 	c := Compared{Name: n.Name, Palette: n.Palette, Hazards: s.hazards(set), Volume: s.mixing.mixer.Volume(set)}
 	area, whole := 0.0, 0.0

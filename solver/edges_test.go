@@ -71,7 +71,7 @@ func TestEdgesHaveFiniteAnswers(t *testing.T) {
 	for name, tubes := range edgeTubes(t) {
 		for _, tolerance := range []float64{1e-9, 3, 50, 1e6} {
 			for paints := range 2 {
-				p := Problem{Tubes: tubes, Targets: edgeTargets(tolerance), Limits: Limits{Budget: -1}, Surface: film.Dry, PaintsPerMix: paints}
+				p := Problem{Tubes: tubes, Targets: edgeTargets(tolerance), Surface: film.Dry, PaintsPerMix: paints}
 				about := fmt.Sprintf("%s, tolerance %g, %d paints in a mix", name, tolerance, paints)
 				s, err := NewSession(p)
 				if err != nil {
@@ -103,7 +103,7 @@ func askEverything(t *testing.T, about string, s *Session, p *Problem) {
 		"curve":       func() (any, error) { return s.Curve(ctx, p.Limits, p.Targets[0].Tolerance, nil) },
 		"sensitivity": func() (any, error) { return s.Sensitivity(best), nil },
 		"drifts":      func() (any, error) { d, _ := s.Drifts(best, colour.A()); return d, nil },
-		"disjoint":    func() (any, error) { return s.DisjointNeeds(p.Limits, a) },
+		"disjoint":    func() (any, error) { return s.DisjointNeeds(ctx, p.Limits, a) },
 		"compare":     func() (any, error) { return s.Compare(ctx, []Named{{"a", *best}, {"b", *best}}) },
 		"check": func() (any, error) {
 			palette, missed, err := s.Check(ctx, ids, nil)
@@ -159,13 +159,13 @@ func TestEdgesComeToWhatTheyMust(t *testing.T) {
 		size    int
 		status  Status
 	}{
-		"everything is near enough":      {boxes["few"], edgeTargets(200), Limits{Budget: -1}, 0, 1, AllReached},
-		"nothing is":                     {boxes["blacks"], edgeTargets(1e-9), Limits{Budget: -1}, 0, 1, SomeMissed},
-		"identical tubes: one will do":   {boxes["identical"], edgeTargets(3), Limits{Budget: -1}, 0, 1, SomeMissed},
-		"one paint makes no grey":        {boxes["few"], []Target{grey}, Limits{Budget: -1}, 1, 1, SomeMissed},
-		"one tube of five":               {boxes["few"], []Target{grey, mud}, Limits{Budget: -1, MaxTubes: 1}, 0, 1, SomeMissed},
-		"all of them are kept":           {boxes["whites"], []Target{mud}, Limits{Budget: -1, Keep: []string{"titanium-white", "zinc-white", "lead-white"}}, 0, 3, SomeMissed},
-		"a budget of nothing, all owned": {boxes["whites"], []Target{{Name: "gull", Lab: colour.Lab{L: 94}, Tolerance: 10}}, Limits{Own: []string{"zinc-white"}}, 0, 1, AllReached},
+		"everything is near enough":      {boxes["few"], edgeTargets(200), Limits{}, 0, 1, AllReached},
+		"nothing is":                     {boxes["blacks"], edgeTargets(1e-9), Limits{}, 0, 1, SomeMissed},
+		"identical tubes: one will do":   {boxes["identical"], edgeTargets(3), Limits{}, 0, 1, SomeMissed},
+		"one paint makes no grey":        {boxes["few"], []Target{grey}, Limits{}, 1, 1, SomeMissed},
+		"one tube of five":               {boxes["few"], []Target{grey, mud}, Limits{MaxTubes: 1}, 0, 1, SomeMissed},
+		"all of them are kept":           {boxes["whites"], []Target{mud}, Limits{Keep: []string{"titanium-white", "zinc-white", "lead-white"}}, 0, 3, SomeMissed},
+		"a budget of nothing, all owned": {boxes["whites"], []Target{{Name: "gull", Lab: colour.Lab{L: 94}, Tolerance: 10}}, Limits{Budget: Spend(0), Own: []string{"zinc-white"}}, 0, 1, AllReached},
 	} {
 		a, err := Choose(context.Background(), Problem{Tubes: c.tubes, Targets: c.targets, Limits: c.limits, Surface: film.Dry, PaintsPerMix: c.paints}, nil)
 		if err != nil {
@@ -185,7 +185,7 @@ func TestEdgesComeToWhatTheyMust(t *testing.T) {
 
 // Two targets on one spot come to the same mix.
 func TestOneSpotOneMix(t *testing.T) {
-	a, err := Choose(context.Background(), Problem{Tubes: edgeTubes(t)["few"], Targets: edgeTargets(5), Limits: Limits{Budget: -1}, Surface: film.Dry}, nil)
+	a, err := Choose(context.Background(), Problem{Tubes: edgeTubes(t)["few"], Targets: edgeTargets(5), Surface: film.Dry}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -244,7 +244,7 @@ func TestDoorsRefuse(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, loosest := range []float64{0, -1, nan} {
-		if _, err := s.Curve(context.Background(), Limits{Budget: -1}, loosest, nil); !errors.As(err, new(*InputError)) {
+		if _, err := s.Curve(context.Background(), Limits{}, loosest, nil); !errors.As(err, new(*InputError)) {
 			t.Errorf("a curve from %v: %v", loosest, err)
 		}
 	}
@@ -257,7 +257,7 @@ func TestFiveHundredTargets(t *testing.T) {
 		c := colour.Lab{L: float64(20 + i%75), A: float64(i*7%60 - 30), B: float64(i*13%80 - 30)}
 		targets = append(targets, Target{Name: fmt.Sprint(i), Lab: c, Area: 1, Tolerance: 6})
 	}
-	p := Problem{Tubes: edgeTubes(t)["few"], Targets: targets, Limits: Limits{Budget: -1}, Surface: film.Dry, MostPalettes: 1}
+	p := Problem{Tubes: edgeTubes(t)["few"], Targets: targets, Surface: film.Dry, MostPalettes: 1}
 	a, err := Choose(context.Background(), p, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -290,7 +290,7 @@ func TestAnswersWithoutNumbersAreHeldBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		limits := Limits{Budget: -1}
+		limits := Limits{}
 		a, err := s.Choose(context.Background(), limits, "", nil)
 		if err != nil {
 			t.Fatal(err)

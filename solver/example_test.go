@@ -8,7 +8,6 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -24,8 +23,7 @@ func problem() solver.Problem {
 			{Name: "green flats", Lab: colour.Lab{L: 50, A: -12, B: 24}, Area: 9, Tolerance: 2},
 			{Name: "bank in its own shade", Lab: colour.Lab{L: 33, A: 5, B: 9}, Area: 4, Tolerance: 2},
 		},
-		Limits:  solver.Limits{Budget: -1, Avoid: []string{"toxic"}},
-		Surface: film.Dry,
+		Limits: solver.Limits{Avoid: []string{"toxic"}},
 	}
 }
 

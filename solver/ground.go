@@ -49,7 +49,7 @@ func (s *Session) ground(ctx context.Context, w *wish) (*ground, error) {
 		}
 	}
 	g := &ground{key: key, most: w.limits.MaxTubes, core: s.blank()}
-	free := Limits{Budget: -1, Only: w.limits.Only, MaxTubes: w.limits.MaxTubes}
+	free := Limits{Only: w.limits.Only, MaxTubes: w.limits.MaxTubes}
 	var err error
 	g.opened, err = g.core.decide(ctx, &wish{limits: free, prefer: w.prefer, most: 1, opening: true, watch: w.watch})
 	if err != nil {
@@ -141,7 +141,7 @@ func (w *wish) opens(tell func(Progress)) func(Progress) {
 	}
 	l := &w.limits
 	narrowed := len(l.Avoid)+len(l.Never) > 0
-	limited := narrowed || l.Budget >= 0 || len(l.Keep)+len(l.AtMostOne) > 0
+	limited := narrowed || l.Budget.bounded || len(l.Keep)+len(l.AtMostOne) > 0
 	return func(p Progress) {
 		if narrowed {
 			p.AtLeast = 0

@@ -169,9 +169,9 @@ func (h *hunt) most(q *question) int {
 // assumptions of a question: the limits, its bounds and its literals.
 func (h *hunt) assumptions(q *question) []z.Lit {
 	h.asked = append(h.asked[:0], h.lits.limits...)
-	if h.rules.budget >= 0 {
-		if l, always := h.price.atMost(h.lits, h.rules.budget); !always {
-			h.asked = append(h.asked, guard{l, budgetWords(h.rules.budget)})
+	if most, bounded := h.rules.budget.Most(); bounded {
+		if l, always := h.price.atMost(h.lits, most); !always {
+			h.asked = append(h.asked, guard{l, budgetWords(most)})
 		}
 	}
 	if size := h.most(q); size >= 0 {

@@ -25,8 +25,8 @@ func (l *Limits) parts() []part {
 	if l.MaxTubes > 0 {
 		put(maxTubesWords(l.MaxTubes), func(x *Limits) { x.MaxTubes = l.MaxTubes })
 	}
-	if l.Budget >= 0 {
-		put(budgetWords(l.Budget), func(x *Limits) { x.Budget = l.Budget })
+	if most, bounded := l.Budget.Most(); bounded {
+		put(budgetWords(most), func(x *Limits) { x.Budget = l.Budget })
 	}
 	for _, class := range l.Avoid {
 		narrow("avoid "+class, func(x *Limits) { x.Avoid = append(x.Avoid, class) })
@@ -49,7 +49,7 @@ func (l *Limits) parts() []part {
 
 // assemble puts parts together again; own is kept as it was.
 func assemble(parts []part, own []string) Limits {
-	l := Limits{Budget: -1, Own: own}
+	l := Limits{Own: own}
 	for _, p := range parts {
 		p.apply(&l)
 	}
@@ -78,8 +78,8 @@ type rules struct {
 	groups   []gamut.Set // at most one tube of each
 	words    []string    // of each group
 	maxTubes int         // 0: no limit
-	budget   int         // < 0: no limit
-	prices   []int       // per tube; 0 for one that is owned
+	budget   Budget
+	prices   []int // per tube; 0 for one that is owned
 }
 
 // rules looks the limits up in the catalogue. Errors are *UnknownError,
@@ -159,8 +159,8 @@ func (b *box) checkTogether(l *Limits, r *rules) error {
 	switch n := r.keep.Len(); {
 	case r.maxTubes > 0 && n > r.maxTubes:
 		return no(fmt.Sprintf("%d tubes are to be kept", n), append(kept, maxTubesWords(r.maxTubes))...)
-	case r.budget >= 0 && cost > r.budget:
-		return no(fmt.Sprintf("the tubes kept cost %d.%02d", cost/100, cost%100), append(kept, budgetWords(r.budget))...)
+	case !r.budget.allows(cost):
+		return no(fmt.Sprintf("the tubes kept cost %d.%02d", cost/100, cost%100), append(kept, budgetWords(r.budget.most))...)
 	}
 	for g, group := range r.groups {
 		var both []string
@@ -191,7 +191,7 @@ func (b *box) checkAnyLeft(l *Limits, r *rules, no func(string, ...string) error
 	switch {
 	case cheapest < 0:
 		return no("they leave no tube at all", words...)
-	case r.budget >= 0 && cheapest > r.budget:
+	case !r.budget.allows(cheapest):
 		return no(fmt.Sprintf("the cheapest tube allowed costs %d.%02d", cheapest/100, cheapest%100), words...)
 	}
 	return nil

@@ -25,14 +25,14 @@ func TestLimitsThatContradict(t *testing.T) {
 		limits Limits
 		named  []string
 	}{
-		"kept and never":  {Limits{Budget: -1, Keep: []string{"red"}, Never: []string{"red"}}, []string{"keep red", "never red"}},
-		"kept, not only":  {Limits{Budget: -1, Keep: []string{"red"}, Only: []string{"blue"}}, []string{"keep red", "only blue"}},
-		"kept, avoided":   {Limits{Budget: -1, Keep: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "keep red"}},
-		"too many kept":   {Limits{Budget: -1, Keep: []string{"red", "blue"}, MaxTubes: 1}, []string{"at most 1 tube", "keep blue", "keep red"}},
-		"too dear":        {Limits{Budget: 1000, Keep: []string{"red", "blue"}}, []string{"a budget of 10.00", "keep blue", "keep red"}},
-		"two of a group":  {Limits{Budget: -1, Keep: []string{"red", "blue"}, AtMostOne: [][]string{{"red", "blue", "white"}}}, []string{"at most one of red, blue, white", "keep blue", "keep red"}},
-		"nothing left":    {Limits{Budget: -1, Only: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "only red"}},
-		"nothing payable": {Limits{Budget: 100, Never: []string{"red"}}, []string{"a budget of 1.00", "never red"}},
+		"kept and never":  {Limits{Keep: []string{"red"}, Never: []string{"red"}}, []string{"keep red", "never red"}},
+		"kept, not only":  {Limits{Keep: []string{"red"}, Only: []string{"blue"}}, []string{"keep red", "only blue"}},
+		"kept, avoided":   {Limits{Keep: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "keep red"}},
+		"too many kept":   {Limits{Keep: []string{"red", "blue"}, MaxTubes: 1}, []string{"at most 1 tube", "keep blue", "keep red"}},
+		"too dear":        {Limits{Budget: Spend(1000), Keep: []string{"red", "blue"}}, []string{"a budget of 10.00", "keep blue", "keep red"}},
+		"two of a group":  {Limits{Keep: []string{"red", "blue"}, AtMostOne: [][]string{{"red", "blue", "white"}}}, []string{"at most one of red, blue, white", "keep blue", "keep red"}},
+		"nothing left":    {Limits{Only: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "only red"}},
+		"nothing payable": {Limits{Budget: Spend(100), Never: []string{"red"}}, []string{"a budget of 1.00", "never red"}},
 	} {
 		_, err := b.rules(&c.limits)
 		var wrong *ContradictionError
@@ -44,12 +44,12 @@ func TestLimitsThatContradict(t *testing.T) {
 
 func TestUnknownNames(t *testing.T) {
 	b, _ := newBox([]catalog.Tube{{ID: "titanium-white"}, {ID: "burnt-sienna"}})
-	_, err := b.rules(&Limits{Budget: -1, Keep: []string{"titanum-white"}})
+	_, err := b.rules(&Limits{Keep: []string{"titanum-white"}})
 	var tube *catalog.UnknownTube
 	if !errors.As(err, &tube) || !strings.Contains(err.Error(), "titanium-white") || !strings.HasPrefix(err.Error(), "keep: ") {
 		t.Error(err)
 	}
-	_, err = b.rules(&Limits{Budget: -1, Avoid: []string{"cadmiun"}})
+	_, err = b.rules(&Limits{Avoid: []string{"cadmiun"}})
 	var class *UnknownError
 	if !errors.As(err, &class) || class.Similar != "cadmium" {
 		t.Error(err)

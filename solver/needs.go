@@ -46,8 +46,8 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 		return nil, nil
 	}
 	cuts := c.cutsFor(d.rules, d.reachable)
-	if apart := c.apart(cuts, d.size); apart != nil {
-		d.needs = apart
+	widest := func(a, b need) int { return cmp.Compare(b.margin(c), a.margin(c)) }
+	if d.needs = apart(ctx, cuts, d.size, widest); d.needs != nil {
 		d.sortNeeds()
 		return d.needs, c.ensure(ctx, d.needs)
 	}

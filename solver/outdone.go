@@ -45,8 +45,8 @@ func (h *hunt) rank(q *question, active []*cut) *rank {
 // sums are the sums that a question and the limits bound.
 func (h *hunt) sums(q *question) []bound {
 	var out []bound
-	if h.rules.budget >= 0 {
-		out = append(out, bound{h.price, h.rules.budget})
+	if most, bounded := h.rules.budget.Most(); bounded {
+		out = append(out, bound{h.price, most})
 	}
 	return append(out, q.bounds...)
 }

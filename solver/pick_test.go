@@ -24,7 +24,10 @@ func drawPick(t *rapid.T) *pickCase {
 	weights := func(label string) []int {
 		return rapid.SliceOfN(rapid.IntRange(0, 5), n, n).Draw(t, label)
 	}
-	r := &rules{allowed: gamut.FullSet(n), keep: gamut.NewSet(n), budget: rapid.IntRange(-1, 12).Draw(t, "budget"), prices: weights("price")}
+	r := &rules{allowed: gamut.FullSet(n), keep: gamut.NewSet(n), prices: weights("price")}
+	if most := rapid.IntRange(-1, 12).Draw(t, "budget"); most >= 0 {
+		r.budget = Spend(most)
+	}
 	if rapid.Bool().Draw(t, "keeps") {
 		r.keep.Add(rapid.IntRange(0, n-1).Draw(t, "keep"))
 	}
@@ -50,7 +53,7 @@ func drawPick(t *rapid.T) *pickCase {
 // answers reports whether a palette answers the question for some cuts.
 func (c *pickCase) answers(s gamut.Set, cuts []*cut) bool {
 	r := c.h.rules
-	if c.q.size >= 0 && s.Len() > c.q.size || !r.keep.SubsetOf(s) || r.budget >= 0 && r.cost(s) > r.budget {
+	if c.q.size >= 0 && s.Len() > c.q.size || !r.keep.SubsetOf(s) || !r.budget.allows(r.cost(s)) {
 		return false
 	}
 	for _, g := range r.groups {

@@ -15,11 +15,10 @@ type Target struct {
 	Tolerance float64    // CIEDE2000 within which it counts as reached, > 0
 }
 
-// Limits are what the painter allows. Limits{Budget: -1} allows everything; a
-// budget of 0 allows only tubes that cost nothing.
+// Limits are what the painter allows; the zero value allows everything.
 type Limits struct {
-	MaxTubes  int        // 0: no limit
-	Budget    int        // hundredths of a currency unit; < 0: no limit
+	MaxTubes  int // 0: no limit
+	Budget    Budget
 	Avoid     []string   // hazard, opacity or lightfastness classes (catalog.Classes)
 	Keep      []string   // tube ids that must be in the palette
 	Never     []string   // tube ids that must not
@@ -27,6 +26,21 @@ type Limits struct {
 	Own       []string   // tube ids that cost nothing
 	AtMostOne [][]string // of each group of ids at most one
 }
+
+// Budget is the most that a palette may cost; the zero value is no limit.
+type Budget struct {
+	bounded bool
+	most    int
+}
+
+// Spend is a budget of so many hundredths of a currency unit, >= 0. Spend(0)
+// allows only tubes that cost nothing.
+func Spend(hundredths int) Budget { return Budget{true, max(0, hundredths)} }
+
+// Most is what may be spent, in hundredths, where that is bounded.
+func (b Budget) Most() (hundredths int, bounded bool) { return b.most, b.bounded }
+
+func (b Budget) allows(cost int) bool { return !b.bounded || cost <= b.most }
 
 // Preference ranks palettes of equal size.
 type Preference string
@@ -45,10 +59,10 @@ type Problem struct {
 	Tubes         []catalog.Tube
 	Targets       []Target
 	Limits        Limits
-	PaintsPerMix  int // most paints in one mix; 0: 4
-	Surface       film.Surface
-	Light         *colour.Light
-	Prefer        Preference // empty: Accuracy
-	MostPalettes  int        // palettes listed at most; 0: 24
-	MaxPartsTotal int        // parts in a recipe at most; 0: 20
+	PaintsPerMix  int           // most paints in one mix; 0: 4
+	Surface       film.Surface  // zero: film.Dry, under which the catalogue's K and S were fitted
+	Light         *colour.Light // nil: D65
+	Prefer        Preference    // empty: Accuracy
+	MostPalettes  int           // palettes listed at most; 0: 24
+	MaxPartsTotal int           // parts in a recipe at most; 0: 20
 }

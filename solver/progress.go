@@ -124,10 +124,7 @@ func (r *rules) kept(palette gamut.Set) bool {
 			return false
 		}
 	}
-	if r.budget < 0 {
-		return true
-	}
-	return r.cost(palette) <= r.budget
+	return r.budget.allows(r.cost(palette))
 }
 
 // interrupted leaves the best palette seen in a decision that was cut short.

@@ -55,8 +55,8 @@ func (h *hunt) reasons(q *question, p *picker, active []*cut, of []int) []z.Lit 
 		}
 	}
 	h.asked = append(h.asked[:0], h.lits.limits...)
-	if h.rules.budget >= 0 && p.usedSum[0] {
-		h.asked = append(h.asked, guard{h.m.lit(), budgetWords(h.rules.budget)})
+	if most, bounded := h.rules.budget.Most(); bounded && p.usedSum[0] {
+		h.asked = append(h.asked, guard{h.m.lit(), budgetWords(most)})
 	}
 	if p.usedSize {
 		h.asked = append(h.asked, guard{h.m.lit(), maxTubesWords(h.most(q))})

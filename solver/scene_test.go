@@ -34,5 +34,5 @@ func sceneProblem(t testing.TB, targets int, tolerance float64) Problem {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Problem{Tubes: cat.Tubes(), Targets: sceneTargets(targets, tolerance), Limits: Limits{Budget: -1}, Surface: film.Dry, Light: colour.D65()}
+	return Problem{Tubes: cat.Tubes(), Targets: sceneTargets(targets, tolerance), Surface: film.Dry, Light: colour.D65()}
 }

@@ -11,7 +11,7 @@ import (
 
 // drawQuestion is a random change of limits and preference.
 func drawQuestion(r *rand.Rand, p *Problem) (Limits, Preference) {
-	l := Limits{Budget: -1}
+	l := Limits{}
 	some := func(most int) (ids []string) {
 		for range r.IntN(most + 1) {
 			ids = append(ids, p.Tubes[r.IntN(len(p.Tubes))].ID)
@@ -24,7 +24,7 @@ func drawQuestion(r *rand.Rand, p *Problem) (Limits, Preference) {
 	case 1:
 		l.MaxTubes = 1 + r.IntN(6)
 	case 2:
-		l.Budget = 1000 + r.IntN(6000)
+		l.Budget = Spend(1000 + r.IntN(6000))
 	case 3:
 		l.Keep, l.Own = some(1), some(3)
 	case 4:
@@ -51,7 +51,7 @@ func told(t *testing.T, s *Session, l Limits, prefer Preference) string {
 		out = append(out, v)
 	}
 	best := a.Palettes[0].Tubes
-	disjoint, err := s.DisjointNeeds(l, a)
+	disjoint, err := s.DisjointNeeds(context.Background(), l, a)
 	add(disjoint, err)
 	swaps, err := s.Swaps(context.Background(), l, best)
 	add(swaps, err)
@@ -119,7 +119,7 @@ func TestSessionForgetsWhatItKept(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l := Limits{Budget: -1, Never: []string{p.Tubes[3].ID}}
+	l := Limits{Never: []string{p.Tubes[3].ID}}
 	first := told(t, s, l, Accuracy)
 	s.oracle, s.grounds = newRemembering(s.mixing), nil
 	if told(t, s, l, Accuracy) != first {

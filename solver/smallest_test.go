@@ -27,7 +27,7 @@ func smallProblem(t testing.TB, seed uint64, tubes int) Problem {
 	all := cat.Tubes()
 	r.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
 	p := Problem{
-		Tubes: all[:tubes], Limits: Limits{Budget: -1}, Surface: film.Dry, Light: colour.D65(),
+		Tubes: all[:tubes], Surface: film.Dry, Light: colour.D65(),
 		PaintsPerMix: 3 + int(seed%2), MaxPartsTotal: 6,
 	}
 	for i := range 6 + r.IntN(3) {

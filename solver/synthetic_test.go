@@ -100,12 +100,12 @@ func drawCase(t *rapid.T) *fakeCase {
 		}
 		return ids
 	}
-	l := Limits{Budget: -1, Keep: some("keep", 1), Never: some("never", 2), Own: some("own", 3)}
+	l := Limits{Keep: some("keep", 1), Never: some("never", 2), Own: some("own", 3)}
 	if rapid.IntRange(0, 3).Draw(t, "bounded") == 0 {
 		l.MaxTubes = rapid.IntRange(1, 4).Draw(t, "most tubes")
 	}
 	if rapid.IntRange(0, 2).Draw(t, "budgeted") == 0 {
-		l.Budget = rapid.IntRange(0, 120).Draw(t, "budget")
+		l.Budget = Spend(rapid.IntRange(0, 120).Draw(t, "budget"))
 	}
 	if rapid.IntRange(0, 3).Draw(t, "avoiding") == 0 {
 		l.Avoid = []string{"cadmium"}
@@ -200,7 +200,7 @@ func keeps(s gamut.Set, r *rules) bool {
 			return false
 		}
 	}
-	return (r.maxTubes == 0 || s.Len() <= r.maxTubes) && (r.budget < 0 || cost <= r.budget)
+	return (r.maxTubes == 0 || s.Len() <= r.maxTubes) && (!r.budget.bounded || cost <= r.budget.most)
 }
 
 func TestChoiceEqualsBruteForce(t *testing.T) {

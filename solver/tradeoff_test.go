@@ -70,7 +70,7 @@ func (d distances) worst(s int, targets []int) float64 {
 func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 	t.Helper()
 	const loosest = 3
-	c, err := s.Curve(context.Background(), Limits{Budget: -1}, loosest, nil)
+	c, err := s.Curve(context.Background(), Limits{}, loosest, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,7 +138,7 @@ func checkHolds(t *testing.T, seed uint64, s *Session, far distances, targets []
 
 func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 	t.Helper()
-	limits := Limits{Budget: -1}
+	limits := Limits{}
 	a, err := s.Choose(context.Background(), limits, Accuracy, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -73,8 +73,8 @@ func (s *Session) verifyLimits(p *Palette, l *Limits) error {
 	switch {
 	case cost != p.Price:
 		return fmt.Errorf("costs %d, not %d", cost, p.Price)
-	case l.Budget >= 0 && cost > l.Budget:
-		return fmt.Errorf("costs %d of %d", cost, l.Budget)
+	case !l.Budget.allows(cost):
+		return fmt.Errorf("costs %d of %d", cost, l.Budget.most)
 	case l.MaxTubes > 0 && len(p.Tubes) > l.MaxTubes:
 		return fmt.Errorf("%d tubes of %d", len(p.Tubes), l.MaxTubes)
 	}

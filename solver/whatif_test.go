@@ -37,7 +37,7 @@ func whatIf(tb testing.TB) (*Session, *Answer) {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	a, err := s.Choose(context.Background(), Limits{Budget: -1}, Accuracy, nil)
+	a, err := s.Choose(context.Background(), Limits{}, Accuracy, nil)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -47,7 +47,7 @@ func whatIf(tb testing.TB) (*Session, *Answer) {
 // changes are limits that alter the first answer: a chosen tube or a class
 // banned, a tube owned, a budget below its price.
 func changes(a *Answer) []Limits {
-	free := Limits{Budget: -1}
+	free := Limits{}
 	var out []Limits
 	for _, id := range a.Palettes[0].Tubes {
 		banned, owned := free, free
@@ -60,7 +60,7 @@ func changes(a *Answer) []Limits {
 		out = append(out, l)
 	}
 	l := free
-	l.Budget = a.Palettes[0].Price - 500
+	l.Budget = Spend(a.Palettes[0].Price - 500)
 	return append(out, l)
 }
 

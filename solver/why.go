@@ -66,8 +66,8 @@ func (s *Session) differences(ctx context.Context, set gamut.Set, targets []int)
 	return far
 }
 
-// apart reports whether no tube answers two of the needs.
-func apart(needs []Need) bool {
+// shareNoTube reports whether no tube answers two of the needs.
+func shareNoTube(needs []Need) bool {
 	seen := map[string]bool{}
 	for _, n := range needs {
 		for _, id := range n.OneOf {
@@ -82,11 +82,12 @@ func apart(needs []Need) bool {
 
 // DisjointNeeds are needs without a tube in common, as many as the minimum of
 // the answer: a proof that can be followed by eye, since each asks for a tube of
-// its own. It is nil where no such set exists among the cuts known when the
-// answer, one of Choose, was given; then Answer.Needs hold the proof. The tubes allowed are those of the limits the
-// answer was given under.
-func (s *Session) DisjointNeeds(limits Limits, a *Answer) ([]Need, error) {
-	if len(a.Needs) == a.Minimum.Tubes && apart(a.Needs) {
+// its own. It is nil where none were found among the cuts known when the
+// answer, one of Choose, was given; then Answer.Needs hold the proof. The tubes
+// allowed are those of the limits the answer was given under. It gives up with
+// the context's error.
+func (s *Session) DisjointNeeds(ctx context.Context, limits Limits, a *Answer) ([]Need, error) {
+	if len(a.Needs) == a.Minimum.Tubes && shareNoTube(a.Needs) {
 		return a.Needs, nil
 	}
 	r, err := s.box.rules(&limits)
@@ -99,42 +100,15 @@ func (s *Session) DisjointNeeds(limits Limits, a *Answer) ([]Need, error) {
 			targets = append(targets, t)
 		}
 	}
+	smallest := func(a, b need) int { return cmp.Compare(a.oneOf.Len(), b.oneOf.Len()) }
 	d := &decision{}
 	err = retry(func() error {
-		cuts := a.behind.cutsFor(r, targets)
-		slices.SortStableFunc(cuts, func(a, b need) int { return cmp.Compare(a.oneOf.Len(), b.oneOf.Len()) })
-		d.needs = disjoint(cuts, a.Minimum.Tubes)
-		return a.behind.ensure(context.Background(), d.needs)
+		d.needs = apart(ctx, a.behind.cutsFor(r, targets), a.Minimum.Tubes, smallest)
+		return a.behind.ensure(ctx, d.needs)
 	})
 	if err != nil || d.needs == nil {
 		return nil, err
 	}
 	d.sortNeeds()
 	return s.needs(d), nil
-}
-
-// disjoint are n cuts that share no tube, or nil.
-func disjoint(cuts []need, n int) []need {
-	if n == 0 {
-		return []need{}
-	}
-	for i := range cuts {
-		if len(cuts)-i < n {
-			return nil
-		}
-		// The cuts left over after this one that do not meet it.
-		var rest []need
-		for _, c := range cuts[i+1:] {
-			if !c.oneOf.Meets(cuts[i].oneOf) {
-				rest = append(rest, c)
-			}
-		}
-		if len(rest) < n-1 {
-			continue
-		}
-		if found := disjoint(rest, n-1); found != nil {
-			return append(found, cuts[i])
-		}
-	}
-	return nil
 }

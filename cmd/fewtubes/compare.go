@@ -161,7 +161,7 @@ func difference(all, scene *solver.Limits) string {
 		added.MaxTubes = 0
 	}
 	if added.Budget == scene.Budget {
-		added.Budget = -1
+		added.Budget = solver.Budget{}
 	}
 	if slices.Equal(added.Only, scene.Only) {
 		added.Only = nil

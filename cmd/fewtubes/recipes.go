@@ -50,6 +50,6 @@ func (q *question) only(ids []string) error {
 		}
 	}
 	q.problem.Tubes = slices.DeleteFunc(q.problem.Tubes, func(t catalog.Tube) bool { return !slices.Contains(ids, t.ID) })
-	q.problem.Limits = solver.Limits{Budget: -1, Keep: ids}
+	q.problem.Limits = solver.Limits{Keep: ids}
 	return nil
 }

@@ -62,7 +62,7 @@ func vary(p *film.Paint, rng *rand.Rand) {
 // scene is a problem of m targets over n tubes: colours mixed from two to four
 // tubes of the built-in catalogue, mostly white and earths as in a landscape.
 func scene(n, m int) (solver.Problem, error) {
-	p := solver.Problem{Surface: film.Dry, Light: colour.D65(), Limits: solver.Limits{Budget: -1}}
+	p := solver.Problem{Surface: film.Dry, Light: colour.D65()}
 	var err error
 	if p.Tubes, err = tubes(n); err != nil {
 		return p, err

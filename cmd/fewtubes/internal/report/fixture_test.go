@@ -59,7 +59,7 @@ func fixtureProblem() *solver.Problem {
 			target("buoy", "middle", "lab(48 62 48)", 0.01),
 			target("ebb channel", "middle", "lab(55 -3 -10)", 0.04),
 		},
-		Limits:  solver.Limits{MaxTubes: 5, Budget: -1},
+		Limits:  solver.Limits{MaxTubes: 5},
 		Surface: film.Dry, Light: colour.D65(), PaintsPerMix: 3,
 	}
 }

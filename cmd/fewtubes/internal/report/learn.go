@@ -13,14 +13,14 @@ func LearnChosen(ctx context.Context, s *solver.Session, p *solver.Problem, a *s
 	if err != nil {
 		return nil, err
 	}
-	l.Disjoint, err = s.DisjointNeeds(p.Limits, a)
+	l.Disjoint, err = s.DisjointNeeds(ctx, p.Limits, a)
 	return l, err
 }
 
 // LearnKept asks about a palette the painter has: besides, which tube to add
 // and which to leave at home.
 func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palette *solver.Palette) (*Learned, error) {
-	limits := solver.Limits{Budget: -1, Own: p.Limits.Own}
+	limits := solver.Limits{Own: p.Limits.Own}
 	l, err := learn(ctx, s, p, limits, palette)
 	if err != nil {
 		return nil, err

@@ -19,7 +19,8 @@ func LimitWords(l *solver.Limits) []string {
 	list := func(words []string) string { return strings.Join(words, ", ") }
 	say(l.MaxTubes == 1, "at most 1 tube")
 	say(l.MaxTubes > 1, "at most %d tubes", l.MaxTubes)
-	say(l.Budget >= 0, "a budget of %d.%02d", l.Budget/100, l.Budget%100)
+	most, bounded := l.Budget.Most()
+	say(bounded, "a budget of %d.%02d", most/100, most%100)
 	say(len(l.Avoid) > 0, "avoid %s", list(l.Avoid))
 	say(len(l.Keep) > 0, "keep %s", list(l.Keep))
 	say(len(l.Never) > 0, "never %s", list(l.Never))

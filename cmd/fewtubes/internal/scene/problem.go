@@ -22,12 +22,12 @@ func (s *Scene) Problem(tubes []catalog.Tube) solver.Problem {
 		Light:        light,
 		Prefer:       l.Prefer,
 		Limits: solver.Limits{
-			MaxTubes: l.MaxTubes, Budget: -1, Avoid: l.Avoid, Keep: l.Keep, Never: l.Never,
+			MaxTubes: l.MaxTubes, Avoid: l.Avoid, Keep: l.Keep, Never: l.Never,
 			Only: l.Only, Own: l.Own, AtMostOne: l.AtMostOne,
 		},
 	}
 	if l.Budget != nil {
-		p.Limits.Budget = int(math.Round(*l.Budget * 100))
+		p.Limits.Budget = solver.Spend(int(math.Round(*l.Budget * 100)))
 	}
 	for i := range s.Targets {
 		t := &s.Targets[i]

@@ -80,12 +80,12 @@ func TestParseWhole(t *testing.T) {
 		t.Errorf("got  %+v\nwant %+v", s, want)
 	}
 	p := s.Problem(nil)
-	if p.Limits.Budget != 6000 || p.Targets[0].Tolerance != 2 || p.Targets[1].Tolerance != 2.5 || p.Light != colour.D50() {
+	if p.Limits.Budget != solver.Spend(6000) || p.Targets[0].Tolerance != 2 || p.Targets[1].Tolerance != 2.5 || p.Light != colour.D50() {
 		t.Errorf("problem %+v", p)
 	}
 	s.Limits.Budget = nil
-	if p := s.Problem(nil); p.Limits.Budget >= 0 {
-		t.Errorf("no budget became %d", p.Limits.Budget)
+	if p := s.Problem(nil); p.Limits.Budget != (solver.Budget{}) {
+		t.Errorf("no budget became %v", p.Limits.Budget)
 	}
 }
 

@@ -1,0 +1,91 @@
+package solver
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"fewtubes/gamut"
+
+	"pgregory.net/rapid"
+)
+
+// disjoint finds the first packing in order exactly when one exists: against every
+// choice.
+func TestDisjointEqualsBruteForce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		const members = 10
+		var sets []gamut.Set
+		for range rapid.IntRange(1, 9).Draw(t, "sets") {
+			sets = append(sets, gamut.SetOf(members, rapid.SliceOfN(rapid.IntRange(0, members-1), 1, 4).Draw(t, "set")...))
+		}
+		n := rapid.IntRange(0, 5).Draw(t, "n")
+		var want []int
+		for _, choice := range subsets(len(sets)) {
+			at := choice.Members()
+			if len(at) == n && disjointAt(sets, at) && (want == nil || slices.Compare(at, want) < 0) {
+				want = append([]int{}, at...)
+			}
+		}
+		got := disjoint(context.Background(), sets, n)
+		if slices.Sort(got); (got == nil) != (want == nil) || !slices.Equal(got, want) {
+			t.Fatalf("%d of %v: %v, by brute force %v", n, sets, got, want)
+		}
+	})
+}
+
+func disjointAt(sets []gamut.Set, at []int) bool {
+	for k, i := range at {
+		if slices.ContainsFunc(at[:k], func(j int) bool { return sets[i].Meets(sets[j]) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// pairsWithin are all pairs of members of the same of some groups.
+func pairsWithin(groups, each int) (out []gamut.Set) {
+	for g := range groups {
+		for i := range each {
+			for j := range i {
+				out = append(out, gamut.SetOf(groups*each, g*each+i, g*each+j))
+			}
+		}
+	}
+	return out
+}
+
+// looks counts how often it is asked whether it has ended.
+type looks struct {
+	context.Context
+	n, end int
+}
+
+func (l *looks) Err() error {
+	if l.n++; l.end > 0 && l.n > l.end {
+		return context.Canceled
+	}
+	return nil
+}
+
+// To look for disjoint pairs where there are too few takes as long as there are
+// ways to pair tubes, unless that is bounded. 17 tubes are one too few for nine
+// pairs; of two groups of nine tubes, one stays alone in each.
+func TestDisjointIsBounded(t *testing.T) {
+	ctx := &looks{Context: context.Background()}
+	if found := disjoint(ctx, pairsWithin(1, 17), 9); found != nil || ctx.n > 0 {
+		t.Errorf("nine pairs of 17: %v after %d looks", found, ctx.n)
+	}
+	odd := pairsWithin(2, 9)
+	if found := disjoint(ctx, odd, 8); len(found) != 8 {
+		t.Errorf("eight pairs of twice nine: %v", found)
+	}
+	if found := disjoint(ctx, odd, 9); found != nil || ctx.n > mostCompared {
+		t.Errorf("nine pairs of twice nine: %v after %d looks", found, ctx.n)
+	}
+	const after, most = 1000, 10 // looks, and more of them while it comes back
+	ctx = &looks{Context: context.Background(), end: after}
+	if found := disjoint(ctx, odd, 9); found != nil || ctx.n > after+most {
+		t.Errorf("stopped: %v after %d looks", found, ctx.n)
+	}
+}
