@@ -12,8 +12,15 @@ type Answer struct {
 	Needs       []Need    // the cuts behind the minimum, sorted by target then tubes
 	Unreachable []Miss    // beyond every allowed tube together; outside the minimum
 	Missed      []Miss    // missed by the best palette because of the limits
-	Conflict    []string  // a minimal set of limits that cannot be kept together, sorted, in words
-	Stats       Stats
+
+	// Where limits force misses: tubes of the best palette that bring no target
+	// within reach, and the smallest palette that misses as little area, if it is
+	// smaller.
+	Superfluous []Superfluous
+	Smaller     *Palette
+
+	Conflict []string // a minimal set of limits that cannot be kept together, sorted, in words
+	Stats    Stats
 
 	behind *core // what was known when it was given
 }
@@ -41,11 +48,12 @@ const (
 // Palette is one set of tubes and what it does for each target, in the order of
 // Problem.Targets.
 type Palette struct {
-	Tubes   []string // ids, in catalogue order
-	Price   int      // hundredths of a currency unit; owned tubes cost nothing
-	WorstDE float64  // over the targets that are reachable at all
-	MeanDE  float64  // over the same
-	Targets []Outcome
+	Tubes        []string // ids, in catalogue order
+	Price        int      // hundredths of a currency unit; owned tubes cost nothing
+	WorstDE      float64  // over the targets that all allowed tubes together reach; over all where these reach none
+	MeanDE       float64  // over the same
+	WorstOfAllDE float64  // over every target
+	Targets      []Outcome
 }
 
 // Outcome is the nearest mix of a palette to a target.
@@ -85,6 +93,7 @@ type Need struct {
 // Miss is a target out of reach.
 type Miss struct {
 	Target string
+	Beyond bool // not even all allowed tubes together reach it
 	BestDE float64
 	Words  string // too dark, not enough chroma, ... and by how much
 	Helper string // id of the single tube that would bring it nearest; empty if none helps

@@ -104,8 +104,16 @@ func (s *Session) choose(ctx context.Context, w *wish) (*Answer, error) {
 		a.Minimum.Proof = Interrupted
 		a.Minimum.AtLeast = d.lower
 	}
+	if err == nil && len(a.Missed) > 0 {
+		if err := s.trim(ctx, c, d, a); err != nil && ctx.Err() == nil {
+			return nil, err
+		}
+	}
 	if wrong := s.verify(a, &w.limits); wrong != nil {
 		return nil, wrong
+	}
+	if w.whole && ctx.Err() != nil {
+		return nil, ctx.Err()
 	}
 	return a, cmp.Or(err, ctx.Err())
 }
@@ -140,7 +148,9 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *An
 		if left() {
 			return nil
 		}
-		a.Unreachable = append(a.Unreachable, s.miss(ctx, t, s.nearest(t, d.rules.allowed), d.rules.allowed, s.outside(&w.limits, d.rules.allowed)))
+		m := s.miss(ctx, t, s.nearest(t, d.rules.allowed), d.rules.allowed, s.outside(&w.limits, d.rules.allowed))
+		m.Beyond = true
+		a.Unreachable = append(a.Unreachable, m)
 	}
 	for _, t := range d.reachable {
 		if o := &best.Targets[t]; !o.Reached {

@@ -11,8 +11,9 @@ import (
 
 // Comparison sets palettes that answer the same targets side by side.
 type Comparison struct {
-	Palettes []Compared
-	Differ   []string // targets that the palettes do not serve alike, in order
+	Palettes  []Compared // their worst and mean difference over the same targets:
+	Reachable int        // so many that all tubes of the catalogue together reach
+	Differ    []string   // targets that the palettes do not serve alike, in order
 }
 
 // Compared is what one palette of a comparison comes to.
@@ -43,7 +44,11 @@ func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, erro
 	if len(named) == 0 {
 		return nil, &InputError{"comparison", "there is no palette in it", "name at least one"}
 	}
-	out := &Comparison{Differ: []string{}}
+	beyond, err := s.beyond(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := &Comparison{Reachable: len(s.problem.Targets) - len(beyond), Differ: []string{}}
 	for _, n := range named {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -52,6 +57,7 @@ func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, erro
 		if err != nil {
 			return nil, err
 		}
+		c.Palette.measure(beyond)
 		out.Palettes = append(out.Palettes, c)
 	}
 	for t := range s.problem.Targets {
@@ -68,6 +74,13 @@ func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, erro
 		}
 	}
 	return out, nil
+}
+
+// beyond are the targets out of reach of all tubes of the catalogue together.
+func (s *Session) beyond(ctx context.Context) ([]int, error) {
+	d := &decision{rules: &rules{allowed: gamut.FullSet(len(s.box.tubes))}}
+	err := s.blank().partTargets(ctx, d)
+	return d.unreachable, err
 }
 
 func (s *Session) compared(n Named) (Compared, error) {

@@ -6,8 +6,6 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
-
-	"github.com/go-air/gini/z"
 )
 
 // areaSteps is how finely areas are weighed against each other: in millionths
@@ -23,54 +21,44 @@ func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []stri
 	if d.conflict, err = c.conflict(ctx, d, &w.limits, blame); err != nil {
 		return err
 	}
-	h := newHunt(c.box, c.known, d.rules)
-	missable := make([]z.Lit, len(d.reachable))
-	for i, t := range d.reachable {
-		missable[i] = h.m.lit()
-		h.lits.miss[t] = missable[i]
-	}
-	h.demand(&demand{targets: d.reachable, tolerance: c.tolerance, forgive: true})
-	defer func() { d.rounds, d.cuts = d.rounds+h.rounds, d.cuts+h.loaded }()
-	weights := c.weights(d.reachable)
-	s := &sum{}
-	s.add(h.m, missable, weights)
-
+	f := c.forgiving(d.rules, d.reachable, c.weights(d.reachable))
+	defer func() { d.rounds, d.cuts = d.rounds+f.rounds, d.cuts+f.loaded }()
 	q := question{size: -1}
-	var best gamut.Set
-	for {
-		palette, out, err := h.find(ctx, q)
+	best, lost, err := f.least(ctx, q, func(palette gamut.Set) {
+		d.palettes, d.size = []gamut.Set{palette}, palette.Len() // should the time run out
+	})
+	if err != nil {
+		return err
+	}
+	q = f.losing(q, lost)
+	if err := c.settle(ctx, f.hunt, d, q, best); err != nil {
+		return err
+	}
+	if lost < f.missed.total { // where nothing is reached, any tube would do
+		d.smaller, err = f.fewer(ctx, q, d.size)
+	}
+	return err
+}
+
+// fewer is the smallest palette of fewer tubes that answers the question, of
+// those the one whose worst difference is least; nil where there is none.
+func (f *forgiving) fewer(ctx context.Context, q question, than int) (best gamut.Set, err error) {
+	for q.size = than - 1; q.size > 0; q.size = best.Len() - 1 {
+		palette, out, err := f.find(ctx, q)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		if out == failed {
 			break
 		}
 		best = palette
-		d.palettes, d.size = []gamut.Set{best}, best.Len() // should the time run out
-		lost := c.lost(palette, d.reachable, weights)
-		q.lits = nil
-		if l, always := s.atMost(h.m, lost); !always {
-			q.lits = []z.Lit{l}
-		}
-		if lost == 0 {
-			break
-		}
-		less, _ := s.atMost(h.m, lost-1)
-		if _, out, err = h.peek(ctx, q, less); err != nil {
-			return err
-		}
-		if out == failed {
-			break
-		}
-		q.lits = []z.Lit{less}
 	}
-	return c.settle(ctx, h, d, q, best)
-}
-
-// peek asks whether the question has an answer under one more literal.
-func (h *hunt) peek(ctx context.Context, q question, l z.Lit) (gamut.Set, outcome, error) {
-	q.lits = append(slices.Clone(q.lits), l)
-	return h.find(ctx, q)
+	if best == nil {
+		return nil, nil
+	}
+	q.size = best.Len()
+	best, _, err = f.tighten(ctx, f.targets, q, best)
+	return best, err
 }
 
 // settle picks, among the palettes that miss as little as can be, the one whose

@@ -33,6 +33,7 @@ type decision struct {
 	reached     bool // the palettes reach every reachable target
 	size        int
 	palettes    []gamut.Set // best first
+	smaller     gamut.Set   // where targets are missed: misses as little with fewer tubes; nil: none does
 	capped      bool
 	needs       []need
 	conflict    []string

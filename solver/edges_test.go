@@ -98,7 +98,8 @@ func askEverything(t *testing.T, about string, s *Session, p *Problem) {
 	for what, ask := range map[string]func() (any, error){
 		"why":         func() (any, error) { return s.Why(context.Background(), ids) },
 		"swaps":       func() (any, error) { return s.Swaps(ctx, p.Limits, ids) },
-		"addition":    func() (any, error) { return s.BestAddition(ctx, p.Limits, ids) },
+		"additions":   func() (any, error) { return s.Additions(ctx, ids, nil) },
+		"at home":     func() (any, error) { return s.AtHome(ctx, ids) },
 		"spare":       func() (any, error) { return s.BestSpare(context.Background(), ids) },
 		"curve":       func() (any, error) { return s.Curve(ctx, p.Limits, p.Targets[0].Tolerance, nil) },
 		"sensitivity": func() (any, error) { return s.Sensitivity(best), nil },

@@ -19,12 +19,24 @@ func (a *Answer) finite() error {
 			return fmt.Errorf("the need of %q: the difference is %v", n.Target, n.BestDE)
 		}
 	}
+	for _, x := range a.Superfluous {
+		for _, g := range x.Brings {
+			if !isFinite(g.From + g.To) {
+				return fmt.Errorf("what %s brings %q: from %v to %v", x.Tube, g.Target, g.From, g.To)
+			}
+		}
+	}
+	if a.Smaller != nil {
+		if err := a.Smaller.finite(); err != nil {
+			return fmt.Errorf("the smaller palette: %w", err)
+		}
+	}
 	return finiteMisses(slices.Concat(a.Unreachable, a.Missed))
 }
 
 func (p *Palette) finite() error {
-	if !isFinite(p.WorstDE + p.MeanDE) {
-		return fmt.Errorf("the worst and mean difference are %v and %v", p.WorstDE, p.MeanDE)
+	if !isFinite(p.WorstDE + p.MeanDE + p.WorstOfAllDE) {
+		return fmt.Errorf("the worst and mean difference are %v and %v, the worst of all %v", p.WorstDE, p.MeanDE, p.WorstOfAllDE)
 	}
 	for i := range p.Targets {
 		o := &p.Targets[i]

@@ -18,8 +18,13 @@ func (c *core) list(ctx context.Context, h *hunt, d *decision, w *wish, first ga
 	if weights == nil {
 		return c.listAll(ctx, h, d, w, first, q)
 	}
-	s := &tubeSum{weights: weights}
-	for len(d.palettes) < w.most {
+	return h.listBy(ctx, d, w.most, q, &tubeSum{weights: weights})
+}
+
+// listBy lists the palettes that answer the question, at most so many, in exact
+// order of a sum.
+func (h *hunt) listBy(ctx context.Context, d *decision, most int, q question, s *tubeSum) error {
+	for len(d.palettes) < most {
 		palette, cost, err := h.cheapest(ctx, q, s)
 		if err != nil {
 			return err
@@ -27,7 +32,7 @@ func (c *core) list(ctx context.Context, h *hunt, d *decision, w *wish, first ga
 		if palette == nil {
 			return nil
 		}
-		if err := h.listAt(ctx, d, w.most, palette, question{size: d.size, lits: q.lits, bounds: []bound{{s, cost}}}); err != nil {
+		if err := h.listAt(ctx, d, most, palette, question{size: q.size, lits: q.lits, bounds: []bound{{s, cost}}}); err != nil {
 			return err
 		}
 	}

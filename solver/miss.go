@@ -3,6 +3,7 @@ package solver
 import (
 	"context"
 	"math"
+	"slices"
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
@@ -16,22 +17,35 @@ const worthATube = 0.1
 // of the helpers, added to the palette, would bring the target nearest; not that
 // when the context ends.
 func (s *Session) miss(ctx context.Context, t int, mix gamut.Mix, palette, helpers gamut.Set) Miss {
+	m := s.missBy(t, mix)
+	tubes := helpers.Members()
+	if far := s.withEach(ctx, t, palette, tubes); len(far) > 0 && ctx.Err() == nil {
+		at := nearestOf(far)
+		s.help(&m, tubes[at], far[at])
+	}
+	return m
+}
+
+// missBy says how a mix misses a target.
+func (s *Session) missBy(t int, mix gamut.Mix) Miss {
 	target := &s.problem.Targets[t]
 	m := Miss{Target: target.Name, BestDE: mix.DE}
 	if !math.IsInf(mix.DE, 1) {
 		m.Words = colour.Direction(mix.Lab, target.Lab).String()
 	}
-	helper, de := s.helper(ctx, t, palette, helpers)
-	if helper >= 0 && de <= mix.DE-worthATube {
-		m.Helper, m.HelpDE = s.box.tubes[helper].ID, de
-	}
 	return m
 }
 
-// helper is the tube that, added to a palette, brings the target nearest, the
-// first of equals; -1 if there is none to add.
-func (s *Session) helper(ctx context.Context, t int, palette, helpers gamut.Set) (tube int, de float64) {
-	tubes := helpers.Members()
+// help names a tube that brings a missed target to a difference, if it is worth it.
+func (s *Session) help(m *Miss, tube int, de float64) {
+	if de <= m.BestDE-worthATube {
+		m.Helper, m.HelpDE = s.box.tubes[tube].ID, de
+	}
+}
+
+// withEach are the differences that a palette comes to with one of some tubes
+// more, as far as known when the context ends.
+func (s *Session) withEach(ctx context.Context, t int, palette gamut.Set, tubes []int) []float64 {
 	far := make([]float64, len(tubes))
 	each(len(tubes), func(i int) {
 		if ctx.Err() == nil {
@@ -40,14 +54,8 @@ func (s *Session) helper(ctx context.Context, t int, palette, helpers gamut.Set)
 			far[i] = s.oracle.closest(t, with, search).DE
 		}
 	})
-	if ctx.Err() != nil {
-		return -1, 0
-	}
-	tube = -1
-	for i := range tubes {
-		if tube < 0 || far[i] < de {
-			tube, de = tubes[i], far[i]
-		}
-	}
-	return tube, de
+	return far
 }
+
+// nearestOf is the place of the least difference, the first of equals.
+func nearestOf(far []float64) int { return slices.Index(far, slices.Min(far)) }

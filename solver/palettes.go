@@ -8,8 +8,7 @@ import (
 	"fewtubes/gamut"
 )
 
-// palettes mixes every target from every palette. Targets beyond every allowed
-// tube count for the worst and mean difference only when all of them are. When
+// palettes mixes every target from every palette. When
 // the context ends, palettes not mixed by then are left out, but for the first
 // so many.
 func (s *Session) palettes(ctx context.Context, c *core, sets []gamut.Set, always int, r *rules, unreachable []int) []Palette {
@@ -40,17 +39,18 @@ func (s *Session) palettes(ctx context.Context, c *core, sets []gamut.Set, alway
 	return out
 }
 
-// measure works out the worst and mean difference.
+// measure works out the worst and mean differences.
 func (p *Palette) measure(unreachable []int) {
-	sum, n := 0.0, 0
+	p.WorstDE, p.WorstOfAllDE = 0, 0
 	for t := range p.Targets {
-		if slices.Contains(unreachable, t) && len(unreachable) < len(p.Targets) {
-			continue
-		}
-		p.WorstDE = max(p.WorstDE, p.Targets[t].DE)
-		sum, n = sum+p.Targets[t].DE, n+1
+		p.WorstOfAllDE = max(p.WorstOfAllDE, p.Targets[t].DE)
 	}
-	p.MeanDE = sum / float64(max(n, 1))
+	sum, targets := 0.0, judged(len(p.Targets), unreachable)
+	for _, t := range targets {
+		p.WorstDE = max(p.WorstDE, p.Targets[t].DE)
+		sum += p.Targets[t].DE
+	}
+	p.MeanDE = sum / float64(max(len(targets), 1))
 }
 
 // outcome is the nearest mix of a palette to a target, and its recipe.

@@ -336,7 +336,48 @@ func checkInfeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, wa
 	if got := worstOf(f, want.reachable, p); got > want.worst+fineness {
 		t.Fatalf("worst %v, by brute force %v", got, want.worst)
 	}
+	checkSmaller(t, f, c, d, r, want)
 	checkConflict(t, f, c, d, want)
+}
+
+func sumOf(weights []int) (sum int) {
+	for _, w := range weights {
+		sum += w
+	}
+	return sum
+}
+
+// checkSmaller demands the smallest palette of all that miss as little, and of its
+// size the one whose worst difference is least.
+func checkSmaller(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want truth) {
+	weights := c.weights(want.reachable)
+	size, worst := d.size, math.Inf(1)
+	for _, s := range subsets(f.o.n) {
+		if want.lost == sumOf(weights) {
+			break // nothing is reached
+		}
+		lost := 0
+		for i, target := range want.reachable {
+			if f.o.distance(target, s) > c.tolerance[target] {
+				lost += weights[i]
+			}
+		}
+		if !keeps(s, r) || lost > want.lost || s.Len() == 0 || s.Len() > size {
+			continue
+		}
+		if s.Len() < size {
+			size, worst = s.Len(), math.Inf(1)
+		}
+		worst = min(worst, worstOf(f, want.reachable, s))
+	}
+	switch p := d.smaller; {
+	case size == d.size:
+		if p != nil {
+			t.Fatalf("smaller palette %v, by brute force none of fewer than %d tubes", p.Members(), size)
+		}
+	case p.Len() != size || !keeps(p, r) || worstOf(f, want.reachable, p) > worst+fineness:
+		t.Fatalf("smaller palette %v, by brute force one of %d tubes at %v", p.Members(), size, worst)
+	}
 }
 
 // checkConflict demands that the limits named rule out full reach together and

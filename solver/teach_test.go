@@ -161,21 +161,20 @@ func TestCompareCountsWhatThePalettesSay(t *testing.T) {
 }
 
 // One tube more must help as much as every other tube could.
-func TestBestAdditionAndSpare(t *testing.T) {
+func TestAdditionAndSpare(t *testing.T) {
 	s, a := teach(t)
-	limits := Limits{}
 	tubes := a.Palettes[0].Tubes
 	spare, err := s.BestSpare(context.Background(), tubes)
 	if err != nil || len(spare.Lost) == 0 {
 		t.Fatalf("%+v, %v", spare, err)
 	}
 	less := slices.DeleteFunc(slices.Clone(tubes), func(id string) bool { return id == spare.Tube })
-	added, err := s.BestAddition(context.Background(), limits, less)
+	added, err := s.Additions(context.Background(), less, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	// The tube that was taken away brings everything back, so the best does.
-	if len(added.Reached) != len(spare.Lost) {
+	if len(added) != 1 || added[0].Tubes != 1 || len(added[0].Sets[0].Reached) != len(spare.Lost) {
 		t.Errorf("%+v brings back less than %+v lost", added, spare)
 	}
 	if none, err := s.BestSpare(context.Background(), tubes[:1]); none != nil || err != nil {

@@ -23,14 +23,51 @@ func (s *Session) verify(a *Answer, l *Limits) error {
 		missed[m.Target] = true
 	}
 	for i := range a.Palettes {
-		p := &a.Palettes[i]
-		if err := s.verifyLimits(p, l); err != nil {
+		if err := s.verifyPalette(&a.Palettes[i], l, missed); err != nil {
 			return fmt.Errorf("solver: internal: palette %d: %w", i+1, err)
 		}
-		for t := range p.Targets {
-			if err := s.verifyOutcome(p, &p.Targets[t], &s.problem.Targets[t], missed); err != nil {
-				return fmt.Errorf("solver: internal: palette %d, target %q: %w", i+1, p.Targets[t].Target, err)
+	}
+	if a.Smaller == nil {
+		return nil
+	}
+	if err := s.verifySmaller(a.Smaller, &a.Palettes[0], l); err != nil {
+		return fmt.Errorf("solver: internal: the smaller palette: %w", err)
+	}
+	return nil
+}
+
+// verifySmaller checks that a palette has fewer tubes than another and misses no
+// more area.
+func (s *Session) verifySmaller(p, than *Palette, l *Limits) error {
+	if len(p.Tubes) >= len(than.Tubes) {
+		return fmt.Errorf("it has %d tubes, the other %d", len(p.Tubes), len(than.Tubes))
+	}
+	area, whole := [2]float64{}, 0.0
+	missed := map[string]bool{}
+	for t := range s.problem.Targets {
+		whole += s.problem.Targets[t].Area
+	}
+	for k, q := range []*Palette{p, than} {
+		for t, o := range q.Targets {
+			if !o.Reached {
+				missed[o.Target] = true
+				area[k] += max(s.problem.Targets[t].Area, whole/areaSteps)
 			}
+		}
+	}
+	if slack := whole * float64(len(p.Targets)) / areaSteps; area[0] > area[1]+slack {
+		return fmt.Errorf("it misses %v of area, the other %v", area[0], area[1])
+	}
+	return s.verifyPalette(p, l, missed)
+}
+
+func (s *Session) verifyPalette(p *Palette, l *Limits, missed map[string]bool) error {
+	if err := s.verifyLimits(p, l); err != nil {
+		return err
+	}
+	for t := range p.Targets {
+		if err := s.verifyOutcome(p, &p.Targets[t], &s.problem.Targets[t], missed); err != nil {
+			return fmt.Errorf("target %q: %w", p.Targets[t].Target, err)
 		}
 	}
 	return nil

@@ -63,7 +63,8 @@ func TestQuestionsAboutNothing(t *testing.T) {
 	for what, ask := range map[string]func() error{
 		"why":      func() error { _, err := s.Why(ctx, nil); return err },
 		"swaps":    func() error { _, err := s.Swaps(ctx, Limits{}, nil); return err },
-		"addition": func() error { _, err := s.BestAddition(ctx, Limits{}, nil); return err },
+		"add":      func() error { _, err := s.Additions(ctx, nil, nil); return err },
+		"at home":  func() error { _, err := s.AtHome(ctx, nil); return err },
 		"spare":    func() error { _, err := s.BestSpare(ctx, nil); return err },
 		"disjoint": func() error { _, err := s.DisjointNeeds(ctx, Limits{}, &Answer{}); return err },
 		"certify":  func() error { _, err := s.Certify(ctx, Limits{}, &Answer{}, 0, nil); return err },

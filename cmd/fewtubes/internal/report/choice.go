@@ -27,10 +27,14 @@ type Choice struct {
 	Capped       bool       `json:"capped"`
 	Needs        []Need     `json:"needs"`
 	Missed       []Miss     `json:"missed"`
-	Conflict     []string   `json:"conflict"`
-	Tubes        []TubeLine `json:"tubes"`
-	MunsellNote  string     `json:"munsell_note,omitempty"`
-	Lessons                 // of the best palette
+
+	Superfluous []Superfluous `json:"superfluous"`       // where limits force misses
+	Smaller     *Palette      `json:"smaller,omitempty"` // reaches as much without them
+
+	Conflict    []string   `json:"conflict"`
+	Tubes       []TubeLine `json:"tubes"`
+	MunsellNote string     `json:"munsell_note,omitempty"`
+	Lessons                // of the best palette
 
 	problem *solver.Problem
 	left    func() bool // whoever asked has gone
@@ -50,9 +54,11 @@ type Minimum struct {
 type Palette struct {
 	Tubes   []string   `json:"tubes"`
 	Price   Cents      `json:"price"`
-	WorstDE Hundredths `json:"worst_de"`
-	MeanDE  Hundredths `json:"mean_de"`
-	Targets []Target   `json:"targets"`
+	WorstDE Hundredths `json:"worst_de"` // of the colours that the allowed tubes reach
+	MeanDE  Hundredths `json:"mean_de"`  // of the same
+
+	WorstOfAllDE Hundredths `json:"worst_de_all"`
+	Targets      []Target   `json:"targets"`
 }
 
 // Target is one colour of the scene and the nearest mix.
@@ -121,8 +127,9 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	for _, n := range a.Needs {
 		c.Needs = append(c.Needs, c.need(n))
 	}
-	c.addMisses(a.Unreachable, true)
-	c.addMisses(a.Missed, false)
+	c.addMisses(a.Unreachable)
+	c.addMisses(a.Missed)
+	c.addSuperfluous(a)
 	c.Tubes = c.tubeLines()
 	return c
 }
@@ -151,6 +158,7 @@ func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 		Palettes:     []Palette{},
 		Needs:        []Need{},
 		Missed:       []Miss{},
+		Superfluous:  []Superfluous{},
 		Conflict:     []string{},
 		Lessons:      emptyLessons(),
 		problem:      p,
@@ -184,30 +192,30 @@ func (c *Choice) palette(p *solver.Palette) Palette {
 			PartsDE:   shownDE(o.PartsDE, tol, o.PartsDE <= tol),
 		})
 	}
-	out.WorstDE = worstShown(p, out.Targets)
+	out.WorstDE, out.WorstOfAllDE = worstShown(p, out.Targets, p.WorstDE), worstShown(p, out.Targets, p.WorstOfAllDE)
 	return out
 }
 
-// worstShown is the worst difference of a palette, the same digits as in the
-// row it comes from.
-func worstShown(p *solver.Palette, rows []Target) Hundredths {
+// worstShown is a worst difference of a palette, the same digits as in the row
+// it comes from.
+func worstShown(p *solver.Palette, rows []Target, worst float64) Hundredths {
 	for i, o := range p.Targets {
-		if o.DE == p.WorstDE {
+		if o.DE == worst {
 			return rows[i].DE
 		}
 	}
-	return nearestHundredth(p.WorstDE)
+	return nearestHundredth(worst)
 }
 
 func (c *Choice) need(n solver.Need) Need {
 	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, Unsettled: n.Unsettled, BestDE: shownWithout(n.BestDE, c.toleranceOf(n.Target))}
 }
 
-func (c *Choice) addMisses(misses []solver.Miss, unreachable bool) {
+func (c *Choice) addMisses(misses []solver.Miss) {
 	for _, m := range misses {
 		tol := c.toleranceOf(m.Target)
 		miss := Miss{
-			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: unreachable, Proof: cmp.Or(m.Proof, solver.Searched), Unsettled: m.Unsettled,
+			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: m.Beyond, Proof: cmp.Or(m.Proof, solver.Searched), Unsettled: m.Unsettled,
 			BestDE: shownDE(m.BestDE, tol, false),
 		}
 		if m.Helper != "" {

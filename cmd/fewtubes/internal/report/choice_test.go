@@ -35,7 +35,7 @@ func TestChoiceKeys(t *testing.T) {
 	first := func(v any, key string) any { return v.(map[string]any)[key].([]any)[0] }
 	has("document", doc, "schema", "status", "tolerance", "minimum", "palettes", "needs", "missed", "conflict")
 	has("minimum", doc["minimum"], "tubes", "proof")
-	has("palette", first(doc, "palettes"), "tubes", "price", "worst_de", "mean_de", "targets")
+	has("palette", first(doc, "palettes"), "tubes", "price", "worst_de", "worst_de_all", "mean_de", "targets")
 	has("target", first(first(doc, "palettes"), "targets"), "name", "lab", "mix_lab", "de", "reached", "shares", "parts", "parts_de")
 	has("need", first(doc, "needs"), "target", "one_of")
 	has("miss", first(doc, "missed"), "target", "best_de", "words")
@@ -106,10 +106,16 @@ func fixtureLearned(c *Choice) *Learned {
 		return solver.Drift{Target: name, From: from, To: to, Miss: colour.Direction(to, from)}
 	}
 	return &Learned{
-		Why:         []solver.Reason{{Tube: "deep-blue", Targets: []solver.Loss{{Target: "ebb channel", BestDE: 17.315}}}, {Tube: "cool-green"}},
-		Disjoint:    []solver.Need{{Target: "samphire", OneOf: []string{"warm-yellow"}, BestDE: 11.234}, {Target: "ebb channel", OneOf: []string{"deep-blue", "cool-green"}, BestDE: 9.1}},
-		Swaps:       []solver.Swap{{Tube: "earth-red", StandIns: []solver.StandIn{{Tube: "cool-green", WorstDE: 5.437, MeanDE: 2.218, Price: 7315}}}, {Tube: "deep-blue"}},
-		Addition:    &solver.Addition{Tube: "cool-green", Reached: []string{"buoy"}, MeanDE: 3.1, Price: 2140},
+		Why:      []solver.Reason{{Tube: "deep-blue", Targets: []solver.Loss{{Target: "ebb channel", BestDE: 17.315}}}, {Tube: "cool-green"}},
+		Disjoint: []solver.Need{{Target: "samphire", OneOf: []string{"warm-yellow"}, BestDE: 11.234}, {Target: "ebb channel", OneOf: []string{"deep-blue", "cool-green"}, BestDE: 9.1}},
+		Swaps:    []solver.Swap{{Tube: "earth-red", StandIns: []solver.StandIn{{Tube: "cool-green", WorstDE: 5.437, MeanDE: 2.218, Price: 7315}}}, {Tube: "deep-blue"}},
+		Additions: []solver.Additions{
+			{Tubes: 1, Sets: []solver.Addition{{Tubes: []string{"cool-green"}, Reached: []string{"buoy"}, MeanDE: 3.1, Price: 2140}}},
+			{Tubes: 2, Sets: []solver.Addition{
+				{Tubes: []string{"cool-green", "deep-blue"}, Reached: []string{"buoy", "ebb channel"}, MeanDE: 2.91, Price: 3290},
+				{Tubes: []string{"earth-red", "deep-blue"}, Reached: []string{"buoy", "low cloud"}, MeanDE: 2.96, Price: 1930},
+			}, Capped: true},
+		},
 		Spare:       &solver.Spare{Tube: "earth-red", Lost: []solver.Loss{{Target: "wet mud", BestDE: 8.766}}, MeanDE: 4.4},
 		SecondLight: "A",
 		Drifts:      []solver.Drift{drift("wet mud", 9), drift("low cloud", -6)},

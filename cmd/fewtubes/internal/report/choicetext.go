@@ -22,6 +22,7 @@ func (c *Choice) Text(s Style) string {
 	c.writeTubes(&b, s, best)
 	c.writeMixes(&b, s, best)
 	c.writeMisses(&b, s)
+	c.writeFewer(&b, s)
 	c.writeNeeds(&b, s)
 	c.writeOthers(&b, s)
 	c.writeLessons(&b, s)
@@ -135,7 +136,11 @@ func (t Target) recipeDE() Hundredths {
 func (c *Choice) worstAndMean(p Palette) string {
 	out := fmt.Sprintf("worst ΔE00 %s, mean %s", p.WorstDE, p.MeanDE)
 	if n := c.unreachable(); n > 0 && n < len(p.Targets) {
-		out += " of those the allowed tubes can reach"
+		by := "the allowed tubes"
+		if c.Schema == schemaCheck {
+			by = "all the tubes together"
+		}
+		out += " of those " + by + " can reach"
 	}
 	return out
 }

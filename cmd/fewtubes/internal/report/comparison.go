@@ -19,7 +19,8 @@ type Comparison struct {
 	Differ    []Difference `json:"differ"`
 	Tubes     []TubeLine   `json:"tubes"`
 
-	choice *Choice // the same palettes as choose reports them
+	choice    *Choice // the same palettes as choose reports them
+	reachable int     // colours that all tubes together reach
 }
 
 // Compared is one palette of a comparison.
@@ -32,6 +33,7 @@ type Compared struct {
 	AreaReached   Millionths `json:"area_reached"` // fraction of the scene
 	WorstDE       Hundredths `json:"worst_de"`
 	MeanDE        Hundredths `json:"mean_de"`
+	WorstOfAllDE  Hundredths `json:"worst_de_all"`
 	GreensWorstDE Hundredths `json:"greens_worst_de"`
 	Volume        int        `json:"volume"` // of the gamut, cubic CIELAB units; 0: not asked
 	Targets       []Target   `json:"targets"`
@@ -51,7 +53,7 @@ func NewComparison(scene Scene, p *solver.Problem, compared *solver.Comparison) 
 	c := newChoice(schemaCompare, scene, p)
 	out := &Comparison{
 		Schema: c.Schema, Title: c.Title, Tolerance: c.Tolerance, Light: c.Light, Limits: c.Limits,
-		Differ: []Difference{}, choice: c,
+		Differ: []Difference{}, choice: c, reachable: compared.Reachable,
 	}
 	for i := range compared.Palettes {
 		q := &compared.Palettes[i]
@@ -61,7 +63,7 @@ func NewComparison(scene Scene, p *solver.Problem, compared *solver.Comparison) 
 		out.Palettes = append(out.Palettes, Compared{
 			Name: q.Name, Tubes: palette.Tubes, Price: palette.Price, Hazards: q.Hazards, Reached: q.Reached,
 			AreaReached: Millionths(math.Round(q.AreaReached*1e4) / 1e4),
-			WorstDE:     palette.WorstDE, MeanDE: palette.MeanDE, GreensWorstDE: nearestHundredth(q.GreensWorstDE),
+			WorstDE:     palette.WorstDE, MeanDE: palette.MeanDE, WorstOfAllDE: palette.WorstOfAllDE, GreensWorstDE: nearestHundredth(q.GreensWorstDE),
 			Volume: int(math.Round(q.Volume)), Targets: palette.Targets,
 		})
 	}

@@ -24,14 +24,21 @@ func (c *Comparison) Traits() []trait {
 		return t
 	}
 	all := len(c.Palettes[0].Targets)
+	of := ""
+	if c.reachable > 0 && c.reachable < all {
+		of = fmt.Sprintf(" of the %d in reach of all tubes", c.reachable)
+	}
 	out := []trait{
 		line("tubes", func(p Compared) string { return fmt.Sprint(len(p.Tubes)) }),
 		line("indicative price", func(p Compared) string { return p.Price.String() }),
 		line("hazards", func(p Compared) string { return orNone(strings.Join(p.Hazards, ", ")) }),
 		line("colours reached", func(p Compared) string { return fmt.Sprintf("%d of %d", p.Reached, all) }),
 		line("of the scene's area", func(p Compared) string { return p.AreaReached.Percent() }),
-		line("worst ΔE00", func(p Compared) string { return p.WorstDE.String() }),
-		line("mean ΔE00", func(p Compared) string { return p.MeanDE.String() }),
+		line("worst ΔE00"+of, func(p Compared) string { return p.WorstDE.String() }),
+		line("mean ΔE00"+of, func(p Compared) string { return p.MeanDE.String() }),
+	}
+	if of != "" {
+		out = append(out, line("worst ΔE00 of all", func(p Compared) string { return p.WorstOfAllDE.String() }))
 	}
 	if slices.ContainsFunc(c.Palettes, func(p Compared) bool { return p.GreensWorstDE > 0 }) {
 		out = append(out, line("worst green ΔE00", func(p Compared) string { return p.GreensWorstDE.String() }))

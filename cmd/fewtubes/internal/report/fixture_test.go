@@ -75,7 +75,7 @@ func fixtureAnswer(p *solver.Problem) *solver.Answer {
 			{Target: "samphire", OneOf: []string{"warm-yellow"}, BestDE: 11.234, Proof: "search"},
 			{Target: "ebb channel", OneOf: []string{"deep-blue", "cool-green"}, BestDE: 9.1, Proof: "search"},
 		},
-		Unreachable: []solver.Miss{{Target: "buoy", BestDE: best.Targets[5].DE, Words: "not enough chroma by 9.0"}},
+		Unreachable: []solver.Miss{{Target: "buoy", BestDE: best.Targets[5].DE, Words: "not enough chroma by 9.0", Beyond: true}},
 	}
 }
 
@@ -89,6 +89,7 @@ func fixturePalette(p *solver.Problem, ids ...int) solver.Palette {
 	for _, t := range p.Targets {
 		o := nearestRecipe(p, t, ids)
 		out.Targets = append(out.Targets, o)
+		out.WorstOfAllDE = max(out.WorstOfAllDE, o.DE)
 		if t.Name != "buoy" {
 			out.WorstDE = max(out.WorstDE, o.DE)
 			out.MeanDE += o.DE

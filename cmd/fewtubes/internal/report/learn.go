@@ -17,7 +17,7 @@ func LearnChosen(ctx context.Context, s *solver.Session, p *solver.Problem, a *s
 	return l, err
 }
 
-// LearnKept asks about a palette the painter has: besides, which tube to add
+// LearnKept asks about a palette the painter has: besides, which tubes to add
 // and which to leave at home.
 func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palette *solver.Palette) (*Learned, error) {
 	limits := solver.Limits{Own: p.Limits.Own}
@@ -25,7 +25,10 @@ func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palett
 	if err != nil {
 		return nil, err
 	}
-	if l.Addition, err = s.BestAddition(ctx, limits, palette.Tubes); err != nil {
+	if l.Additions, err = s.Additions(ctx, palette.Tubes, p.Limits.Own); err != nil {
+		return nil, err
+	}
+	if l.AtHome, err = s.AtHome(ctx, palette.Tubes); err != nil {
 		return nil, err
 	}
 	l.Spare, err = s.BestSpare(ctx, palette.Tubes)

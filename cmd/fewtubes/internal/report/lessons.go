@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fewtubes/solver"
@@ -13,7 +14,9 @@ type Lessons struct {
 	Why         []Reason     `json:"why"`
 	Disjoint    []Need       `json:"disjoint_needs"` // as many as the minimum, no tube in two of them
 	Swaps       []Swap       `json:"swaps"`
-	Addition    *Addition    `json:"addition,omitempty"`
+	Additions   []Additions  `json:"additions"`
+	Addition    *Addition    `json:"addition,omitempty"` // the first of one tube
+	AtHome      *AtHome      `json:"at_home,omitempty"`
 	Spare       *Spare       `json:"spare,omitempty"`
 	Fragile     []Fragile    `json:"fragile"`
 	SecondLight *SecondLight `json:"second_light,omitempty"`
@@ -43,21 +46,6 @@ type StandIn struct {
 	WorstDE Hundredths `json:"worst_de"`
 	MeanDE  Hundredths `json:"mean_de"`
 	Price   Cents      `json:"price"`
-}
-
-// Addition is the one tube that would help most.
-type Addition struct {
-	Tube    string     `json:"tube"`
-	Reached []string   `json:"reached"`
-	MeanDE  Hundredths `json:"mean_de"`
-	Price   Cents      `json:"price"`
-}
-
-// Spare is the tube that could best stay at home.
-type Spare struct {
-	Tube   string     `json:"tube"`
-	Lost   []Loss     `json:"lost"`
-	MeanDE Hundredths `json:"mean_de"`
 }
 
 // Fragile is a target whose reach may not hold at the easel: why is hair,
@@ -90,7 +78,8 @@ type Learned struct {
 	Why         []solver.Reason
 	Disjoint    []solver.Need
 	Swaps       []solver.Swap
-	Addition    *solver.Addition
+	Additions   []solver.Additions
+	AtHome      *solver.AtHome
 	Spare       *solver.Spare
 	Fragile     []solver.Fragile
 	SecondLight string
@@ -117,12 +106,8 @@ func (c *Choice) Teach(l *Learned) {
 		}
 		c.Swaps = append(c.Swaps, swap)
 	}
-	if a := l.Addition; a != nil {
-		c.Addition = &Addition{a.Tube, a.Reached, nearestHundredth(a.MeanDE), Cents(a.Price)}
-	}
-	if s := l.Spare; s != nil {
-		c.Spare = &Spare{s.Tube, c.losses(s.Lost), nearestHundredth(s.MeanDE)}
-	}
+	c.addAdditions(l.Additions)
+	c.addAtHome(l)
 	for _, f := range l.Fragile {
 		c.Fragile = append(c.Fragile, Fragile{f.Target, string(f.Why), f.Tube, Millionths(f.By)})
 	}
@@ -152,13 +137,17 @@ func secondLight(l *Learned) *SecondLight {
 
 // emptyLessons has lists where lists are promised.
 func emptyLessons() Lessons {
-	return Lessons{Why: []Reason{}, Disjoint: []Need{}, Swaps: []Swap{}, Fragile: []Fragile{}}
+	return Lessons{Why: []Reason{}, Disjoint: []Need{}, Swaps: []Swap{}, Additions: []Additions{}, Fragile: []Fragile{}}
 }
 
 // WhySentence says what a tube is there for.
 func (c *Choice) WhySentence(r Reason) string {
-	if len(r.Targets) == 0 {
-		return "no colour needs it alone; with another tube gone it would be needed"
+	switch {
+	case len(r.Targets) > 0:
+	case slices.ContainsFunc(c.Superfluous, func(x Superfluous) bool { return x.Tube == r.Tube }):
+		return "no colour needs it; it only brings nearer what is out of reach"
+	default:
+		return "no colour needs it while the others are there"
 	}
 	var words []string
 	for i, t := range r.Targets {
@@ -197,26 +186,6 @@ func (c *Choice) SwapSentence(s Swap) string {
 		words = append(words, fmt.Sprintf("%s (worst %s, mean %s, price %s)", c.name(in.Tube), in.WorstDE, in.MeanDE, in.Price))
 	}
 	return strings.Join(words, ", ")
-}
-
-// Advice says which tube would help most and which could stay at home.
-func (c *Choice) Advice() []string {
-	var out []string
-	if a := c.Addition; a != nil && len(a.Reached) > 0 {
-		out = append(out, fmt.Sprintf("The one tube that would help most is %s (%s): it brings %s within reach, and the mean to %s.", c.name(a.Tube), a.Price, listed(a.Reached, "and"), a.MeanDE))
-	} else if a != nil {
-		out = append(out, fmt.Sprintf("No single tube brings another colour within reach; %s (%s) would bring the mean to %s.", c.name(a.Tube), a.Price, a.MeanDE))
-	}
-	if s := c.Spare; s != nil && len(s.Lost) == 0 {
-		out = append(out, fmt.Sprintf("%s could stay at home: nothing is lost without it (mean %s).", capital(c.name(s.Tube)), s.MeanDE))
-	} else if s != nil {
-		var lost []string
-		for _, l := range s.Lost {
-			lost = append(lost, fmt.Sprintf("%s (%s)", l.Target, l.BestDE))
-		}
-		out = append(out, fmt.Sprintf("If one has to stay at home, let it be %s: that loses %s and brings the mean to %s.", c.name(s.Tube), listed(lost, "and"), s.MeanDE))
-	}
-	return out
 }
 
 // LightSentence names the two mixes whose relation changes most.

@@ -32,7 +32,7 @@ func (c *Choice) Sections() []lesson {
 	for _, l := range c.Leans() {
 		leans = append(leans, entry{l.Tube, inARow(l.Targets)})
 	}
-	if c.nothingReachable() {
+	if c.reached() == 0 {
 		why, swaps = nil, nil // any tube would do as well
 	}
 	if len(why) > 0 {
@@ -41,7 +41,8 @@ func (c *Choice) Sections() []lesson {
 	if len(swaps) > 0 {
 		add("What could stand in", "With everything still reached; the figures are those of the whole palette after the swap.", swaps)
 	}
-	add("More, or fewer", strings.Join(c.Advice(), " "), nil)
+	add("What to add", c.additionsIntro(), c.additionEntries())
+	add("What can stay at home", c.homeSentence(), nil)
 	add("Under another light", c.LightSentence(), nil)
 	if len(minds) > 0 {
 		add("Mixes to mind", "A small error of hand or model can spoil these: a verdict within 0.3 of the tolerance, or a share under 2 % of the volume.", minds)

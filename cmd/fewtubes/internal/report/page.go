@@ -44,6 +44,7 @@ type choicePage struct {
 	Rows        []rowSwatch
 	Others      []otherPalette
 	OthersWords string
+	Offered     []otherPalette // the smaller palette, if any
 	PriceWords  string
 	Nearness    string
 	AnyMissed   bool
@@ -81,7 +82,7 @@ type partBlocks struct {
 type otherPalette struct {
 	Palette
 	Tubes  []tubeSwatch
-	Change string // against the best palette
+	Change string // against the best palette, or its tubes
 }
 
 // HTML is the answer as one printable page with nothing outside it.
@@ -112,6 +113,9 @@ func (c *Choice) fillPage(p *choicePage) {
 	p.Ladder = ladder(best.Targets)
 	p.Plot = c.plot(best)
 	p.CautionList = c.Cautions(*best)
+	if c.Smaller != nil {
+		p.Offered = []otherPalette{{*c.Smaller, c.swatches(c.Smaller.Tubes), listed(c.names(c.Smaller.Tubes), "and")}}
+	}
 	c.fillOthers(p)
 }
 

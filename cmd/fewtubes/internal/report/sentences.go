@@ -19,12 +19,7 @@ func (c *Choice) Verdict() string {
 		return "No tube is allowed under these limits."
 	}
 	best := c.Palettes[0]
-	reached := 0
-	for _, t := range best.Targets {
-		if t.Reached {
-			reached++
-		}
-	}
+	reached := c.reached()
 	all := len(best.Targets)
 	n := len(best.Tubes)
 	if c.nothingReachable() {
@@ -101,6 +96,19 @@ func (c *Choice) unsettled() (out string) {
 	return out
 }
 
+// reached counts the colours within reach of the best palette.
+func (c *Choice) reached() int {
+	n := 0
+	for _, p := range c.Palettes[:min(len(c.Palettes), 1)] {
+		for _, t := range p.Targets {
+			if t.Reached {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 func (c *Choice) unreachable() int {
 	n := 0
 	for _, m := range c.Missed {
@@ -135,7 +143,7 @@ func (c *Choice) NeedSentence(n Need) string {
 // MissSentence says how far a colour stays away and what would help.
 func (c *Choice) MissSentence(m Miss) string {
 	from := ""
-	if m.Unreachable {
+	if m.Unreachable && c.Schema != schemaCheck {
 		from = " from all the allowed tubes together"
 	}
 	out := fmt.Sprintf("ΔE00 %s at best%s, %s: %s", m.BestDE, from, Judgement(m.BestDE), m.Words)
@@ -143,6 +151,9 @@ func (c *Choice) MissSentence(m Miss) string {
 		out += " (certified)"
 	} else if m.Unsettled != "" {
 		out += " (not certified: " + m.Unsettled + ")"
+	}
+	if m.Unreachable && c.Schema == schemaCheck {
+		out += "; beyond all the tubes together"
 	}
 	if m.Helper != "" {
 		out += fmt.Sprintf("; %s would bring it to %s", c.name(m.Helper), m.HelpDE)
@@ -152,7 +163,7 @@ func (c *Choice) MissSentence(m Miss) string {
 
 // missWords is MissSentence where the palette's difference is shown already.
 func (c *Choice) missWords(m Miss) string {
-	if m.Unreachable {
+	if m.Unreachable && c.Schema != schemaCheck {
 		return c.MissSentence(m)
 	}
 	_, out, _ := strings.Cut(c.MissSentence(m), ": ")

@@ -1,0 +1,89 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+)
+
+// AtHome are the largest sets of tubes that can stay at home together.
+type AtHome struct {
+	Sets   []Leaving `json:"sets"`
+	Capped bool      `json:"capped"`
+}
+
+// Leaving is a set of tubes without which no colour is lost.
+type Leaving struct {
+	Tubes  []string   `json:"tubes"`
+	MeanDE Hundredths `json:"mean_de"` // without them
+}
+
+// Spare is the tube that could best stay at home.
+type Spare struct {
+	Tube   string     `json:"tube"`
+	Lost   []Loss     `json:"lost"`
+	MeanDE Hundredths `json:"mean_de"`
+}
+
+func (c *Choice) addAtHome(l *Learned) {
+	if l.AtHome != nil {
+		c.AtHome = &AtHome{Sets: []Leaving{}, Capped: l.AtHome.Capped}
+		for _, s := range l.AtHome.Sets {
+			c.AtHome.Sets = append(c.AtHome.Sets, Leaving{s.Tubes, nearestHundredth(s.MeanDE)})
+		}
+	}
+	if s := l.Spare; s != nil {
+		c.Spare = &Spare{s.Tube, c.losses(s.Lost), nearestHundredth(s.MeanDE)}
+	}
+}
+
+// homeSentence says which tubes could stay at home together, or which one if one
+// has to.
+func (c *Choice) homeSentence() string {
+	switch {
+	case c.reached() == 0:
+		return "" // nothing can be lost
+	case c.AtHome != nil && len(c.AtHome.Sets) > 0:
+		return c.leavingSentence()
+	case c.Spare != nil:
+		var lost []string
+		for _, l := range c.Spare.Lost {
+			lost = append(lost, fmt.Sprintf("%s (%s)", l.Target, l.BestDE))
+		}
+		return fmt.Sprintf("Every tube is needed. If one has to stay at home, let it be %s: that loses %s and brings the mean to %s.",
+			c.name(c.Spare.Tube), listed(lost, "and"), c.Spare.MeanDE)
+	}
+	return ""
+}
+
+// leavingSentence names the tubes that can stay at home, or those to take where
+// they are fewer.
+func (c *Choice) leavingSentence() string {
+	all, first := c.Palettes[0].Tubes, c.AtHome.Sets[0].Tubes
+	named := func(s Leaving) string { return listed(c.names(s.Tubes), "and") }
+	out := capital(named(c.AtHome.Sets[0])) + " could stay at home"
+	switch n := len(first); {
+	case 2*n > len(all):
+		named = func(s Leaving) string { return listed(c.names(without(all, s.Tubes)), "and") }
+		out = fmt.Sprintf("%s will do; the other %s could stay at home together, and no larger set", capital(named(c.AtHome.Sets[0])), counted(n, "tube"))
+	case n > 1:
+		out += " together, and no larger set"
+	}
+	out += fmt.Sprintf(": no colour is lost (mean then %s).", c.AtHome.Sets[0].MeanDE)
+	others := c.AtHome.Sets[1:]
+	var words []string
+	for i, o := range others {
+		if i == mostTold {
+			more := fmt.Sprintf("%d more", len(others)-i)
+			if c.AtHome.Capped {
+				more = "over " + more
+			}
+			words = append(words, more)
+			break
+		}
+		words = append(words, fmt.Sprintf("%s (mean then %s)", named(o), o.MeanDE))
+	}
+	if len(words) > 0 {
+		out += " Or instead " + strings.Join(words, "; ") + "."
+	}
+	return out
+}

@@ -1,0 +1,114 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"fewtubes/solver"
+)
+
+// Superfluous is a tube that brings no colour within reach, and what it is there
+// for.
+type Superfluous struct {
+	Tube   string `json:"tube"`
+	Brings []Gain `json:"brings"`
+	Tubes  int    `json:"tubes"` // of the palette without it
+	Price  Cents  `json:"price"` // of that
+}
+
+// Gain is a colour brought nearer.
+type Gain struct {
+	Target string     `json:"target"`
+	From   Hundredths `json:"from"`
+	To     Hundredths `json:"to"`
+}
+
+func (c *Choice) addSuperfluous(a *solver.Answer) {
+	for _, x := range a.Superfluous {
+		out := Superfluous{Tube: x.Tube, Brings: []Gain{}, Tubes: x.Tubes, Price: Cents(x.Price)}
+		for _, g := range x.Brings {
+			tol := c.toleranceOf(g.Target)
+			out.Brings = append(out.Brings, Gain{g.Target, shownDE(g.From, tol, g.From <= tol), shownDE(g.To, tol, g.To <= tol)})
+		}
+		c.Superfluous = append(c.Superfluous, out)
+	}
+	if a.Smaller != nil {
+		smaller := c.palette(a.Smaller)
+		c.Smaller = &smaller
+	}
+}
+
+// FewerHeading heads what is said of tubes that the palette could do without.
+func (c *Choice) FewerHeading() string {
+	if len(c.Superfluous) == 0 && c.Smaller == nil {
+		return ""
+	}
+	return "Fewer tubes reach as much"
+}
+
+// FewerIntro says why they are there all the same.
+func (c *Choice) FewerIntro() string {
+	switch len(c.Superfluous) {
+	case 0:
+		return "The palette above has more since it comes nearer to what the limits put out of reach."
+	case 1:
+		return "Without this tube the palette reaches as many colours; it only brings nearer what the limits put out of reach."
+	}
+	return "Without any one of these the palette reaches as many colours; they only bring nearer what the limits put out of reach."
+}
+
+// SuperfluousEntries say of each what it buys.
+func (c *Choice) SuperfluousEntries() (out []entry) {
+	for _, x := range c.Superfluous {
+		out = append(out, entry{c.name(x.Tube), superfluousSentence(x)})
+	}
+	return out
+}
+
+// superfluousSentence says what a tube buys and what is left without it.
+func superfluousSentence(x Superfluous) string {
+	out := "brings nothing nearer that shows"
+	if len(x.Brings) > 0 {
+		var words []string
+		for i, g := range x.Brings {
+			if i == mostTold {
+				words = append(words, fmt.Sprintf("%d more", len(x.Brings)-i))
+				break
+			}
+			words = append(words, fmt.Sprintf("%s from %s to %s", g.Target, g.From, g.To))
+		}
+		out = "brings " + listed(words, "and")
+	}
+	return fmt.Sprintf("%s; without it %s %s, price %s", out, spelled(x.Tubes), plural(x.Tubes, "tube"), x.Price)
+}
+
+// SmallerSentence offers the smallest palette that misses as little.
+func (c *Choice) SmallerSentence() string {
+	p, n := c.Smaller, len(c.Smaller.Tubes)
+	other := ""
+	for i, t := range c.Palettes[0].Targets {
+		if t.Reached != p.Targets[i].Reached {
+			other = ", though other colours"
+		}
+	}
+	verb := "miss"
+	if n == 1 {
+		verb = "misses"
+	}
+	return fmt.Sprintf("%s %s %s as little%s: price %s, worst %s, mean %s",
+		capital(spelled(n)), plural(n, "tube"), verb, other, p.Price, p.WorstDE, p.MeanDE)
+}
+
+func (c *Choice) writeFewer(b *strings.Builder, s Style) {
+	if c.FewerHeading() == "" {
+		return
+	}
+	heading(b, s, c.FewerHeading())
+	b.WriteString(s.wrap("  ", 2, c.FewerIntro()))
+	for _, e := range c.SuperfluousEntries() {
+		b.WriteString(s.wrap("  ", 4, e.Word+": "+e.Says))
+	}
+	if c.Smaller != nil {
+		b.WriteString(s.wrap("  ", 4, c.SmallerSentence()+": "+strings.Join(c.Smaller.Tubes, ", ")))
+	}
+}

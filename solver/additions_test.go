@@ -1,0 +1,189 @@
+package solver
+
+import (
+	"context"
+	"math/bits"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"fewtubes/gamut"
+
+	"pgregory.net/rapid"
+)
+
+// The sets of a size that reach most targets are those of brute force, in order of
+// their weights, under any rules and with searches that overlook mixes.
+func TestMostReachEqualsBruteForce(t *testing.T) {
+	seen := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		f := drawCase(t)
+		l := Limits{Keep: f.wish.limits.Keep, Own: f.wish.limits.Own, Avoid: f.wish.limits.Avoid}
+		r, err := f.box.rules(&l)
+		if err != nil {
+			t.Skip("limits contradict each other")
+		}
+		c := newCore(f.box, f.o, f.tolerance, f.area)
+		size := r.keep.Len() + rapid.IntRange(1, 3).Draw(t, "more")
+		targets := everyTarget(len(f.tolerance))
+		moreThan, _ := mostByBruteForce(f, r, targets, size-1)
+		w := &mostWanted{size, moreThan, r.prices, f.wish.most, rapid.SampledFrom([]int{1, 5, 1000}).Draw(t, "sift")}
+		got, reached, capped, err := c.mostReach(context.Background(), r, targets, w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most, best := mostByBruteForce(f, r, targets, size)
+		if most == moreThan {
+			if seen["none"]++; got != nil {
+				t.Fatalf("%v reach %d, by brute force none reaches over %d", got, reached, moreThan)
+			}
+			return
+		}
+		seen["some"]++
+		if reached != most || len(got) != min(len(best), f.wish.most) || capped != (len(got) < len(best)) {
+			t.Fatalf("%d of %d sets (capped %v) reach %d, by brute force %d", len(got), len(best), capped, reached, most)
+		}
+		checkCosts(t, got, best, &tubeSum{weights: r.prices})
+		for _, s := range got {
+			if !slices.ContainsFunc(best, func(b gamut.Set) bool { return slices.Equal(b, s) }) {
+				t.Fatalf("%v is not among the best", s.Members())
+			}
+		}
+	})
+	if t.Log(seen); seen["some"] == 0 || seen["none"] == 0 {
+		t.Error("one kind of case never came")
+	}
+}
+
+// mostByBruteForce are the palettes of at most a size that reach most targets.
+func mostByBruteForce(f *fakeCase, r *rules, targets []int, size int) (most int, best []gamut.Set) {
+	for _, s := range subsets(f.o.n) {
+		if !keeps(s, r) || s.Len() > size {
+			continue
+		}
+		n := 0
+		for _, target := range targets {
+			if f.o.distance(target, s) <= f.tolerance[target] {
+				n++
+			}
+		}
+		if n > most {
+			most, best = n, nil
+		}
+		if n == most {
+			best = append(best, s)
+		}
+	}
+	return most, best
+}
+
+// What to add to a palette and what to leave at home equal brute force over all
+// subsets of ten real tubes.
+func TestAdditionsAndAtHomeEqualBruteForce(t *testing.T) {
+	const tubes = 10
+	levels, homes := 0, 0
+	for seed := range uint64(30) {
+		p := smallProblem(t, 300+seed, tubes)
+		table := newReachTable(t, &p)
+		s, err := NewSession(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rng := rand.New(rand.NewPCG(seed, 1))
+		palette := gamut.SetOf(tubes, rng.Perm(tubes)[:1+rng.IntN(6)]...)
+		levels += checkAdditions(t, seed, s, table, palette)
+		homes += checkAtHome(t, seed, s, table, palette)
+	}
+	t.Logf("%d sizes of additions, %d largest sets to leave at home", levels, homes)
+	if levels < 30 || homes < 10 {
+		t.Error("the cases are too tame")
+	}
+}
+
+func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, palette gamut.Set) int {
+	t.Helper()
+	got, err := s.Additions(context.Background(), s.box.ids(palette), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	base := int(palette[0])
+	missed := table.reach[1<<table.n-1] &^ table.reach[base]
+	last := 0
+	if len(got[0].Sets[0].Reached) == 0 {
+		got = got[1:] // no single tube reaches anything
+	}
+	for n := 1; n <= mostAdded && last < bits.OnesCount(missed); n++ {
+		most, ties := 0, [][]string(nil)
+		for more := range 1 << table.n {
+			if more&base != 0 || bits.OnesCount(uint(more)) != n {
+				continue
+			}
+			reached := bits.OnesCount(table.reach[base|more] & missed)
+			if reached > most {
+				most, ties = reached, nil
+			}
+			if reached == most {
+				ties = append(ties, s.box.ids(gamut.Set{uint64(more)}))
+			}
+		}
+		if most <= last {
+			continue
+		}
+		last = most
+		if len(got) == 0 || got[0].Tubes != n {
+			t.Fatalf("case %d: %d tubes bring %d within reach by brute force: %+v", seed, n, most, got)
+		}
+		var listed [][]string
+		for _, a := range got[0].Sets {
+			if len(a.Reached) != most {
+				t.Errorf("case %d: %v bring %v within reach, by brute force %d", seed, a.Tubes, a.Reached, most)
+			}
+			listed = append(listed, a.Tubes)
+		}
+		slices.SortFunc(listed, slices.Compare[[]string])
+		slices.SortFunc(ties, slices.Compare[[]string])
+		if got[0].Capped {
+			ties = slices.DeleteFunc(ties, func(ids []string) bool {
+				return !slices.ContainsFunc(listed, func(l []string) bool { return slices.Equal(l, ids) })
+			})
+		}
+		if !slices.EqualFunc(listed, ties, slices.Equal[[]string]) {
+			t.Errorf("case %d: %v, by brute force %v", seed, listed, ties)
+		}
+		got = got[1:]
+	}
+	if len(got) > 0 {
+		t.Errorf("case %d: %+v bring no more", seed, got)
+	}
+	return last
+}
+
+func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palette gamut.Set) int {
+	t.Helper()
+	got, err := s.AtHome(context.Background(), s.box.ids(palette))
+	if err != nil {
+		t.Fatal(err)
+	}
+	base := int(palette[0])
+	most, ties := 0, [][]string(nil)
+	for home := base; home > 0; home = (home - 1) & base {
+		n := bits.OnesCount(uint(home))
+		if table.reach[base] == 0 || table.reach[base&^home] != table.reach[base] || n < most {
+			continue
+		}
+		if n > most {
+			most, ties = n, nil
+		}
+		ties = append(ties, s.box.ids(gamut.Set{uint64(home)}))
+	}
+	var listed [][]string
+	for _, l := range got.Sets {
+		listed = append(listed, l.Tubes)
+	}
+	slices.SortFunc(listed, slices.Compare[[]string])
+	slices.SortFunc(ties, slices.Compare[[]string])
+	if got.Capped || !slices.EqualFunc(listed, ties, slices.Equal[[]string]) {
+		t.Errorf("case %d: %v can stay at home, by brute force %v", seed, listed, ties)
+	}
+	return len(ties)
+}

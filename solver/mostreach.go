@@ -1,0 +1,110 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"fewtubes/gamut"
+
+	"github.com/go-air/gini/z"
+)
+
+// forgiving is a hunt in which targets may be missed at a price.
+type forgiving struct {
+	*hunt
+	c       *core
+	targets []int
+	weights []int
+	missed  *sum // the weight of the targets missed
+}
+
+func (c *core) forgiving(r *rules, targets, weights []int) *forgiving {
+	f := &forgiving{newHunt(c.box, c.known, r), c, targets, weights, &sum{}}
+	var misses []z.Lit
+	for _, t := range targets {
+		f.lits.miss[t] = f.m.lit()
+		misses = append(misses, f.lits.miss[t])
+	}
+	f.demand(&demand{targets: targets, tolerance: c.tolerance, forgive: true})
+	f.missed.add(f.m, misses, weights)
+	return f
+}
+
+// losing is the question with targets of so much weight missed at most.
+func (f *forgiving) losing(q question, most int) question {
+	if l, always := f.missed.atMost(f.m, most); !always {
+		q.lits = append(slices.Clone(q.lits), l)
+	}
+	return q
+}
+
+// least is a palette that answers the question and misses least weight, and how
+// much; nil when none answers it. seen is told of every better palette.
+func (f *forgiving) least(ctx context.Context, q question, seen func(gamut.Set)) (best gamut.Set, lost int, err error) {
+	for next := q; ; next = f.losing(q, lost-1) {
+		palette, out, err := f.find(ctx, next)
+		if err != nil || out == failed {
+			return best, lost, err
+		}
+		best, lost = palette, f.c.lost(palette, f.targets, f.weights)
+		seen(best)
+		if lost == 0 {
+			return best, lost, nil
+		}
+	}
+}
+
+// mostWanted says which palettes are wanted of those that reach most.
+type mostWanted struct {
+	size     int   // tubes at most
+	moreThan int   // targets to reach; at least what palettes of one tube fewer do
+	weights  []int // per tube: those whose tubes weigh least come first
+	list     int   // so many at most
+	sift     int   // from so many on the lightest are looked for instead of sorted
+}
+
+// mostReach are the palettes under the rules that reach most of some targets, and
+// how many they reach; capped: there are more. There are none where that is not
+// more than wanted.
+func (c *core) mostReach(ctx context.Context, r *rules, targets []int, w *mostWanted) (palettes []gamut.Set, reached int, capped bool, err error) {
+	if w.moreThan >= len(targets) {
+		return nil, 0, false, nil
+	}
+	err = retry(func() error {
+		f := c.forgiving(r, targets, slices.Repeat([]int{1}, len(targets)))
+		q := question{size: w.size}
+		best, lost, err := f.least(ctx, f.losing(q, len(targets)-w.moreThan-1), func(gamut.Set) {})
+		if err != nil || best == nil {
+			return err
+		}
+		palettes, capped, err = f.lightest(ctx, f.losing(q, lost), best, w)
+		reached = len(targets) - lost
+		return err
+	})
+	return palettes, reached, capped, err
+}
+
+// lightest lists the palettes that answer the question, one of which is known, in
+// order of weight. To ask for the lightest is much slower than to ask for any, so
+// where there are few they are all found and sorted.
+func (f *forgiving) lightest(ctx context.Context, q question, known gamut.Set, w *mostWanted) ([]gamut.Set, bool, error) {
+	s := &tubeSum{weights: w.weights}
+	guarded := func() question {
+		return question{size: q.size, lits: slices.Insert(slices.Clone(q.lits), 0, f.m.lit())}
+	}
+	all := &decision{}
+	if err := f.listAt(ctx, all, w.sift, known, guarded()); err != nil {
+		return nil, false, err
+	}
+	if len(all.palettes) < w.sift {
+		slices.SortStableFunc(all.palettes, func(a, b gamut.Set) int {
+			return cmp.Or(cmp.Compare(s.of(a), s.of(b)), slices.Compare(a.Members(), b.Members()))
+		})
+		n := min(len(all.palettes), w.list)
+		return all.palettes[:n], n < len(all.palettes), nil
+	}
+	some := &decision{}
+	err := f.listBy(ctx, some, w.list, guarded(), s)
+	return some.palettes, some.capped, err
+}
