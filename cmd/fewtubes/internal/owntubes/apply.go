@@ -26,9 +26,9 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 	}
 	made := map[string]int{} // own tubes so far, by id: index into tubes
 	for i := range f.Tubes {
-		t, err := f.tube(i, c, func(id string) *film.Paint {
+		t, err := f.tube(i, c, func(id string) *catalog.Tube {
 			if k, ok := made[id]; ok {
-				return &tubes[k].Paint
+				return &tubes[k]
 			}
 			return nil
 		})
@@ -48,17 +48,25 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 	return catalog.New(tubes)
 }
 
-// tube makes tube i; own finds the paint of one made before it.
-func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *film.Paint) (catalog.Tube, error) {
+// tube makes tube i; own finds one made before it.
+func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *catalog.Tube) (catalog.Tube, error) {
 	e := &f.Tubes[i]
-	t := catalog.Tube{Basis: catalog.Estimated, Source: e.origin(), Caution: defaultCaution, Density: defaultDensity, SizeML: defaultSize, Band: 1}
-	if e.Like != "" {
+	t, known := c.Find(e.ID)
+	switch {
+	case e.Like != "":
 		var err error
 		if t, err = c.Get(e.Like); err != nil {
 			return t, f.wrong(i, "like", err.Error(), remedyLike(err))
 		}
+		known = true
+	case known:
+		t.Basis, t.Source = catalog.Estimated, e.origin()
+	default:
+		t = catalog.Tube{Basis: catalog.Estimated, Source: e.origin(), Caution: defaultCaution, Density: defaultDensity, SizeML: defaultSize, Band: 1}
 	}
+	brought := e.brings(&t, known, c, own)
 	e.override(&t)
+	e.warn(&t, brought)
 	if err := f.paint(i, &t, c, own); err != nil {
 		return t, err
 	}
@@ -126,10 +134,6 @@ func (e *Tube) override(t *catalog.Tube) {
 	if e.Pigments != nil {
 		t.Pigments = slices.Clone(e.Pigments)
 	}
-	if e.Hazards != nil {
-		t.Hazards = slices.Clone(e.Hazards)
-		slices.Sort(t.Hazards)
-	}
 	if e.Density != nil {
 		t.Density = *e.Density
 	}
@@ -143,7 +147,7 @@ func (e *Tube) override(t *catalog.Tube) {
 }
 
 // paint fills in K and S and the basis they deserve.
-func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *film.Paint) (err error) {
+func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *catalog.Tube) (err error) {
 	e := &f.Tubes[i]
 	switch {
 	case e.Film != nil:
@@ -189,20 +193,20 @@ func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
 	return nil
 }
 
-func (f *File) mix(i int, c *catalog.Catalogue, own func(string) *film.Paint) (mix film.Paint, err error) {
+func (f *File) mix(i int, c *catalog.Catalogue, own func(string) *catalog.Tube) (mix film.Paint, err error) {
 	var paints []film.Paint
 	var shares []float64
 	sum := 0.0
 	for _, p := range f.Tubes[i].Mix {
-		paint := own(p.Tube)
-		if paint == nil {
+		part := own(p.Tube)
+		if part == nil {
 			t, err := c.Get(p.Tube)
 			if err != nil {
 				return mix, f.wrong(i, "mix", err.Error(), "name a tube of the catalogue, or one that stands earlier in this file")
 			}
-			paint = &t.Paint
+			part = &t
 		}
-		paints, shares = append(paints, *paint), append(shares, p.Parts)
+		paints, shares = append(paints, part.Paint), append(shares, p.Parts)
 		sum += p.Parts
 	}
 	for k := range shares {

@@ -25,4 +25,8 @@
 //
 // Measured tubes carry k and s with their wavelengths and the surface they were
 // fitted under.
+//
+// A tube with an id of the catalogue, with pigments that it knows, or mixed of its
+// tubes brings their hazards, cautions and lightfastness along. A file may add
+// hazards but not take them away.
 package owntubes

@@ -121,6 +121,43 @@ tint = "lab(76 -14 7)"
 	}
 }
 
+// However a tube is given, its id, its pigments and what it is mixed of bring their
+// hazards, cautions and lightfastness along; the file may add to the hazards, and
+// say another caution and class.
+func TestKnownHazardsComeAlong(t *testing.T) {
+	spectrum := "[" + strings.Repeat("0.5, ", 18) + "0.5]"
+	const colours = "masstone = \"lab(78 15 85)\"\ntint = \"lab(92 2 45)\"\n"
+	film := "surface = {k1 = 0.03, k2 = 0.65}\nwavelengths = {start = 380, step = 20}\nk = " + spectrum + "\ns = " + spectrum + "\n"
+	for what, c := range map[string]struct {
+		text                            string
+		hazards, caution, lightfastness string
+	}{
+		"two colours, a known id":   {"id = \"cadmium-orange\"\n" + colours, "cadmium selenium", "Cadmium", "I"},
+		"k and s, a known id":       {"id = \"alizarin-crimson\"\n" + film, "", "No major hazard", "III"},
+		"two colours, a pigment":    {"id = \"x\"\npigments = [\"PY35\"]\n" + colours, "cadmium", "Cadmium", "I"},
+		"k and s, pigments":         {"id = \"x\"\npigments = [\"PW6\", \"PY37\", \"PR83\"]\n" + film, "cadmium", "Cadmium", "III"},
+		"a mixture":                 {"id = \"x\"\nmix = [{tube = \"lead-white\", parts = 9}, {tube = \"madder-lake\", parts = 1}]\n", "lead", "Lead", "IV"},
+		"a mixture of a mixture":    {"id = \"x\"\nmix = [{tube = \"before\", parts = 9}]\n", "mercury", "Mercury", "III"},
+		"a known id, more pigments": {"id = \"cobalt-blue\"\npigments = [\"PB28\", \"PW1\"]\n" + colours, "cobalt lead", "Lead", "I"},
+		"one of several browns":     {"like = \"burnt-sienna\"\npigments = [\"PBr7\"]\n", "silica", "silica", "I"},
+		"hazards left out":          {"like = \"cadmium-orange\"\nhazards = []\n", "cadmium selenium", "Cadmium", "I"},
+		"hazards added":             {"id = \"cadmium-orange\"\nhazards = [\"zinc\"]\n" + colours, "cadmium selenium zinc", "Cadmium", "I"},
+		"other words":               {"id = \"cadmium-orange\"\ncaution = \"Mind it.\"\nlightfastness = \"II\"\n" + colours, "cadmium selenium", "Mind it.", "II"},
+		"nothing known":             {"id = \"x\"\n" + colours, "", "Read the label", ""},
+	} {
+		catalogue := apply(t, "format = 1\n[[tube]]\nid = \"before\"\nmix = [{tube = \"vermilion\", parts = 1}]\n[[tube]]\n"+c.text)
+		var got catalog.Tube
+		for _, tube := range catalogue.Tubes() {
+			if tube.Have && tube.ID != "before" {
+				got = tube
+			}
+		}
+		if strings.Join(got.Hazards, " ") != c.hazards || !strings.Contains(got.Caution, c.caution) || got.Lightfastness != c.lightfastness {
+			t.Errorf("%s: %v, %q, %q", what, got.Hazards, got.Caution, got.Lightfastness)
+		}
+	}
+}
+
 func TestWrittenTubesReadBack(t *testing.T) {
 	f := &File{}
 	b := builtin(t)
