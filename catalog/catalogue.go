@@ -14,8 +14,9 @@ var builtin embed.FS
 // Catalogue is a list of tubes with distinct ids, in the order they are shown:
 // whites, yellows, oranges, reds, violets, blues, greens, earths, blacks.
 type Catalogue struct {
-	tubes []Tube
-	index map[string]int
+	tubes    []Tube
+	index    map[string]int
+	pigments func() *pigments // worked out when first asked for
 }
 
 // New makes a catalogue of the tubes given, in their order. Two tubes of one id
@@ -28,6 +29,7 @@ func New(tubes []Tube) (*Catalogue, error) {
 		}
 		c.index[t.ID] = i
 	}
+	c.pigments = sync.OnceValue(func() *pigments { return pigmentsOf(c.tubes) })
 	return c, nil
 }
 

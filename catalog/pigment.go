@@ -54,20 +54,12 @@ var relatives = map[string][]string{
 // cadmium yellow too. A pigment with the metals of others gets their hazards and
 // cautions. ok is false where nothing is known.
 func (c *Catalogue) Pigment(name string) (facts Facts, ok bool) {
-	base := pigmentBase(name)
-	for _, holds := range []func(*Tube) bool{
-		func(t *Tube) bool { return len(t.Pigments) == 1 && t.Pigments[0] == name },
-		func(t *Tube) bool { return slices.Contains(t.Pigments, name) },
-		func(t *Tube) bool {
-			return slices.ContainsFunc(t.Pigments, func(p string) bool { return pigmentBase(p) == base })
-		},
-	} {
-		for i := range c.tubes {
-			if t := &c.tubes[i]; holds(t) {
-				facts, ok = facts.And(t.Facts()), true
-			}
-		}
-		if ok {
+	known, base := c.pigments(), pigmentBase(name)
+	for _, found := range []struct {
+		in   map[string]Facts
+		name string
+	}{{known.alone, name}, {known.among, name}, {known.base, base}} {
+		if facts, ok = found.in[found.name]; ok {
 			return facts, true
 		}
 	}
@@ -78,6 +70,25 @@ func (c *Catalogue) Pigment(name string) (facts Facts, ok bool) {
 		}
 	}
 	return facts, ok
+}
+
+// pigments are what is known by Colour Index name: of tubes that hold a pigment
+// alone, that hold it at all, and alone but for what stands behind a colon.
+type pigments struct{ alone, among, base map[string]Facts }
+
+func pigmentsOf(tubes []Tube) *pigments {
+	p := &pigments{map[string]Facts{}, map[string]Facts{}, map[string]Facts{}}
+	for i := range tubes {
+		facts := tubes[i].Facts()
+		for _, name := range tubes[i].Pigments {
+			if len(tubes[i].Pigments) == 1 {
+				p.alone[name] = p.alone[name].And(facts)
+				p.base[pigmentBase(name)] = p.base[pigmentBase(name)].And(facts)
+			}
+			p.among[name] = p.among[name].And(facts)
+		}
+	}
+	return p
 }
 
 // pigmentBase is a Colour Index name without what stands behind a colon.

@@ -28,6 +28,7 @@ func TestPigment(t *testing.T) {
 		"PB15:3": {hazards: "copper", lightfastness: "I", caution: "copper"},
 		"PR83":   {lightfastness: "III", caution: "No major hazard"},
 		"PW6":    {lightfastness: "I", caution: "No major hazard"}, // though naples-yellow-hue holds it too
+		"PW6:1":  {lightfastness: "I", caution: "No major hazard"},
 		"PV99":   {unknown: true},
 	} {
 		got, ok := c.Pigment(name)

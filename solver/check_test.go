@@ -41,13 +41,33 @@ func TestCheckNamesTheBestHelper(t *testing.T) {
 	if got.WorstDE != got.Targets[1].DE || missed[0].Beyond {
 		t.Errorf("worst %v leaves out the buoy at %v, which other tubes reach", got.WorstDE, got.Targets[1].DE)
 	}
+	flaws := drawbacks(p.Tubes)
+	helper := s.box.index[missed[0].Helper]
+	for i, tube := range p.Tubes {
+		alone, _, err := s.Check(context.Background(), append([]string{tube.ID}, palette...), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		better := flaws[i] < flaws[helper] || flaws[i] == flaws[helper] && tube.Price < p.Tubes[helper].Price
+		if de := alone.Targets[1].DE; missed[0].HelpDE > 4 || de <= 4 && better {
+			t.Errorf("%s brings the buoy to %v; %s brings it to %v", tube.ID, de, missed[0].Helper, missed[0].HelpDE)
+		}
+	}
+	// None brings a stronger red within reach: then the one that comes nearest.
+	p.Targets[1].Lab = colour.Lab{L: 52, A: 95, B: 70}
+	if s, err = NewSession(p); err != nil {
+		t.Fatal(err)
+	}
+	if _, missed, err = s.Check(context.Background(), palette, nil); err != nil {
+		t.Fatal(err)
+	}
 	for _, tube := range p.Tubes {
 		alone, _, err := s.Check(context.Background(), append([]string{tube.ID}, palette...), nil)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if de := alone.Targets[1].DE; de < missed[0].HelpDE-0.05 {
-			t.Errorf("%s brings the buoy to %v, %s only to %v", tube.ID, de, missed[0].Helper, missed[0].HelpDE)
+			t.Errorf("%s brings a stronger red to %v, %s only to %v", tube.ID, de, missed[0].Helper, missed[0].HelpDE)
 		}
 	}
 	var unknown *catalog.UnknownTube
