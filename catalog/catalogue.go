@@ -6,9 +6,11 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"fewtubes/gamut/film"
 )
 
-//go:embed data/tubes.csv data/film.csv
+//go:embed data/tubes.csv data/film.csv data/surface.csv
 var builtin embed.FS
 
 // Catalogue is a list of tubes with distinct ids, in the order they are shown:
@@ -16,6 +18,21 @@ var builtin embed.FS
 type Catalogue struct {
 	tubes []Tube
 	index map[string]int
+	scale film.Scale
+}
+
+// Scale is what the K and S of the tubes are counted in, the surface they were
+// fitted under among it. A catalogue made by New has none.
+func (c *Catalogue) Scale() film.Scale { return c.scale }
+
+// With is a catalogue of other tubes on the same scale.
+func (c *Catalogue) With(tubes []Tube) (*Catalogue, error) {
+	other, err := New(tubes)
+	if err != nil {
+		return nil, err
+	}
+	other.scale = c.scale
+	return other, nil
 }
 
 // New makes a catalogue of the tubes given, in their order. Two tubes of one id

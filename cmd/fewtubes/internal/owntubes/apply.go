@@ -10,6 +10,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
 )
 
 // Apply is the catalogue with the file's tubes: each takes the place of the one
@@ -26,9 +27,9 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 	}
 	made := map[string]int{} // own tubes so far, by id: index into tubes
 	for i := range f.Tubes {
-		t, err := f.tube(i, c, func(id string) *film.Paint {
+		t, err := f.tube(i, c, func(id string) *catalog.Tube {
 			if k, ok := made[id]; ok {
-				return &tubes[k].Paint
+				return &tubes[k]
 			}
 			return nil
 		})
@@ -45,11 +46,11 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 		}
 		tubes[at], made[t.ID] = t, at
 	}
-	return catalog.New(tubes)
+	return c.With(tubes)
 }
 
-// tube makes tube i; own finds the paint of one made before it.
-func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *film.Paint) (catalog.Tube, error) {
+// tube makes tube i; own finds one made before it.
+func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *catalog.Tube) (catalog.Tube, error) {
 	e := &f.Tubes[i]
 	t := catalog.Tube{Basis: catalog.Estimated, Source: e.origin(), Caution: defaultCaution, Density: defaultDensity, SizeML: defaultSize, Band: 1}
 	if e.Like != "" {
@@ -142,23 +143,26 @@ func (e *Tube) override(t *catalog.Tube) {
 	t.Have = !e.NotOwned
 }
 
-// paint fills in K and S and the basis they deserve.
-func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *film.Paint) (err error) {
+// paint fills in K and S, how far they may be off and the basis they deserve.
+func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *catalog.Tube) error {
 	e := &f.Tubes[i]
 	switch {
 	case e.Film != nil:
-		t.Paint = e.Film.paint()
 		if e.Basis == "" {
 			t.Basis = catalog.Fitted
 		}
+		t.Paint, t.Doubt = e.Film.paint(), t.Basis.Doubt()
+		if e.Film.Doubt != nil {
+			t.Doubt = *e.Film.Doubt
+		}
 	case e.Colours != nil:
-		t.Basis = catalog.Estimated
+		t.Basis, t.Doubt = catalog.Estimated, doubt.TwoColours
 		return f.fromColours(i, t, c)
 	case e.Mix != nil:
 		t.Basis = catalog.Estimated
-		t.Paint, err = f.mix(i, c, own)
+		return f.mix(i, t, c, own)
 	}
-	return err
+	return nil
 }
 
 func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
@@ -189,25 +193,20 @@ func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
 	return nil
 }
 
-func (f *File) mix(i int, c *catalog.Catalogue, own func(string) *film.Paint) (mix film.Paint, err error) {
-	var paints []film.Paint
-	var shares []float64
-	sum := 0.0
+func (f *File) mix(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *catalog.Tube) error {
+	var tubes []*catalog.Tube
+	var parts []float64
 	for _, p := range f.Tubes[i].Mix {
-		paint := own(p.Tube)
-		if paint == nil {
-			t, err := c.Get(p.Tube)
+		part := own(p.Tube)
+		if part == nil {
+			found, err := c.Get(p.Tube)
 			if err != nil {
-				return mix, f.wrong(i, "mix", err.Error(), "name a tube of the catalogue, or one that stands earlier in this file")
+				return f.wrong(i, "mix", err.Error(), "name a tube of the catalogue, or one that stands earlier in this file")
 			}
-			paint = &t.Paint
+			part = &found
 		}
-		paints, shares = append(paints, *paint), append(shares, p.Parts)
-		sum += p.Parts
+		tubes, parts = append(tubes, part), append(parts, p.Parts)
 	}
-	for k := range shares {
-		shares[k] /= sum
-	}
-	film.Mix(&mix, paints, shares)
-	return mix, nil
+	t.MixOf(tubes, parts)
+	return nil
 }

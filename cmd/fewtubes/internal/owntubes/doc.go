@@ -23,6 +23,6 @@
 //	pigments = ["PB29", "PBr7"]
 //	mix = [{tube = "ultramarine-blue", parts = 3}, {tube = "burnt-sienna", parts = 2}]
 //
-// Measured tubes carry k and s with their wavelengths and the surface they were
-// fitted under.
+// Measured tubes carry k and s with their wavelengths, the surface they were
+// fitted under and, as doubt, how far the fit leaves them open (package doubt).
 package owntubes

@@ -149,9 +149,13 @@ func TestWrittenTubesReadBack(t *testing.T) {
 	}
 	for _, was := range b.Tubes() {
 		is, _ := c.Find(was.ID)
-		for k := range is.Paint.K {
-			if r := is.Paint.K[k] / was.Paint.K[k]; r < 0.99 || r > 1.01 {
-				t.Errorf("%s: K in band %d off by %g", was.ID, k, r-1)
+		if is.Doubt != was.Doubt || len(is.Parts) > 0 {
+			t.Errorf("%s: doubt %v, parts %v", was.ID, is.Doubt, is.Parts)
+		}
+		for _, parts := range []float64{0, 9} {
+			a, b := is.Paint.Tint(b.White(), parts, film.Dry), was.Paint.Tint(b.White(), parts, film.Dry)
+			if de := colour.DE2000(colour.D65().Lab(&a), colour.D65().Lab(&b)); de > 0.1 {
+				t.Errorf("%s in %g of white: %.2f off", was.ID, parts, de)
 			}
 		}
 	}
@@ -194,6 +198,8 @@ func TestMistakesSayWhereAndHow(t *testing.T) {
 		{"another surface", "format = 1\n[[tube]]\nid = \"x\"\nsurface = {k1 = 0.04, k2 = 0.6}\nwavelengths = {start = 380, step = 20}\nk = " + spectrum + "\ns = " + spectrum + "\n", 4, "measure"},
 		{"too short", "format = 1\n[[tube]]\nid = \"x\"\nsurface = {k1 = 0.03, k2 = 0.65}\nwavelengths = {start = 380, step = 10}\nk = " + spectrum + "\ns = " + spectrum + "\n", 5, "700"},
 		{"k of 0", "format = 1\n[[tube]]\nid = \"x\"\nsurface = {k1 = 0.03, k2 = 0.65}\nwavelengths = {start = 380, step = 20}\nk = " + strings.Replace(spectrum, "0.5", "0.0", 1) + "\ns = " + spectrum + "\n", 6, "380 nm"},
+		{"doubt without k", "format = 1\n[[tube]]\nlike = \"viridian\"\ndoubt = {strength = 0.1}\n", 4, "belongs to k and s"},
+		{"doubt below 0", "format = 1\n[[tube]]\nid = \"x\"\nsurface = {k1 = 0.03, k2 = 0.65}\nwavelengths = {start = 380, step = 20}\nk = " + spectrum + "\ns = " + spectrum + "\ndoubt = {strength = -0.1}\n", 8, "no spread"},
 		{"more k than s", "format = 1\n[[tube]]\nid = \"x\"\nsurface = {k1 = 0.03, k2 = 0.65}\nwavelengths = {start = 380, step = 20}\nk = " + spectrum + "\ns = [1.0]\n", 6, "19 values of k but 1 of s"},
 	} {
 		f, err := Parse("own.toml", []byte(c.text))
