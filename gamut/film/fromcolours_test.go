@@ -66,9 +66,10 @@ func TestReconstructMeetsTheColour(t *testing.T) {
 // What two colours leave open shows where tubes are mixed with each other: made
 // from exact colours of measured acrylics, two of them 1:1 lie about 2 from the
 // mixture of the paints in the median, a tenth of them more than 8. Tubes drawn from
-// doubt.TwoColours spread as far at least, since colours from a photograph are not exact.
+// doubt.TwoColours spread farther in the median, since colours from a photograph are
+// not exact, and less in the worst tenth, which is another kind of error.
 func TestTwoColourTubesInMixes(t *testing.T) {
-	const exactMedian, exactTenth, drawnMedian, drawnTenth = 2.5, 13.0, 6.5, 13.0
+	const exactMedian, exactTenth, drawnMedian, drawnTenth = 2.5, 13.0, 4.5, 9.0
 	names, paints, white := acrylics(t)
 	light := colour.D65()
 	var known, made, drawn []Paint

@@ -13,7 +13,7 @@ var (
 	Measured = Spread{Strength: 0.45, Scattering: 0.30, KShape: 0.16, SShape: 0.30}
 	Chart    = Spread{Strength: 0.55, Scattering: 0.225, KShape: 0.65, SShape: 0.30}
 
-	TwoColours = Spread{Strength: 0.10, Scattering: 0.10, KShape: 0.50, SShape: 0.50}
+	TwoColours = Spread{Strength: 0.10, Scattering: 0.10, KShape: 0.30, SShape: 0.30}
 )
 
 // Deviations are the standard deviations of the twelve terms.

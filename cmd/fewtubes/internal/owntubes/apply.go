@@ -15,8 +15,9 @@ import (
 
 // Apply is the catalogue with the file's tubes: each takes the place of the one
 // with its id, or follows at the end; or they stand alone, in the file's order,
-// where the file says so. Errors are *Error.
-func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
+// where the file says so. Tubes whose two colours no paint has are left out,
+// and leftOut says why, unless no tube remains. Errors are *Error.
+func (f *File) Apply(c *catalog.Catalogue) (with *catalog.Catalogue, leftOut []error, err error) {
 	var tubes []catalog.Tube
 	if !f.Instead {
 		tubes = c.Tubes()
@@ -33,11 +34,15 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 			}
 			return nil
 		})
+		if errors.As(err, new(*impossible)) {
+			leftOut = append(leftOut, err)
+			continue
+		}
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		if _, twice := made[t.ID]; twice {
-			return nil, f.wrong(i, "id", fmt.Sprintf("%q stands twice", plain.Short(t.ID)), "give one of them another id")
+			return nil, nil, f.wrong(i, "id", fmt.Sprintf("%q stands twice", plain.Short(t.ID)), "give one of them another id")
 		}
 		at, known := index[t.ID]
 		if !known {
@@ -46,8 +51,17 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 		}
 		tubes[at], made[t.ID] = t, at
 	}
-	return c.With(tubes)
+	if len(made) == 0 && len(leftOut) > 0 {
+		return nil, nil, leftOut[0]
+	}
+	with, err = c.With(tubes)
+	return with, leftOut, err
 }
+
+// impossible is about a tube that no paint can be, however it is written.
+type impossible struct{ error }
+
+func (e *impossible) Unwrap() error { return e.error }
 
 // tube makes tube i; own finds one made before it.
 func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *catalog.Tube) (catalog.Tube, error) {
@@ -188,7 +202,7 @@ func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
 		if !ok || key != "tint" && key != "masstone" {
 			key, msg = "tint", err.Error()
 		}
-		return f.wrong(i, key, msg, "take both colours from one photograph, with a grey card in it")
+		return &impossible{f.wrong(i, key, msg, "take both colours from one photograph, with a grey card in it")}
 	}
 	return nil
 }

@@ -22,11 +22,11 @@ const (
 )
 
 // Load reads a file and applies it to a catalogue. A file that cannot be read
-// gives an *fs.PathError, one that is wrong an *Error.
-func Load(path string, c *catalog.Catalogue) (*catalog.Catalogue, error) {
+// gives an *fs.PathError, one that is wrong an *Error; leftOut is as of Apply.
+func Load(path string, c *catalog.Catalogue) (with *catalog.Catalogue, leftOut []error, err error) {
 	f, err := Read(path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	return f.Apply(c)
 }

@@ -198,7 +198,7 @@ func (t TubeFull) doubtWords() string {
 	case len(t.Parts) > 0:
 		return "its parts, as other makers have them: " + figures
 	case t.tube.Doubt == doubt.TwoColours:
-		return "two colours do not tell how it mixes: half of its mixes with other paints lie within ΔE00 3 of what is foretold, one in ten beyond 8, and twice that if the colours are from a photograph; " + figures
+		return "two colours do not tell how it mixes: half of its mixes with other paints lie within ΔE00 3 of what is foretold, one in ten beyond 8, and twice that if the colours are from a photograph"
 	case t.tube.Doubt != t.tube.Basis.Doubt():
 		return "what its readings leave open: " + figures
 	}
