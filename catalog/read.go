@@ -13,7 +13,6 @@ import (
 	"strconv"
 	"strings"
 
-	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
 
@@ -38,20 +37,11 @@ func (e *DataError) Error() string {
 
 func (e *DataError) Unwrap() error { return e.Err }
 
-// tubeColumns and filmColumns head the two files.
-var (
-	tubeColumns = []string{
-		"id", "name", "pigments", "basis", "parts", "source", "hazards", "caution", "lightfastness",
-		"opacity", "drying", "density_g_ml", "price_band", "price", "size_ml",
-	}
-	filmColumns = func() []string {
-		columns := []string{"id", "quantity"}
-		for i := range film.NodeCount {
-			columns = append(columns, strconv.Itoa(film.NodeStartNM+i*film.NodeStepNM))
-		}
-		return columns
-	}()
-)
+// tubeColumns head tubes.csv.
+var tubeColumns = []string{
+	"id", "name", "pigments", "basis", "parts", "source", "hazards", "caution", "lightfastness",
+	"opacity", "drying", "density_g_ml", "price_band", "price", "size_ml",
+}
 
 // Read reads tubes.csv, film.csv and surface.csv from a folder. Errors are
 // *DataError. Lines that start with # are comments; lists within a field are
@@ -157,73 +147,6 @@ func parseError(file string, err error) error {
 		return &DataError{File: file, Line: parse.Line, Err: parse.Err}
 	}
 	return &DataError{File: file, Err: err}
-}
-
-// films is what film.csv holds.
-type films struct {
-	nodes   map[string]*film.Nodes
-	whiteMM [colour.Bands]float64
-}
-
-func readFilm(files fs.FS, file string) (*films, error) {
-	rows, err := readRows(files, file, filmColumns)
-	if err != nil {
-		return nil, err
-	}
-	out := &films{nodes: map[string]*film.Nodes{}}
-	white := film.Nodes{}
-	for _, r := range rows {
-		id := r.fields["id"]
-		n := out.nodes[id]
-		if n == nil {
-			n = &film.Nodes{}
-		}
-		var into *[film.NodeCount]float64
-		switch r.fields["quantity"] {
-		case "K":
-			into = &n.K
-		case "S":
-			into = &n.S
-		case "S_per_mm":
-			into = &white.S
-		default:
-			return nil, r.wrong("quantity", "%s is none of K, S and S_per_mm", quoted(r.fields["quantity"]))
-		}
-		if into != &white.S {
-			out.nodes[id] = n
-		}
-		if into[0] != 0 {
-			return nil, r.wrong("quantity", "%s of %s stands twice", r.fields["quantity"], quoted(id))
-		}
-		for i, name := range filmColumns[2:] {
-			if into[i], err = r.positive(name); err != nil {
-				return nil, err
-			}
-		}
-	}
-	if white.S[0] == 0 {
-		return nil, &DataError{File: file, Err: errors.New("no S_per_mm says what a tube that scatters 1 scatters in a millimetre")}
-	}
-	white.K = white.S
-	out.whiteMM = film.FromNodes(&white).S
-	return out, nil
-}
-
-var surfaceColumns = []string{"k1", "k2"}
-
-func readSurface(files fs.FS, file string) (s film.Surface, err error) {
-	rows, err := readRows(files, file, surfaceColumns)
-	if err != nil {
-		return s, err
-	}
-	if len(rows) != 1 {
-		return s, &DataError{File: file, Err: fmt.Errorf("%d surfaces where there must be one", len(rows))}
-	}
-	if s.K1, err = rows[0].share("k1"); err != nil {
-		return s, err
-	}
-	s.K2, err = rows[0].share("k2")
-	return s, err
 }
 
 // mixParts mixes the tubes that are mixtures of others.
