@@ -17,9 +17,6 @@ const (
 	chart   = "chart"
 )
 
-// setNames is the order of the tables.
-var setNames = []string{berns, okumura, films, oils, chart}
-
 // paper is how catalog/data/SOURCES.md and the tubes name a set.
 var paper = map[string]string{berns: "Berns 2016", okumura: "Okumura 2005", films: "Levinson 2005", oils: "Geldof 2018", chart: "Deborah 2022"}
 

@@ -2,7 +2,6 @@ package readings
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -193,7 +192,7 @@ func TestOilsShareOneThickness(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Log(fmt.Sprintf("%d readings: one thickness misses by %.1f, one for each by %.1f", len(found), fit.Shared, fit.Own))
+	t.Logf("%d readings: one thickness misses by %.1f, one for each by %.1f", len(found), fit.Shared, fit.Own)
 	if fit.OwnFilms {
 		t.Errorf("one thickness misses by %.1f, one for each by %.1f, and each was given its own", fit.Shared, fit.Own)
 	}
