@@ -6,17 +6,35 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"fewtubes/gamut/film"
 )
 
-//go:embed data/tubes.csv data/film.csv
+//go:embed data/tubes.csv data/film.csv data/surface.csv
 var builtin embed.FS
 
 // Catalogue is a list of tubes with distinct ids, in the order they are shown:
 // whites, yellows, oranges, reds, violets, blues, greens, earths, blacks.
 type Catalogue struct {
-	tubes    []Tube
-	index    map[string]int
+	tubes []Tube
+	index map[string]int
+	scale film.Scale
+
 	pigments func() *pigments // worked out when first asked for
+}
+
+// Scale is what the K and S of the tubes are counted in, the surface they were
+// fitted under among it. A catalogue made by New has none.
+func (c *Catalogue) Scale() film.Scale { return c.scale }
+
+// With is a catalogue of other tubes on the same scale.
+func (c *Catalogue) With(tubes []Tube) (*Catalogue, error) {
+	other, err := New(tubes)
+	if err != nil {
+		return nil, err
+	}
+	other.scale = c.scale
+	return other, nil
 }
 
 // New makes a catalogue of the tubes given, in their order. Two tubes of one id

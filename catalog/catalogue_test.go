@@ -2,10 +2,14 @@ package catalog
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 func builtinTubes(t testing.TB) *Catalogue {
@@ -54,11 +58,31 @@ func TestBuiltinHoldsWhatPaintersMeet(t *testing.T) {
 		ultramarine-blue cobalt-blue cerulean-blue cerulean-blue-chromium prussian-blue indanthrone-blue
 		phthalo-blue-red-shade phthalo-blue-green-shade cobalt-teal
 		viridian chromium-oxide-green cobalt-green green-earth phthalo-green-blue-shade phthalo-green-yellow-shade sap-green hookers-green
-		yellow-ochre raw-sienna burnt-sienna raw-umber burnt-umber red-oxide transparent-red-oxide transparent-yellow-oxide
+		yellow-ochre raw-sienna burnt-sienna raw-umber raw-umber-neutral burnt-umber red-oxide buff-titanium naphthol-red carbon-black transparent-red-oxide transparent-yellow-oxide
 		ivory-black mars-black paynes-grey neutral-grey`) {
 		if _, err := c.Get(id); err != nil {
 			t.Error(err)
 		}
+	}
+}
+
+// What K and S are counted in travels with them, and to catalogues made of the
+// same tubes. The surface is the one a dry film is shown under.
+func TestCatalogueStatesItsScale(t *testing.T) {
+	c := builtinTubes(t)
+	scale := c.Scale()
+	if scale.Surface != film.Dry {
+		t.Errorf("surface %v", scale.Surface)
+	}
+	// Published S of the titanium white of the paint films, 1/mm (Levinson, Berdahl, Akbari, 2005): 990 at 430 nm, 423 at 680.
+	for nm, want := range map[int]float64{430: 990, 680: 423} {
+		if got := scale.WhiteMM[(nm-colour.StartNM)/colour.StepNM]; math.Abs(got/want-1) > 0.02 {
+			t.Errorf("white scatters %.0f per mm at %d nm, want %.0f", got, nm, want)
+		}
+	}
+	other, err := c.With(c.Tubes()[:3])
+	if err != nil || other.Scale() != scale || len(other.Tubes()) != 3 {
+		t.Errorf("%v, scale %v", err, other.Scale().Surface)
 	}
 }
 
@@ -118,9 +142,10 @@ func TestCautionsDeferToTheLabel(t *testing.T) {
 
 func TestDataErrorsSayWhere(t *testing.T) {
 	nodes := strings.Repeat(",0.5", 19)
-	films := strings.Join(filmColumns, ",") + "\na,K" + nodes + "\na,S" + nodes + "\n"
+	films := strings.Join(filmColumns, ",") + "\na,K" + nodes + "\na,S" + nodes + "\na,S_per_mm" + nodes + "\n"
 	head := "# a comment\n" + strings.Join(tubeColumns, ",") + "\n"
-	good := "a,A,PB29,measured,test,,follow the label,I,opaque,fast,1.5,1,100,40\n"
+	good := "a,A,PB29,measured,,test,,follow the label,I,opaque,fast,1.5,1,100,40\n"
+	mixed := strings.Replace(good, "a,A,PB29,measured,,", "b,B,PB29,estimated,a:2,", 1)
 	for _, c := range []struct {
 		what, tubes, films string
 		line               int
@@ -142,11 +167,18 @@ func TestDataErrorsSayWhere(t *testing.T) {
 		{"twice", head + good + good, films, 4, "id"},
 		{"no K and S", head + strings.Replace(good, "a,", "b,", 1), films, 3, "id"},
 		{"K and S of no tube", head, films, 0, ""},
-		{"K twice", head + good, films + "a,K" + nodes + "\n", 4, "quantity"},
-		{"neither K nor S", head + good, strings.Replace(films, "a,S", "a,R", 1), 3, "quantity"},
+		{"K twice", head + good, films + "a,K" + nodes + "\n", 5, "quantity"},
+		{"no unit", head + good, strings.Replace(films, "S_per_mm", "S", 1), 4, "quantity"},
+		{"no S per mm", head + good, strings.Replace(films, "a,S_per_mm"+nodes+"\n", "", 1), 0, ""},
+		{"a mixture", head + good + mixed, films, -1, ""},
+		{"a mixture with K and S", head + strings.Replace(mixed, "b,B", "a,A", 1), films, 3, "parts"},
+		{"a mixture of nothing", head + good + strings.Replace(mixed, "a:2", "z:2", 1), films, 4, "parts"},
+		{"a mixture of itself", head + good + strings.Replace(mixed, "a:2", "b:2", 1), films, 4, "parts"},
+		{"no amount", head + good + strings.Replace(mixed, "a:2", "a", 1), films, 4, "parts"},
+		{"none of the quantities", head + good, strings.Replace(films, "a,S", "a,R", 1), 3, "quantity"},
 		{"a K of 0", head + good, strings.Replace(films, "a,K,0.5", "a,K,0", 1), 2, "380"},
 	} {
-		files := fstest.MapFS{"d/tubes.csv": {Data: []byte(c.tubes)}, "d/film.csv": {Data: []byte(c.films)}}
+		files := fstest.MapFS{"d/tubes.csv": {Data: []byte(c.tubes)}, "d/film.csv": {Data: []byte(c.films)}, "d/surface.csv": {Data: []byte("k1,k2\n0.03,0.65\n")}}
 		_, err := Read(files, "d")
 		var wrong *DataError
 		switch {
@@ -162,5 +194,12 @@ func TestDataErrorsSayWhere(t *testing.T) {
 	}
 	if _, err := Read(fstest.MapFS{}, "d"); err == nil {
 		t.Error("no files: no error")
+	}
+	for surface, line := range map[string]int{"k1\n0.03\n": 1, "k1,k2\n0.03,1\n": 2, "k1,k2\nx,0.6\n": 2, "k1,k2\n": 0} {
+		_, err := Read(fstest.MapFS{"d/tubes.csv": {Data: []byte(head + good)}, "d/film.csv": {Data: []byte(films)}, "d/surface.csv": {Data: []byte(surface)}}, "d")
+		var wrong *DataError
+		if !errors.As(err, &wrong) || wrong.Line != line || wrong.File != "d/surface.csv" {
+			t.Errorf("surface %q: %v", surface, err)
+		}
 	}
 }

@@ -3,6 +3,7 @@ package catalog
 import (
 	"math"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fewtubes/gamut/colour"
@@ -29,31 +30,45 @@ func mustGet(t *testing.T, id string) Tube {
 	return tube
 }
 
-// nodesLose is the most CIEDE2000 that storing a measured paint at its nodes
-// may cost.
-const nodesLose = 0.3
+// How far, in CIEDE2000, a tube may lie from the acrylic paint of its pigment: what
+// storing it at its nodes costs where it stands on that paint alone; what a second
+// measurement moves its mean by; and what that and the catalogue's darker white do to its tint.
+const (
+	nodesLose   = 0.3
+	secondMoves = 3.0
+	tintMoves   = 2.5
+)
 
 // The source is named in the file.
-func TestMeasuredTubesKeepTheirColour(t *testing.T) {
+func TestTubesKeepTheColoursOfTheirAcrylics(t *testing.T) {
 	c := builtinTubes(t)
 	rows := testTable(t, "acrylic_colours.csv")
-	worst := 0.0
+	alone := 0
 	for _, row := range rows {
 		tube := mustGet(t, row["id"])
 		if tube.Basis != Measured {
 			t.Errorf("%s is %s", tube.ID, tube.Basis)
 		}
-		s := NewSwatch(&tube, c.White(), colour.D65(), film.Dry)
+		if tube.ID == "titanium-white" { // another white, so that it is one with the oils'
+			continue
+		}
+		within := secondMoves
+		if !strings.Contains(tube.Source, "Okumura") {
+			within = nodesLose
+			alone++
+		}
+		s := NewSwatch(&tube, c.White(), colour.D65(), c.Scale().Surface)
 		lab := colour.Lab{L: testNumber(t, row, "l"), A: testNumber(t, row, "a"), B: testNumber(t, row, "b")}
 		tint := colour.Lab{L: testNumber(t, row, "tint_l"), A: testNumber(t, row, "tint_a"), B: testNumber(t, row, "tint_b")}
-		de := math.Max(colour.DE2000(s.Masstone, lab), colour.DE2000(s.Tint, tint))
-		if worst = math.Max(worst, de); de > nodesLose {
-			t.Errorf("%s: %.3f", tube.ID, de)
+		if de := colour.DE2000(s.Masstone, lab); de > within {
+			t.Errorf("%s: masstone %.2f away", tube.ID, de)
+		}
+		if de := colour.DE2000(s.Tint, tint); de > tintMoves {
+			t.Errorf("%s: tint %.2f away", tube.ID, de)
 		}
 	}
-	t.Logf("%d tubes, at most %.3f", len(rows), worst)
-	if len(rows) != 19 {
-		t.Errorf("%d measured paints, want 19", len(rows))
+	if len(rows) != 19 || alone != 9 {
+		t.Errorf("%d acrylics, %d tubes stand on them alone", len(rows), alone)
 	}
 }
 
@@ -98,7 +113,7 @@ func TestKAndSStayWithinFloorsAndCeilings(t *testing.T) {
 	for _, tube := range builtinTubes(t).Tubes() {
 		for b := range colour.Bands {
 			k, s := tube.Paint.K[b], tube.Paint.S[b]
-			if k < splineSlack*film.FloorK || k > film.CeilK || s < splineSlack*film.FloorS || s > 1.001 {
+			if k < splineSlack*film.FloorK || k > film.CeilK || s < splineSlack*film.FloorS || s > 1.01 {
 				t.Errorf("%s: K %g S %g in band %d", tube.ID, k, s, b)
 			}
 		}

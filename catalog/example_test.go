@@ -30,23 +30,24 @@ func Example() {
 	// there is no tube "colbalt-blue"; did you mean cobalt-blue?
 }
 
-func ExampleTube_Doubted() {
+// A box of two tubes as two other makers may fill them.
+func ExampleBoxes() {
 	c, err := catalog.Builtin()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	tube, _ := c.Find("yellow-ochre")
-	for _, d := range catalog.Doubts() {
-		other := tube.Doubted(d)
-		a, b := tube.Paint.Masstone(film.Dry), other.Paint.Masstone(film.Dry)
-		fmt.Printf("%s: masstone %.1f away\n", d, colour.DE2000(colour.D65().Lab(&a), colour.D65().Lab(&b)))
+	white, _ := c.Find("titanium-white")
+	ochre, _ := c.Find("yellow-ochre")
+	boxes, paints := catalog.NewBoxes([]catalog.Tube{white, ochre}), make([]film.Paint, 2)
+	for n := range 3 {
+		boxes.Draw(n, paints)
+		seen := paints[1].Masstone(c.Scale().Surface)
+		lab := colour.D65().Lab(&seen)
+		fmt.Printf("box %d: ochre of value %.1f, chroma %.0f\n", n, lab.L/10, lab.LCh().C)
 	}
 	// Output:
-	// K/S 20 % higher: masstone 1.9 away
-	// K/S 20 % lower: masstone 1.9 away
-	// S half higher in the blue and lower in the red: masstone 0.0 away
-	// S half higher in the red and lower in the blue: masstone 0.0 away
-	// half the strength: masstone 0.0 away
-	// twice the strength: masstone 0.0 away
+	// box 0: ochre of value 5.8, chroma 46
+	// box 1: ochre of value 5.9, chroma 43
+	// box 2: ochre of value 6.4, chroma 48
 }

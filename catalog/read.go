@@ -37,26 +37,21 @@ func (e *DataError) Error() string {
 
 func (e *DataError) Unwrap() error { return e.Err }
 
-// tubeColumns and filmColumns head the two files.
-var (
-	tubeColumns = []string{
-		"id", "name", "pigments", "basis", "source", "hazards", "caution", "lightfastness",
-		"opacity", "drying", "density_g_ml", "price_band", "price", "size_ml",
-	}
-	filmColumns = func() []string {
-		columns := []string{"id", "quantity"}
-		for i := range film.NodeCount {
-			columns = append(columns, strconv.Itoa(film.NodeStartNM+i*film.NodeStepNM))
-		}
-		return columns
-	}()
-)
+// tubeColumns head tubes.csv.
+var tubeColumns = []string{
+	"id", "name", "pigments", "basis", "parts", "source", "hazards", "caution", "lightfastness",
+	"opacity", "drying", "density_g_ml", "price_band", "price", "size_ml",
+}
 
-// Read reads tubes.csv and film.csv from a folder. Errors are *DataError.
-// Lines that start with # are comments; lists within a field are separated by
-// blanks.
+// Read reads tubes.csv, film.csv and surface.csv from a folder. Errors are
+// *DataError. Lines that start with # are comments; lists within a field are
+// separated by blanks.
 func Read(files fs.FS, dir string) (*Catalogue, error) {
-	nodes, err := readFilm(files, path.Join(dir, "film.csv"))
+	films, err := readFilm(files, path.Join(dir, "film.csv"))
+	if err != nil {
+		return nil, err
+	}
+	surface, err := readSurface(files, path.Join(dir, "surface.csv"))
 	if err != nil {
 		return nil, err
 	}
@@ -72,25 +67,25 @@ func Read(files fs.FS, dir string) (*Catalogue, error) {
 		if first := lines[id]; first > 0 {
 			return nil, r.wrong("id", "%s stands already in line %d", quoted(id), first)
 		}
-		n := nodes[id]
-		if n == nil || n.K[0] == 0 || n.S[0] == 0 {
-			return nil, r.wrong("id", "no K and S for %s in film.csv", quoted(id))
-		}
-		t, err := readTube(r, n)
+		t, err := readTube(r, films.nodes[id])
 		if err != nil {
 			return nil, err
 		}
 		tubes, lines[id] = append(tubes, t), r.line
-		delete(nodes, id)
+		delete(films.nodes, id)
 	}
-	if len(nodes) > 0 {
-		first := slices.Min(slices.Collect(maps.Keys(nodes)))
+	if len(films.nodes) > 0 {
+		first := slices.Min(slices.Collect(maps.Keys(films.nodes)))
 		return nil, &DataError{File: file, Err: fmt.Errorf("film.csv has K and S for %s, which is not listed", quoted(first))}
+	}
+	if err := mixParts(rows, tubes); err != nil {
+		return nil, err
 	}
 	c, err := New(tubes)
 	if err != nil {
 		return nil, &DataError{File: file, Err: err}
 	}
+	c.scale = film.Scale{Surface: surface, WhiteMM: films.whiteMM}
 	return c, nil
 }
 
@@ -154,36 +149,38 @@ func parseError(file string, err error) error {
 	return &DataError{File: file, Err: err}
 }
 
-func readFilm(files fs.FS, file string) (map[string]*film.Nodes, error) {
-	rows, err := readRows(files, file, filmColumns)
-	if err != nil {
-		return nil, err
+// mixParts mixes the tubes that are mixtures of others.
+func mixParts(rows []row, tubes []Tube) error {
+	own := map[string]*Tube{} // those with K and S of their own
+	for i, r := range rows {
+		if r.fields["parts"] == "" {
+			own[tubes[i].ID] = &tubes[i]
+		}
 	}
-	nodes := map[string]*film.Nodes{}
-	for _, r := range rows {
-		id := r.fields["id"]
-		if nodes[id] == nil {
-			nodes[id] = &film.Nodes{}
+	for i, r := range rows {
+		if r.fields["parts"] == "" {
+			continue
 		}
-		var into *[film.NodeCount]float64
-		switch r.fields["quantity"] {
-		case "K":
-			into = &nodes[id].K
-		case "S":
-			into = &nodes[id].S
-		default:
-			return nil, r.wrong("quantity", "%s is neither K nor S", quoted(r.fields["quantity"]))
-		}
-		if into[0] != 0 {
-			return nil, r.wrong("quantity", "%s of %s stands twice", r.fields["quantity"], quoted(id))
-		}
-		for i, name := range filmColumns[2:] {
-			if into[i], err = r.positive(name); err != nil {
-				return nil, err
+		var of []*Tube
+		var amounts []float64
+		for part := range strings.FieldsSeq(r.fields["parts"]) {
+			id, text, _ := strings.Cut(part, ":")
+			amount, err := strconv.ParseFloat(text, 64)
+			if err != nil || !(amount > 0 && amount <= 1e6) {
+				return r.wrong("parts", "%s is not a tube and its parts, such as zinc-white:2", quoted(part))
 			}
+			t := own[id]
+			if t == nil {
+				return r.wrong("parts", "%s is no tube with K and S of its own", quoted(id))
+			}
+			of, amounts = append(of, t), append(amounts, amount)
+		}
+		tubes[i].MixOf(of, amounts)
+		if field, err := tubes[i].checkPaint(); err != nil {
+			return r.wrong(field, "%w", err)
 		}
 	}
-	return nodes, nil
+	return nil
 }
 
 // positive reads a finite number above 0.
@@ -191,6 +188,15 @@ func (r row) positive(field string) (float64, error) {
 	v, err := strconv.ParseFloat(r.fields[field], 64)
 	if err != nil || !(v > 0) || math.IsInf(v, 0) {
 		return 0, r.wrong(field, "%s is not a number above 0", quoted(r.fields[field]))
+	}
+	return v, nil
+}
+
+// share reads a number from 0 up to, but not including, 1.
+func (r row) share(field string) (float64, error) {
+	v, err := strconv.ParseFloat(r.fields[field], 64)
+	if err != nil || !(v >= 0 && v < 1) {
+		return 0, r.wrong(field, "%s is not a number from 0 to 1", quoted(r.fields[field]))
 	}
 	return v, nil
 }
@@ -204,14 +210,22 @@ func (r row) whole(field string, lo, hi int) (int, error) {
 	return v, nil
 }
 
+// unmixed stands for the paint of a mixture until its parts are known.
+var unmixed = func() (p film.Paint) {
+	for b := range p.K {
+		p.K[b], p.S[b] = 1, 1
+	}
+	return p
+}()
+
 func readTube(r row, paint *film.Nodes) (t Tube, err error) {
 	t = Tube{
 		ID: r.fields["id"], Name: r.fields["name"], Basis: Basis(r.fields["basis"]), Source: r.fields["source"],
 		Pigments: strings.Fields(r.fields["pigments"]), Hazards: strings.Fields(r.fields["hazards"]), Caution: r.fields["caution"],
-		Lightfastness: r.fields["lightfastness"], Opacity: r.fields["opacity"], Drying: r.fields["drying"],
+		Doubt: Basis(r.fields["basis"]).Doubt(), Lightfastness: r.fields["lightfastness"], Opacity: r.fields["opacity"], Drying: r.fields["drying"],
 	}
 	for _, field := range tubeColumns {
-		if field != "hazards" && strings.TrimSpace(r.fields[field]) == "" {
+		if field != "hazards" && field != "parts" && strings.TrimSpace(r.fields[field]) == "" {
 			return t, r.wrong(field, "empty")
 		}
 	}
@@ -228,7 +242,17 @@ func readTube(r row, paint *film.Nodes) (t Tube, err error) {
 	if t.Price, err = r.whole("price", 0, 1_000_000); err != nil {
 		return t, err
 	}
-	t.Paint = film.FromNodes(paint)
+	mixture := r.fields["parts"] != ""
+	switch {
+	case paint != nil && mixture:
+		return t, r.wrong("parts", "%s has K and S of its own in film.csv", quoted(t.ID))
+	case !mixture && (paint == nil || paint.K[0] == 0 || paint.S[0] == 0):
+		return t, r.wrong("id", "no K and S for %s in film.csv", quoted(t.ID))
+	case mixture:
+		t.Paint = unmixed
+	default:
+		t.Paint = film.FromNodes(paint)
+	}
 	if field, err := t.Check(); err != nil {
 		return t, r.wrong(field, "%w", err)
 	}

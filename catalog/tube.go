@@ -1,6 +1,9 @@
 package catalog
 
-import "fewtubes/gamut/film"
+import (
+	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
+)
 
 // Basis says where a tube's K and S come from.
 type Basis string
@@ -11,12 +14,21 @@ const (
 	Estimated Basis = "estimated" // a chart patch, a borrowed scattering or a recipe
 )
 
+// Doubt is what a basis leaves in doubt, against a tube of another maker.
+func (b Basis) Doubt() doubt.Spread {
+	if b == Estimated {
+		return doubt.Chart
+	}
+	return doubt.Measured
+}
+
 // Tube is one tube of paint.
 type Tube struct {
 	ID            string   // as typed on the command line, such as "ultramarine-blue"
 	Name          string   // common name
 	Pigments      []string // Colour Index generic names, such as "PB29"
 	Basis         Basis
+	Parts         []Part   // of a mixture of other tubes; empty for the others
 	Source        string   // where the readings come from
 	Hazards       []string // hazard classes, sorted, such as "cadmium"
 	Caution       string   // one sentence, shown where a result touches the tube
@@ -29,4 +41,5 @@ type Tube struct {
 	SizeML        float64  // tube size, ml
 	Have          bool     // the painter owns it
 	Paint         film.Paint
+	Doubt         doubt.Spread // of a tube that is no mixture: how far another maker's may lie from Paint
 }

@@ -7,10 +7,13 @@ import (
 	"fewtubes/gamut/film"
 )
 
+// buff is unbleached titanium, which goes by a white's name and is none.
+const buff = "PW6:1"
+
 // IsWhite reports whether a tube holds white pigments alone; one without
 // pigments named is no white.
 func (t *Tube) IsWhite() bool {
-	return len(t.Pigments) > 0 && !slices.ContainsFunc(t.Pigments, func(p string) bool { return !strings.HasPrefix(p, "PW") })
+	return len(t.Pigments) > 0 && !slices.ContainsFunc(t.Pigments, func(p string) bool { return p == buff || !strings.HasPrefix(p, "PW") })
 }
 
 // WhiteOf is the index of the white that tints are made with: titanium white,

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
 )
 
 // weakeningOf is that of the small scene's answer.
@@ -94,6 +95,7 @@ next:
 func TestGivenUpNeedsAreMadeToAskForLess(t *testing.T) {
 	p := smallScene(t)
 	p.Limits.Only, p.Targets = nil, p.Targets[:2]
+	p.Targets[0].Lab = colour.Lab{L: 70, A: -4, B: -16} // three needs, one of them hard
 	s, a := chosen(t, p)
 	before := slices.Clone(a.Needs)
 	const scarce = 80 // cells, half of them to begin with: one of the three needs wants more

@@ -51,7 +51,7 @@ func newDistances(t testing.TB, p *Problem) distances {
 			continue
 		}
 		for target := range p.Targets {
-			if out[s][target] > 0.01 {
+			if out[s][target] > fineness {
 				out[s][target] = min(out[s][target], m.closest(target, sets[s], search).DE)
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,6 +16,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/readings"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
 
 	"github.com/urfave/cli/v2"
 )
@@ -31,7 +33,7 @@ func measureCommand() *cli.Command {
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the tubes to `FILE`, for --own"},
 			&cli.StringFlag{Name: "white", Usage: "the `TUBE` the tints were made with, which sets the scale of strength"},
 			&cli.StringFlag{Name: "surface", Value: "dry", Usage: "the readings were taken by `GLOSS`: dry, with it (specular included), or no-glare, without it"},
-			&cli.BoolFlag{Name: "each-film", Usage: "films of unknown thickness each have their own, instead of one for all"},
+			&cli.BoolFlag{Name: "each-film", Usage: "films of unknown thickness each have their own, even where one for all fits"},
 			forceFlag(),
 		},
 		Action: measureTubes,
@@ -58,10 +60,12 @@ func measureTubes(c *cli.Context) error {
 		t, _ := builtin.Find(id)
 		return t.Density
 	}
-	tubes, found, err := set.ForFit(known, c.Bool("each-film"))
+	tubes, found, unfit, err := set.ForFit(known)
 	if err != nil {
 		return err
 	}
+	leftOut := append(set.LeftOut, unfit...)
+	tellLeftOut(c, leftOut)
 	white, err := measuredWhite(c.String("white"), tubes, path)
 	if err != nil {
 		return err
@@ -70,7 +74,7 @@ func measureTubes(c *cli.Context) error {
 		return err
 	}
 	done := working(c.App.ErrWriter, "fitting the tubes")
-	fit, err := fitTubes(c.Context, found, len(tubes), white)
+	fit, err := fitTubes(c.Context, found, len(tubes), white, c.Bool("each-film"))
 	done()
 	if errors.Is(err, film.ErrReadings) {
 		return userError("%s: %w", path, err)
@@ -85,7 +89,7 @@ func measureTubes(c *cli.Context) error {
 		}
 		fmt.Fprintf(c.App.ErrWriter, "%s: %s, for --own\n", plain.Clean(out), howMany(len(tubes), "tube"))
 	}
-	_, err = io.WriteString(c.App.Writer, measuredText(fit, tubes, builtin, terminalStyle(c.App.Writer)))
+	_, err = io.WriteString(c.App.Writer, measuredText(fit, tubes, len(leftOut), builtin, terminalStyle(c.App.Writer)))
 	return err
 }
 
@@ -142,16 +146,16 @@ func addGlare(found []film.Reading) {
 	}
 }
 
-func fitTubes(ctx context.Context, found []film.Reading, tubes, white int) (*film.Fitted, error) {
+func fitTubes(ctx context.Context, found []film.Reading, tubes, white int, each bool) (*readings.Fitted, error) {
 	opt := film.DefaultFit()
 	opt.Anchor = white
-	return film.Fit(ctx, found, tubes, opt)
+	return readings.Fit(ctx, found, tubes, opt, each)
 }
 
 // ontoCatalogueScale brings K and S from "this white scatters 1" to "titanium
 // white scatters 1" through the catalogue's own tube of that white. A white the
 // catalogue does not have is taken for titanium white.
-func ontoCatalogueScale(fit *film.Fitted, white string, builtin *catalog.Catalogue) {
+func ontoCatalogueScale(fit *readings.Fitted, white string, builtin *catalog.Catalogue) {
 	known, ok := builtin.Find(white)
 	if !ok {
 		return
@@ -167,7 +171,7 @@ func ontoCatalogueScale(fit *film.Fitted, white string, builtin *catalog.Catalog
 
 // measuredFile is the fit as a file of own tubes; what the catalogue knows of a
 // tube of the same name goes with it.
-func measuredFile(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, set *readings.Set) *owntubes.File {
+func measuredFile(fit *readings.Fitted, tubes []string, builtin *catalog.Catalogue, set *readings.Set) *owntubes.File {
 	density := set.Densities()
 	f := &owntubes.File{}
 	for i, id := range tubes {
@@ -179,9 +183,17 @@ func measuredFile(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, 
 		if d := density[id]; d > 0 {
 			t.Density = d
 		}
-		t.Basis, t.Have, t.Paint = catalog.Fitted, true, p.Paint
+		t.Basis, t.Have, t.Parts, t.Paint, t.Doubt = catalog.Fitted, true, nil, p.Paint, shortDoubt(p.Doubt)
 		t.Source = fmt.Sprintf("%s: %d readings, met within CIEDE2000 %.1f at the median, %.1f at most", plain.Clean(filepath.Base(set.File)), p.Readings, p.MedianDE, p.MaxDE)
 		f.Tubes = append(f.Tubes, owntubes.Of(&t))
 	}
 	return f
+}
+
+// shortDoubt keeps two digits, since a doubt is no better known itself.
+func shortDoubt(d doubt.Spread) doubt.Spread {
+	for _, v := range []*float64{&d.Strength, &d.Scattering, &d.KShape, &d.SShape} {
+		*v = min(math.Round(*v*100)/100, 3)
+	}
+	return d
 }

@@ -79,7 +79,7 @@ func TestMeasureBringsTubesBack(t *testing.T) {
 		if code != exitAnswered || !strings.Contains(stdout, "ultramarine-blue") || !strings.Contains(stdout, "label") {
 			t.Fatalf("%s: exit %d\n%s%s", name, code, stdout, stderr)
 		}
-		own, err := owntubes.Load(out, builtin)
+		own, _, err := owntubes.Load(out, builtin)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -114,6 +114,131 @@ func TestMeasureSaysWhatIsNotSettled(t *testing.T) {
 		!strings.Contains(stdout, "a weighed tint in white would settle") {
 		t.Errorf("exit %d\n%s%s", code, stdout, stderr)
 	}
+}
+
+// One sample that makes no sense is left out with a line and the others are
+// fitted; the file written states what the fit leaves open.
+func TestMeasureLeavesABadSampleOut(t *testing.T) {
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := paintOuts(t, builtin, 0, "1 titanium-white", "1 ultramarine-blue", "1 ultramarine-blue + 9 titanium-white")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
+	lines = append(lines, strings.Replace(lines[3], "1 ultramarine-blue + 9 titanium-white", "1 g nameless-blue + 9 g titanium-white", 1))
+	if err := os.WriteFile(path, []byte(strings.Join(lines, "\n")+"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(filepath.Dir(path), "own.toml")
+	stdout, stderr, code := command("measure", path, "-o", out)
+	if code != exitAnswered || strings.Contains(stdout, "nameless") || !strings.Contains(stdout, "Left out, as said above: 1 sample.") ||
+		!strings.Contains(stderr, "left out: "+path+":5: sample \"1 g nameless-blue") || !strings.Contains(stderr, "density of nameless-blue is not known") {
+		t.Errorf("exit %d\n%s%s", code, stdout, stderr)
+	}
+	own, leftOut, err := owntubes.Load(out, builtin)
+	if err != nil || len(leftOut) > 0 {
+		t.Fatal(err, leftOut)
+	}
+	blue, _ := own.Find("ultramarine-blue")
+	if d := blue.Doubt; d == blue.Basis.Doubt() || d.Strength > 0.3 || d.KShape > 0.3 {
+		t.Errorf("doubt %+v", d)
+	}
+}
+
+// Films of three thicknesses over white and black, of known and of unknown
+// thickness: known ones are believed, unknown ones found out.
+func TestMeasureFindsThicknessesOut(t *testing.T) {
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	scale := builtin.Scale()
+	for _, told := range []bool{true, false} {
+		var b strings.Builder
+		b.WriteString("sample")
+		for w := 400; w <= 700; w += 10 {
+			fmt.Fprintf(&b, ",%d", w)
+		}
+		row := func(name string, seen *colour.Spectrum) {
+			b.WriteString("\n" + name)
+			for k := 2; k <= 32; k++ {
+				fmt.Fprintf(&b, ",%.5f", seen[k])
+			}
+		}
+		grounds := map[string]colour.Spectrum{"white": colour.Flat(0.9), "black": colour.Flat(0.045)}
+		for _, over := range []string{"white", "black"} {
+			ground := grounds[over]
+			row("bare "+over, &ground)
+			for _, f := range []struct {
+				recipe string
+				um     float64
+			}{
+				{"titanium-white", 25}, {"quinacridone-coral", 12}, {"1 quinacridone-coral + 4 titanium-white", 35}, {"viridian", 10}, {"1 viridian + 4 titanium-white", 40},
+			} {
+				p := mixed(t, builtin, f.recipe)
+				seen := scale.Film(&p, f.um, &ground)
+				name := f.recipe + " over " + over
+				if told {
+					name += fmt.Sprintf(" %g um", f.um)
+				}
+				row(name, &seen)
+			}
+		}
+		path := filepath.Join(t.TempDir(), "readings.csv")
+		if err := os.WriteFile(path, []byte(b.String()+"\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out := filepath.Join(filepath.Dir(path), "own.toml")
+		stdout, stderr, code := command("measure", path, "-o", out)
+		if code != exitAnswered || strings.Contains(stdout, "each was given its own") == told {
+			t.Fatalf("told %t: exit %d\n%s%s", told, code, stdout, stderr)
+		}
+		own, _, err := owntubes.Load(out, builtin)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, recipe := range []string{"quinacridone-coral", "viridian", "1 viridian + 1 quinacridone-coral", "1 viridian + 9 titanium-white"} {
+			was, is := mixed(t, builtin, recipe), mixed(t, own, recipe)
+			a, b := was.Masstone(film.Dry), is.Masstone(film.Dry)
+			if de := colour.DE2000(colour.D65().Lab(&a), colour.D65().Lab(&b)); de > 2 {
+				t.Errorf("told %t: %s %.2f off", told, recipe, de)
+			}
+		}
+	}
+}
+
+// mixed is a recipe such as 1 viridian + 4 titanium-white.
+func mixed(t *testing.T, c *catalog.Catalogue, recipe string) (mix film.Paint) {
+	t.Helper()
+	sum := 0.0
+	for part := range strings.SplitSeq(recipe, " + ") {
+		amount, id, ok := strings.Cut(part, " ")
+		if !ok {
+			amount, id = "1", part
+		}
+		var v float64
+		if _, err := fmt.Sscan(amount, &v); err != nil {
+			t.Fatal(err)
+		}
+		tube, err := c.Get(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum += v
+		for b := range mix.K {
+			mix.K[b] += v * tube.Paint.K[b]
+			mix.S[b] += v * tube.Paint.S[b]
+		}
+	}
+	for b := range mix.K {
+		mix.K[b] /= sum
+		mix.S[b] /= sum
+	}
+	return mix
 }
 
 func TestMeasureMistakes(t *testing.T) {

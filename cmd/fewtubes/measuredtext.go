@@ -6,13 +6,14 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/readings"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/gamut/film"
 )
 
 // measuredText says how well each tube is known, what is not, and which sample
 // would settle it.
-func measuredText(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, style report.Style) string {
+func measuredText(fit *readings.Fitted, tubes []string, leftOut int, builtin *catalog.Catalogue, style report.Style) string {
 	width := len("tube")
 	for _, t := range tubes {
 		width = max(width, len(t))
@@ -28,8 +29,14 @@ func measuredText(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, 
 			b.WriteString(style.Paragraph(t + ": " + s + "."))
 		}
 	}
-	if worst := worstMissed(fit); worst != "" {
+	if worst := worstMissed(fit.Fitted); worst != "" {
 		b.WriteString(worst)
+	}
+	if s := thicknessWords(fit); s != "" {
+		b.WriteString(style.Paragraph(s))
+	}
+	if leftOut > 0 {
+		b.WriteString(style.Paragraph(fmt.Sprintf("Left out, as said above: %s.", howMany(leftOut, "sample"))))
 	}
 	var cautions []string
 	for _, id := range tubes {
@@ -46,6 +53,17 @@ func measuredText(fit *film.Fitted, tubes []string, builtin *catalog.Catalogue, 
 		b.WriteString(style.Paragraph(line))
 	}
 	return b.String()
+}
+
+// thicknessWords say what was made of films whose thickness is not known.
+func thicknessWords(fit *readings.Fitted) string {
+	switch {
+	case fit.OwnFilms && fit.Shared > 0:
+		return fmt.Sprintf("Films of unknown thickness: one for all misses a tenth of them by over %.1f, one for each by over %.1f, so each was given its own.", fit.Shared, fit.Own)
+	case fit.Own > 0:
+		return fmt.Sprintf("Films of unknown thickness: one for all misses a tenth of them by over %.1f; one for each fits little better (%.1f), so they share one. Write thicknesses you know behind their names, as in over white 24 um.", fit.Shared, fit.Own)
+	}
+	return ""
 }
 
 // openQuestion puts what the readings leave open, and the sample that would

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
 
@@ -17,7 +19,21 @@ func ownFlag() cli.Flag {
 func stock(c *cli.Context) (*catalog.Catalogue, error) {
 	tubes, err := catalog.Builtin()
 	if path := c.String("own"); err == nil && path != "" {
-		return owntubes.Load(path, tubes)
+		var leftOut []error
+		tubes, leftOut, err = owntubes.Load(path, tubes)
+		tellLeftOut(c, leftOut)
 	}
 	return tubes, err
+}
+
+// tellLeftOut says what of a file was set aside, and why.
+func tellLeftOut(c *cli.Context, why []error) {
+	const most = 10
+	for i, err := range why {
+		if i == most {
+			fmt.Fprintf(c.App.ErrWriter, "fewtubes: left out: %d more\n", len(why)-most)
+			return
+		}
+		fmt.Fprintf(c.App.ErrWriter, "fewtubes: left out: %s\n", oneLine(err.Error()))
+	}
 }

@@ -8,12 +8,16 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
+// mostDraws is more boxes than anybody asks for.
+const mostDraws = 1_000_000
+
 func tubesCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "tubes",
 		Usage:     "the catalogue, or one tube in full with its cautions",
 		ArgsUsage: "[ID]",
 		Flags: append(outputFlags(),
+			&cli.IntFlag{Name: "draw", Usage: "show plausible box `N`: every tube as it may be from another maker", DefaultText: "the tubes as they stand"},
 			&cli.StringFlag{Name: "light", Value: "D65", Usage: "see the colours under light `NAME`: D65, D50 or A"},
 			munsellFlag(), ownFlag()),
 		Action: showTubes,
@@ -36,6 +40,12 @@ func showTubes(c *cli.Context) error {
 		return err
 	}
 	doc := report.NewCatalogue(tubes.Tubes(), film.Dry, light)
+	if c.IsSet("draw") {
+		if n := c.Int("draw"); n < 1 || n > mostDraws {
+			return userError("--draw %d: there is no such box; write a whole number from 1 to %d", n, mostDraws)
+		}
+		doc = report.NewDrawnCatalogue(tubes.Tubes(), c.Int("draw"), film.Dry, light)
+	}
 	if id := c.Args().First(); id != "" {
 		if _, err := tubes.Get(id); err != nil {
 			return err

@@ -6,10 +6,10 @@ import (
 	"fewtubes/gamut/film"
 )
 
-// readAcrylics reads the K and S of the acrylic paint database, by pigment.
-// They are on the catalogue's own scale and surface.
-func readAcrylics(files fs.FS) (map[string]*film.Paint, error) {
-	lines, err := readTable(files, "berns2016_acrylic_ks.csv")
+// readAcrylics reads a table of K and S of acrylic paints, S of titanium white
+// being 1 in every band; key is the column that names a paint.
+func readAcrylics(files fs.FS, file, key string) (map[string]*film.Paint, error) {
+	lines, err := readTable(files, file)
 	if err != nil {
 		return nil, err
 	}
@@ -19,10 +19,10 @@ func readAcrylics(files fs.FS) (map[string]*film.Paint, error) {
 		if err != nil {
 			return nil, err
 		}
-		p := paints[l.fields["ci_name"]]
+		p := paints[l.fields[key]]
 		if p == nil {
 			p = &film.Paint{}
-			paints[l.fields["ci_name"]] = p
+			paints[l.fields[key]] = p
 		}
 		into, floor := &p.K, film.FloorK
 		if l.fields["quantity"] == "S" {

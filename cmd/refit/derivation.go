@@ -4,19 +4,25 @@ import (
 	"bytes"
 	_ "embed"
 	"fmt"
+	"strings"
 )
 
 //go:embed derivations.csv
 var derivationsCSV []byte
 
+// source is one reading: a set and the name a paint has there.
+type source struct{ set, name string }
+
+func (s source) String() string { return s.set + ":" + s.name }
+
 // derivation says how one tube comes by its K and S.
 type derivation struct {
-	id       string
-	method   string  // a key of methods
-	reading  string  // which reading, or the recipe of a mixture
-	scale    string  // a key of the scales, for methods that need one
-	relative string  // tube whose S is borrowed
-	strength float64 // K and S times this
+	id        string
+	method    string
+	readings  []source
+	otherwise []source // of the same pigment, not used but where the readings are left out
+	group     string   // of its chart patch
+	relative  string   // a tube or an oil
 }
 
 // readDerivations reads the embedded list, in catalogue order.
@@ -27,17 +33,28 @@ func readDerivations() ([]derivation, error) {
 	}
 	var steps []derivation
 	for _, l := range lines {
-		d := derivation{
-			id: l.fields["id"], method: l.fields["method"], reading: l.fields["reading"],
-			scale: l.fields["scale"], relative: l.fields["relative"],
-		}
-		if d.strength, err = l.value("strength"); err != nil {
-			return nil, err
-		}
-		if !(d.strength > 0) {
-			return nil, fmt.Errorf("derivations.csv:%d: strength %g", l.number, d.strength)
+		d := derivation{id: l.fields["id"], method: l.fields["method"], group: l.fields["group"], relative: l.fields["relative"]}
+		for field, into := range map[string]*[]source{"readings": &d.readings, "otherwise": &d.otherwise} {
+			if *into, err = parseSources(l.fields[field]); err != nil {
+				return nil, fmt.Errorf("derivations.csv:%d: %s: %w", l.number, field, err)
+			}
 		}
 		steps = append(steps, d)
 	}
 	return steps, nil
+}
+
+// parseSources reads "berns:PB29; okumura:ultramarine blue".
+func parseSources(text string) (out []source, err error) {
+	if text == "" {
+		return nil, nil
+	}
+	for one := range strings.SplitSeq(text, "; ") {
+		set, name, ok := strings.Cut(one, ":")
+		if !ok {
+			return nil, fmt.Errorf("%q is not a set and a name", one)
+		}
+		out = append(out, source{set, name})
+	}
+	return out, nil
 }

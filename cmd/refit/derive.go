@@ -1,53 +1,48 @@
 package main
 
 import (
+	"errors"
 	"fmt"
-	"strconv"
+	"slices"
 	"strings"
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
 
-// deriver turns derivations into paints, each on the catalogue's scale.
+// deriver turns derivations into paints on the catalogue's scale.
 type deriver struct {
 	*published
-	scales map[string]float64
-	steps  map[string]derivation
-	done   map[string]*film.Paint
-	doing  map[string]bool
+	correct *correction
+	learner *learner
+	order   []derivation
+	steps   map[string]derivation
+	done    map[string]*film.Paint
+	doing   map[string]bool
+}
+
+func newDeriver(p *published, c *correction, steps []derivation) *deriver {
+	d := &deriver{published: p, correct: c, order: steps, steps: map[string]derivation{}, done: map[string]*film.Paint{}, doing: map[string]bool{}}
+	for _, s := range steps {
+		d.steps[s.id] = s
+	}
+	return d
 }
 
 // method is one way for a tube to come by its K and S; nil if there is none of
 // that name.
 func (d *deriver) method(name string) func(derivation) (film.Paint, error) {
 	switch name {
-	case "acrylic":
-		return d.acrylic
-	case "film":
-		return d.paintFilm
-	case "oil":
-		return d.oil
-	case "chart":
-		return d.chart
-	case "masstone":
-		return d.opaquePatch
+	case "readings":
+		return func(s derivation) (film.Paint, error) { return d.foretold(s, nil) }
+	case "borrowed":
+		return d.borrowed
 	case "fine":
 		return d.fine
 	case "flat":
 		return d.flat
-	case "mixture":
-		return d.mixture
 	}
 	return nil
-}
-
-func newDeriver(p *published, scales map[string]float64, steps []derivation) *deriver {
-	d := &deriver{published: p, scales: scales, steps: map[string]derivation{}, done: map[string]*film.Paint{}, doing: map[string]bool{}}
-	for _, s := range steps {
-		d.steps[s.id] = s
-	}
-	return d
 }
 
 // tube derives one tube, and first the tubes it leans on.
@@ -70,115 +65,110 @@ func (d *deriver) tube(id string) (*film.Paint, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", id, err)
 	}
-	scaled := times(&p, s.strength)
-	d.done[id] = &scaled
-	return &scaled, nil
+	p = times(&p, 1)
+	d.done[id] = &p
+	return &p, nil
 }
 
-// times scales K and S together, within their floors and ceilings.
-func times(p *film.Paint, by float64) (out film.Paint) {
-	for b := range p.K {
-		out.K[b] = min(max(p.K[b]*by, film.FloorK), film.CeilK)
-		out.S[b] = min(max(p.S[b]*by, film.FloorS), film.CeilS)
+// errNoReading says that nothing is left to foretell a tube from.
+var errNoReading = errors.New("no reading of it is left")
+
+// foretold is the mean of the readings of a pigment whose sets are not left
+// out; where none is, the first other reading that is not.
+func (d *deriver) foretold(s derivation, without []string) (film.Paint, error) {
+	from := d.foretoldFrom(s, without)
+	if len(from) == 0 {
+		return film.Paint{}, errNoReading
 	}
-	return out
+	var paints []*film.Paint
+	for _, r := range from {
+		p, err := d.reading(r, s.group)
+		if err != nil {
+			return film.Paint{}, err
+		}
+		paints = append(paints, p)
+	}
+	return meanPaint(paints), nil
 }
 
-func reading(from map[string]*film.Paint, name string) (film.Paint, error) {
-	p := from[name]
+func (d *deriver) foretoldFrom(s derivation, without []string) []source {
+	left := func(all []source) []source {
+		return slices.DeleteFunc(slices.Clone(all), func(r source) bool { return slices.Contains(without, r.set) })
+	}
+	if from := left(s.readings); len(from) > 0 {
+		return from
+	}
+	other := left(s.otherwise)
+	return other[:min(len(other), 1)]
+}
+
+// reading is one paint on the catalogue's scale; a chart patch is corrected.
+func (d *deriver) reading(r source, group string) (*film.Paint, error) {
+	p := d.sets[r.set][r.name]
 	if p == nil {
-		return film.Paint{}, fmt.Errorf("there is no reading %q", name)
+		return nil, fmt.Errorf("there is no reading %q", r)
 	}
-	return *p, nil
+	if r.set == chart {
+		corrected, err := d.correct.paint(p, group)
+		return &corrected, err
+	}
+	return p, nil
 }
 
-func (d *deriver) acrylic(s derivation) (film.Paint, error) { return reading(d.acrylics, s.reading) }
-
-func (d *deriver) paintFilm(s derivation) (film.Paint, error) { return reading(d.films, s.reading) }
-
-func (d *deriver) oil(s derivation) (film.Paint, error) { return d.scaled(d.oils, s) }
-
-func (d *deriver) chart(s derivation) (film.Paint, error) { return d.scaled(d.patches, s) }
-
-func (d *deriver) scaled(from map[string]*film.Paint, s derivation) (film.Paint, error) {
-	by, ok := d.scales[s.scale]
-	if !ok {
-		return film.Paint{}, fmt.Errorf("there is no scale %q", s.scale)
+// borrowed takes K/S from a chart patch and S from a relative: where a patch
+// hides its ground, or hardly scatters at all, nothing else tells its S.
+func (d *deriver) borrowed(s derivation) (film.Paint, error) {
+	if len(s.readings) != 1 {
+		return film.Paint{}, fmt.Errorf("%d readings, not one", len(s.readings))
 	}
-	p, err := reading(from, s.reading)
-	return times(&p, 1/by), err
-}
-
-// opaquePatch takes K/S from a patch that hides its ground, so that nothing
-// tells its S, and S from a relative.
-func (d *deriver) opaquePatch(s derivation) (film.Paint, error) {
-	p, err := reading(d.patches, s.reading)
-	if err != nil {
-		return p, err
+	patch := d.sets[s.readings[0].set][s.readings[0].name]
+	if patch == nil {
+		return film.Paint{}, fmt.Errorf("there is no reading %q", s.readings[0])
 	}
-	like, err := d.tube(s.relative)
-	if err != nil {
-		return p, err
+	like := d.sets[oils][strings.TrimPrefix(s.relative, oils+":")]
+	if like == nil {
+		var err error
+		if like, err = d.tube(s.relative); err != nil {
+			return film.Paint{}, err
+		}
 	}
+	p := *like
 	for b := range p.K {
-		p.K[b], p.S[b] = p.K[b]/p.S[b]*like.S[b], like.S[b]
+		p.K[b] = d.correct.ratio(patch, b) * like.S[b]
 	}
 	return p, nil
 }
 
 // finer is how many times less a finely ground, transparent iron oxide
 // scatters than the opaque one of the same K: chosen, not measured.
-const finer = 5
+const finer = 8
 
 func (d *deriver) fine(s derivation) (film.Paint, error) {
-	p, err := reading(d.films, s.reading)
+	like, err := d.tube(s.relative)
+	if err != nil {
+		return film.Paint{}, err
+	}
+	p := *like
 	for b := range p.S {
 		p.S[b] /= finer
 	}
-	return p, err
+	return p, nil
 }
 
 // flat is a black with, in every band, the mean K and the mean S an iron oxide
 // has where it absorbs most, 400-550 nm.
 func (d *deriver) flat(s derivation) (film.Paint, error) {
-	p, err := reading(d.films, s.reading)
+	like, err := d.tube(s.relative)
+	if err != nil {
+		return film.Paint{}, err
+	}
+	p := *like
 	const from, to = (400 - colour.StartNM) / colour.StepNM, (550-colour.StartNM)/colour.StepNM + 1
-	level := func(v *[colour.Bands]float64) {
-		mean := 0.0
-		for _, x := range v[from:to] {
-			mean += x / float64(to-from)
-		}
+	for _, v := range []*[colour.Bands]float64{&p.K, &p.S} {
+		level := mean(v[from:to])
 		for b := range v {
-			v[b] = mean
+			v[b] = level
 		}
 	}
-	level(&p.K)
-	level(&p.S)
-	return p, err
-}
-
-// mixture reads a recipe such as "titanium-white:5 yellow-ochre:2", parts by
-// volume.
-func (d *deriver) mixture(s derivation) (mix film.Paint, err error) {
-	var paints []film.Paint
-	var shares []float64
-	sum := 0.0
-	for _, part := range strings.Fields(s.reading) {
-		id, text, _ := strings.Cut(part, ":")
-		share, err := strconv.ParseFloat(text, 64)
-		if err != nil || !(share > 0) {
-			return mix, fmt.Errorf("%q is not a tube and its parts", part)
-		}
-		p, err := d.tube(id)
-		if err != nil {
-			return mix, err
-		}
-		paints, shares = append(paints, *p), append(shares, share)
-		sum += share
-	}
-	for i := range shares {
-		shares[i] /= sum
-	}
-	film.Mix(&mix, paints, shares)
-	return mix, nil
+	return p, nil
 }

@@ -3,36 +3,35 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
 	"strconv"
 
 	"fewtubes/gamut/film"
 )
 
 const filmHeader = `# K and S of the tubes at 380-740 nm by 20 nm, three significant digits; between nodes natural cubic splines of the
-# logarithms. Titanium white scatters 1; amounts are volumes of paint from the tube; surface k1 0.03, k2 0.65.
-# Written by the refit command: do not edit.
+# logarithms. Titanium white scatters 1, which is its S per mm; amounts are volumes of paint from the tube. All of it
+# holds under the surface in surface.csv. Written by the refit command: do not edit.
 `
 
-// filmCSV writes the paints at their nodes, in the order of steps.
-func filmCSV(steps []derivation, paints map[string]*film.Paint) ([]byte, error) {
-	var out bytes.Buffer
-	out.WriteString(filmHeader)
-	w := csv.NewWriter(&out)
+// scaleTube is the tube whose S is 1.
+const scaleTube = "titanium-white"
+
+// filmCSV writes the paints at their nodes, in the order of steps, and the scale
+// they are on.
+func filmCSV(steps []derivation, paints map[string]*film.Paint, scale *film.Scale) ([]byte, error) {
 	head := []string{"id", "quantity"}
 	for i := range film.NodeCount {
 		head = append(head, strconv.Itoa(film.NodeStartNM+i*film.NodeStepNM))
 	}
-	if err := w.Write(head); err != nil {
-		return nil, err
-	}
+	white := film.Paint{K: scale.WhiteMM, S: scale.WhiteMM}
+	perMM := white.Nodes()
+	records := [][]string{head, nodeRecord(scaleTube, "S_per_mm", perMM.S[:])}
 	for _, s := range steps {
 		n := paints[s.id].Nodes()
-		records := [][]string{nodeRecord(s.id, "K", n.K[:]), nodeRecord(s.id, "S", n.S[:])}
-		if err := w.WriteAll(records); err != nil {
-			return nil, err
-		}
+		records = append(records, nodeRecord(s.id, "K", n.K[:]), nodeRecord(s.id, "S", n.S[:]))
 	}
-	return out.Bytes(), nil
+	return csvText(filmHeader, records)
 }
 
 func nodeRecord(id, quantity string, values []float64) []string {
@@ -41,4 +40,19 @@ func nodeRecord(id, quantity string, values []float64) []string {
 		record = append(record, strconv.FormatFloat(v, 'g', -1, 64))
 	}
 	return record
+}
+
+// surfaceCSV states the surface that all of film.csv holds under.
+func surfaceCSV(s film.Surface) ([]byte, error) {
+	const head = "# The Saunderson constants under which film.csv holds. Written by the refit command: do not edit.\n"
+	return csvText(head, [][]string{{"k1", "k2"}, {fmt.Sprint(s.K1), fmt.Sprint(s.K2)}})
+}
+
+// csvText is a comment and the records under it.
+func csvText(comment string, records [][]string) ([]byte, error) {
+	var out bytes.Buffer
+	out.WriteString(comment)
+	w := csv.NewWriter(&out)
+	err := w.WriteAll(records)
+	return out.Bytes(), err
 }

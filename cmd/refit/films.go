@@ -11,8 +11,9 @@ import (
 )
 
 const (
-	filmsFile  = "lbnl2005_paint_film_rt.csv"
-	filmsWhite = "W03"
+	filmsFile      = "lbnl2005_paint_film_rt.csv"
+	filmsPerMMFile = "lbnl2005_paint_film_ks.csv"
+	filmsWhite     = "W03"
 )
 
 // filmsOverWhite and filmsOverBlack are the reflectance factors of the two
@@ -32,12 +33,11 @@ var filmCodes = []string{filmsWhite, "B13", "R03", "R06", "R07", "R09", "U03", "
 // whiteParts of each kind of film, to one of the paint.
 var whiteParts = map[string]float64{"masstone": 0, "tint_1_4": 4, "tint_1_9": 9}
 
-// readFilms fits K and S of the paint films of known thickness, all at once,
-// from their masstones and tints over white and over black.
-func readFilms(ctx context.Context, files fs.FS) (map[string]*film.Paint, *film.Fitted, error) {
+// filmReadings are the masstones and tints over white and over black.
+func filmReadings(files fs.FS) ([]film.Reading, error) {
 	lines, err := readTable(files, filmsFile)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	white, black := colour.Flat(filmsOverWhite), colour.Flat(filmsOverBlack)
 	backings := map[string]*colour.Spectrum{"R_over_white": &white, "R_over_black": &black}
@@ -52,23 +52,46 @@ func readFilms(ctx context.Context, files fs.FS) (map[string]*film.Paint, *film.
 		r.Amounts[paint] = 1
 		r.Amounts[0] += whiteParts[l.fields["kind"]]
 		if r.Thickness, err = l.value("film_um"); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		if r.Seen, r.Have, err = l.spectrum(); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		readings = append(readings, r)
 	}
+	return readings, nil
+}
+
+// fitFilms fits K and S of the paint films of known thickness, all at once,
+// their titanium white scattering 1.
+func fitFilms(ctx context.Context, readings []film.Reading) (map[string]*film.Paint, error) {
 	opt := film.DefaultFit()
 	opt.Noise = 0.5
 	opt.Anchor = 0
 	fit, err := film.Fit(ctx, readings, len(filmCodes), opt)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", filmsFile, err)
+		return nil, fmt.Errorf("%s: %w", filmsFile, err)
 	}
 	paints := map[string]*film.Paint{}
 	for i, code := range filmCodes {
 		paints[code] = &fit.Paints[i].Paint
 	}
-	return paints, fit, nil
+	return paints, nil
+}
+
+// readWhitePerMM is the published S of the films' titanium white per millimetre, held
+// level where it was not plotted. Published values, since they rest on the
+// light let through, too, which tells more of a white than light sent back.
+func readWhitePerMM(files fs.FS) (s [colour.Bands]float64, err error) {
+	lines, err := readTable(files, filmsPerMMFile)
+	if err != nil {
+		return s, err
+	}
+	for _, l := range lines {
+		if l.fields["lbnl_code"] == filmsWhite && l.fields["quantity"] == "S_per_mm" {
+			read, have, err := l.spectrum()
+			return film.Level(read, &have), err
+		}
+	}
+	return s, fmt.Errorf("%s has no S of %s", filmsPerMMFile, filmsWhite)
 }

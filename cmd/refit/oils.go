@@ -15,10 +15,12 @@ const (
 )
 
 // oilDensity is that of the paint, g/ml, to turn the weighed parts into
-// volumes; from pigment densities and usual oil contents, from memory.
+// volumes: from pigment density and oil absorption (Gettens & Stout, Painting
+// Materials, 1942, and for the lake from memory), the tube holding 1.3 times
+// its oil absorption of oil at 0.93 g/ml (common practice, no source).
 var oilDensity = map[string]float64{
-	"ZincWhite": 2.3, "LeadWhite": 3.6, "BoneBlack": 1.3, "ViridianGreen": 1.5, "UltramarineBlue": 1.45,
-	"CobaltBlue": 1.9, "PrussianBlue": 1.2, "Cochineal": 1.2, "Vermillion": 3.7, "ChromeYellow": 3.0,
+	"ZincWhite": 3.0, "LeadWhite": 3.8, "BoneBlack": 1.44, "ViridianGreen": 1.53, "UltramarineBlue": 1.59,
+	"CobaltBlue": 2.0, "PrussianBlue": 1.28, "Cochineal": 1.28, "Vermillion": 4.0, "ChromeYellow": 2.9,
 }
 
 // oilComponents are the paints fitted together; samples with others are left out.
@@ -27,57 +29,79 @@ var oilComponents = []string{
 	"CobaltBlue", "PrussianBlue", "Cochineal", "Vermillion", "ChromeYellow",
 }
 
-// readOils fits K and S of the weighed oil paints, all at once, from films over
-// white and over black. Thickness is unknown, one for each sample.
-func readOils(ctx context.Context, files fs.FS) (map[string]*film.Paint, *film.Fitted, error) {
-	amounts, err := readRecipes(files)
+// oilSample is one weighed oil paint drawn down over a chart.
+type oilSample struct {
+	name    string
+	volumes []float64                  // of oilComponents
+	seen    map[string]colour.Spectrum // by backing, level beyond the bands read
+	have    [colour.Bands]bool
+}
+
+const (
+	paintOverWhite = "paint_over_white"
+	paintOverBlack = "paint_over_black"
+)
+
+// bare is the chart below a film.
+var bare = map[string]string{paintOverWhite: "chart_white_only", paintOverBlack: "chart_black_only"}
+
+// readOilSamples are the samples made of oilComponents alone, in file order.
+func readOilSamples(files fs.FS) ([]*oilSample, error) {
+	volumes, err := readRecipes(files)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	lines, err := readTable(files, oilsFile)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	bare := map[string]*colour.Spectrum{}
-	var readings []film.Reading
+	var samples []*oilSample
+	byName := map[string]*oilSample{}
 	for _, l := range lines {
-		s, have, err := l.spectrum()
+		name := l.fields["sample"]
+		if volumes[name] == nil {
+			continue
+		}
+		s := byName[name]
+		if s == nil {
+			s = &oilSample{name: name, volumes: volumes[name], seen: map[string]colour.Spectrum{}}
+			byName[name], samples = s, append(samples, s)
+		}
+		read, have, err := l.spectrum()
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		for b := range s {
-			if !have[b] {
-				s[b] = s[nearest(&have, b)]
-			}
-		}
-		sample, ground := l.fields["sample"], l.fields["backing"]
-		switch ground {
-		case "chart_white_only", "chart_black_only":
-			bare[sample+ground] = &s
-		default:
-			if a := amounts[sample]; a != nil {
-				readings = append(readings, film.Reading{Name: sample + " " + ground, Amounts: a, Film: sample, Seen: s, Have: have})
-			}
-		}
+		s.seen[l.fields["backing"]], s.have = film.Level(read, &have), have
 	}
-	for i := range readings {
-		r := &readings[i]
-		on := map[string]string{"paint_over_white": "chart_white_only", "paint_over_black": "chart_black_only"}[r.Name[len(r.Film)+1:]]
-		if r.Backing = bare[r.Film+on]; r.Backing == nil {
-			return nil, nil, fmt.Errorf("%s has no %s of %s", oilsFile, on, r.Film)
+	return samples, nil
+}
+
+// fitOils fits K and S of the weighed oil paints, all at once, from films over
+// white and over black, per film. Thickness is unknown, one for each sample.
+func fitOils(ctx context.Context, samples []*oilSample) (map[string]*film.Paint, error) {
+	var readings []film.Reading
+	for _, s := range samples {
+		for _, over := range []string{paintOverWhite, paintOverBlack} {
+			chart, ok := s.seen[bare[over]]
+			if !ok {
+				return nil, fmt.Errorf("%s has no %s of %s", oilsFile, bare[over], s.name)
+			}
+			readings = append(readings, film.Reading{
+				Name: s.name + " " + over, Amounts: s.volumes, Backing: &chart, Film: s.name, Seen: s.seen[over], Have: s.have,
+			})
 		}
 	}
 	opt := film.DefaultFit()
 	opt.Noise = 0.5
 	fit, err := film.Fit(ctx, readings, len(oilComponents), opt)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", oilsFile, err)
+		return nil, fmt.Errorf("%s: %w", oilsFile, err)
 	}
 	paints := map[string]*film.Paint{}
 	for i, name := range oilComponents {
 		paints[name] = &fit.Paints[i].Paint
 	}
-	return paints, fit, nil
+	return paints, nil
 }
 
 // readRecipes are the volumes of each component by sample, for the samples made
@@ -113,17 +137,4 @@ func readRecipes(files fs.FS) (map[string][]float64, error) {
 		delete(amounts, sample)
 	}
 	return amounts, nil
-}
-
-// nearest is the band with a reading closest to b.
-func nearest(have *[colour.Bands]bool, b int) int {
-	for d := range colour.Bands {
-		if b-d >= 0 && have[b-d] {
-			return b - d
-		}
-		if b+d < colour.Bands && have[b+d] {
-			return b + d
-		}
-	}
-	return b
 }

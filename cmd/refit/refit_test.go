@@ -3,8 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"io"
-	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -17,111 +15,122 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
 )
 
-// publishedReadings are the tables the catalogue is derived from; tests that
-// need them are skipped where they are not.
-func publishedReadings(t testing.TB) fs.FS {
-	dir := os.Getenv("FEWTUBES_SHARED")
-	if dir == "" {
-		dir = filepath.Join("..", "..", "..", "shared")
-	}
-	dir = filepath.Join(dir, "data")
-	if _, err := os.Stat(dir); err != nil {
-		t.Skip("the published readings are not here")
-	}
-	return os.DirFS(dir)
-}
+var root = filepath.Join("..", "..")
 
-// once reads and fits the readings for all tests.
+// once derives everything for all tests, which are skipped where the published
+// readings are not.
 var once struct {
 	sync.Once
-	p   *published
+	d   *deriver
 	err error
 }
 
-func readOnce(t *testing.T) *published {
-	files := publishedReadings(t)
-	once.Do(func() { once.p, once.err = readPublished(context.Background(), files) })
+func derived(t *testing.T) *deriver {
+	t.Helper()
+	dir := sharedReadings(filepath.Join(root, ".."))
+	if _, err := os.Stat(dir); err != nil {
+		t.Skip("the published readings are not here; the committed tables are checked instead")
+	}
+	once.Do(func() { once.d, once.err = derive(context.Background(), os.DirFS(dir)) })
 	if once.err != nil {
 		t.Fatal(once.err)
 	}
-	return once.p
+	return once.d
 }
 
-func TestRefitWritesTheCommittedFile(t *testing.T) {
+func TestRefitWritesTheCommittedFiles(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
 		t.Skip("other processors fuse multiplications and additions: the third digit may differ")
 	}
-	got, err := refit(context.Background(), publishedReadings(t), io.Discard)
+	got, err := written(derived(t))
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := os.ReadFile(filepath.Join("..", "..", "catalog", "data", "film.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want) {
-		t.Error("catalog/data/film.csv is not what refit makes of the readings: run go run ./cmd/refit -readings DIR")
+	for path, text := range got {
+		want, err := os.ReadFile(filepath.Join(root, filepath.FromSlash(path)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(text, want) {
+			t.Errorf("%s is not what refit makes of the readings: run go run ./cmd/refit", path)
+		}
 	}
 }
 
-func builtin(t *testing.T) (*catalog.Catalogue, []derivation) {
+func builtin(t *testing.T) *catalog.Catalogue {
 	t.Helper()
 	c, err := catalog.Builtin()
 	if err != nil {
 		t.Fatal(err)
 	}
+	return c
+}
+
+func derivations(t *testing.T) []derivation {
+	t.Helper()
 	steps, err := readDerivations()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return c, steps
+	return steps
 }
 
-// The derivations list the tubes in catalogue order, and each tube's basis is
-// what its derivation deserves.
+// The derivations list the tubes in catalogue order, mixtures left out; each
+// tube's basis is what its readings deserve, and its source names their papers.
 func TestBasisIsHonest(t *testing.T) {
-	c, steps := builtin(t)
-	basis := map[string]catalog.Basis{"acrylic": catalog.Measured, "film": catalog.Fitted, "oil": catalog.Fitted}
-	tubes := c.Tubes()
-	if len(tubes) != len(steps) {
-		t.Fatalf("%d tubes, %d derivations", len(tubes), len(steps))
+	basis := map[string]catalog.Basis{berns: catalog.Measured, okumura: catalog.Measured, films: catalog.Fitted, oils: catalog.Fitted, chart: catalog.Estimated}
+	steps := derivations(t)
+	for _, tube := range builtin(t).Tubes() {
+		if len(tube.Parts) > 0 {
+			if tube.Basis != catalog.Estimated || !strings.HasPrefix(tube.Source, "recipe indicative, no source") {
+				t.Errorf("%s is %s, %s", tube.ID, tube.Basis, tube.Source)
+			}
+			continue
+		}
+		if len(steps) == 0 || steps[0].id != tube.ID {
+			t.Fatalf("%s is not the next of derivations.csv", tube.ID)
+		}
+		s := steps[0]
+		steps = steps[1:]
+		want := catalog.Estimated
+		if s.method == "readings" {
+			want = basis[s.readings[0].set]
+		}
+		if tube.Basis != want {
+			t.Errorf("%s is %s, want %s", tube.ID, tube.Basis, want)
+		}
+		for _, r := range s.readings {
+			if !strings.Contains(tube.Source, paper[r.set]) {
+				t.Errorf("%s stands on %s, its source is %q", tube.ID, paper[r.set], tube.Source)
+			}
+		}
 	}
-	for i, s := range steps {
-		want, ok := basis[s.method]
-		if !ok {
-			want = catalog.Estimated
-		}
-		if tubes[i].ID != s.id || tubes[i].Basis != want {
-			t.Errorf("tube %d: %s is %s, want %s, %s", i, tubes[i].ID, tubes[i].Basis, s.id, want)
-		}
-		if mixed := s.method == "mixture"; mixed != strings.HasPrefix(tubes[i].Source, "recipe indicative (no source)") {
-			t.Errorf("%s: source %q", s.id, tubes[i].Source)
-		}
+	if len(steps) > 0 {
+		t.Errorf("%s is no tube", steps[0].id)
 	}
 }
 
 // A tube of several pigments names those of its recipe and carries their
 // hazards.
 func TestMixturesNameTheirPigments(t *testing.T) {
-	c, steps := builtin(t)
-	for _, s := range steps {
-		if s.method != "mixture" {
+	c := builtin(t)
+	for _, tube := range c.Tubes() {
+		if len(tube.Parts) == 0 {
 			continue
 		}
-		tube, _ := c.Find(s.id)
 		var pigments, hazards []string
-		for _, part := range strings.Fields(s.reading) {
-			id, _, _ := strings.Cut(part, ":")
-			of, err := c.Get(id)
+		for _, part := range tube.Parts {
+			of, err := c.Get(part.Tube)
 			if err != nil {
 				t.Fatal(err)
 			}
 			pigments, hazards = append(pigments, of.Pigments...), append(hazards, of.Hazards...)
 		}
 		if !sameSet(pigments, tube.Pigments) || !sameSet(hazards, tube.Hazards) {
-			t.Errorf("%s: %v %v, its parts %v %v", s.id, tube.Pigments, tube.Hazards, pigments, hazards)
+			t.Errorf("%s: %v %v, its parts %v %v", tube.ID, tube.Pigments, tube.Hazards, pigments, hazards)
 		}
 	}
 }
@@ -131,49 +140,81 @@ func sameSet(a, b []string) bool {
 	return slices.Equal(sorted(a), sorted(b))
 }
 
-// The pigments that stand both among the acrylics and in another set come out
-// alike from both: other makers, binders and grades, so not the same, but the
-// hue must hold. Figures: the published K and S of the acrylics.
-func TestTwinsLookAlike(t *testing.T) {
-	p := readOnce(t)
-	const farthest, middling = 20, 6 // CIEDE2000
-	sets := map[string]map[string]*film.Paint{"films": p.films, "oils": p.oils, "inorganic": p.patches, "organic": p.patches}
-	var all []float64
-	for _, name := range scaleNames {
-		for _, twin := range twins[name] {
-			a, b := sets[name][twin.reading].Masstone(film.Dry), p.acrylics[twin.acrylic].Masstone(film.Dry)
-			la, lb := colour.D65().Lab(&a), colour.D65().Lab(&b)
-			de := colour.DE2000(la, lb)
-			all = append(all, de)
-			t.Logf("%-30s %5.1f %5.1f %4.0f, %s %5.1f %5.1f %4.0f: %.1f", twin.reading, la.L, la.LCh().C, la.LCh().H, twin.acrylic, lb.L, lb.LCh().C, lb.LCh().H, de)
-			if de > farthest {
-				t.Errorf("%s: masstone %.1f from that of the acrylic", twin.reading, de)
-			}
-		}
-	}
-	slices.Sort(all)
-	if m := all[len(all)/2]; m > middling {
-		t.Errorf("median %.1f", m)
-	}
-}
-
-// How far the scales of different makers agree, as catalog/data/SOURCES.md says.
-func TestScalesAgree(t *testing.T) {
-	p := readOnce(t)
-	scales, err := findScales(p, io.Discard)
+// The surface that the K and S of Okumura hold under was not published with them.
+// Under k2 0.60 its paints are as strong as those of Berns, of the same laboratory, in
+// the geometric mean of the ten pigments of both; 0.65 and 0.50 make them a fifth
+// and more stronger or weaker.
+func TestSurfaceOfOkumura(t *testing.T) {
+	d := derived(t)
+	raw, err := readAcrylics(os.DirFS(sharedReadings(filepath.Join(root, ".."))), "okumura2005_acrylic_ks.csv", "pigment")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, want := range map[string]float64{"films": 1.05, "oils": 10.7, "inorganic": 3.2, "organic": 1.2} {
-		if r := scales[name] / want; r < 0.95 || r > 1.05 {
-			t.Errorf("scale %s is %.3f, SOURCES.md says %g", name, scales[name], want)
+	for k2, range_ := range map[float64][2]float64{0.50: {0, 0.85}, 0.60: {0.93, 1.07}, 0.65: {1.15, 2}} {
+		paints := resurface(raw, okumuraWhite, film.Surface{K1: 0.03, K2: k2}, film.Dry)
+		var logs []float64
+		for _, s := range d.order {
+			var b, o *film.Paint
+			for _, r := range slices.Concat(s.readings, s.otherwise) {
+				switch r.set {
+				case berns:
+					b = d.sets[berns][r.name]
+				case okumura:
+					o = paints[r.name]
+				}
+			}
+			if b != nil && o != nil {
+				logs = append(logs, math.Log(likenessTo(newSwatch(b, d.done[scaleTube]), o, paints[okumuraWhite]).strength))
+			}
+		}
+		ratio := math.Exp(mean(logs))
+		t.Logf("k2 %.2f: %.3f times as strong, %d pigments", k2, ratio, len(logs))
+		if len(logs) != 10 || ratio < range_[0] || ratio > range_[1] {
+			t.Errorf("k2 %.2f: %.3f times as strong, want %v", k2, ratio, range_)
 		}
 	}
-	for _, patch := range []string{"burnt sienna dark", "burnt sienna french"} {
-		r := math.Exp(absorption(p.patches[patch], p.films["B13"])) / scales["inorganic"]
-		t.Logf("%s absorbs %.2f times as much as the burnt sienna of the films", patch, r)
-		if r < 0.7 || r > 1.4 {
-			t.Errorf("%s absorbs %.2f times as much as the burnt sienna of the films: nothing ties them, but they should agree", patch, r)
+}
+
+// Bringing a paint under another surface keeps its masstone and tint, and so
+// nearly the other tints.
+func TestResurfaceKeepsColours(t *testing.T) {
+	c := builtin(t)
+	paints := map[string]*film.Paint{}
+	for _, tube := range c.Tubes() {
+		p := tube.Paint
+		paints[tube.ID] = &p
+	}
+	to := film.Surface{K1: 0.03, K2: 0.60}
+	moved := resurface(paints, scaleTube, film.Dry, to)
+	for id, p := range paints {
+		for parts, within := range map[float64]float64{0: 0.02, tintParts: 0.3, 3: 1, 40: 1} {
+			a, b := p.Tint(paints[scaleTube], parts, film.Dry), moved[id].Tint(moved[scaleTube], parts, to)
+			if de := colour.DE2000(labOf(a), labOf(b)); de > within {
+				t.Errorf("%s in %g of white: %.2f", id, parts, de)
+			}
+		}
+	}
+}
+
+// The spreads of package doubt are those that all pairs ask for, strength to a
+// twentieth.
+func TestSpreadsAreThoseOfThePairs(t *testing.T) {
+	d := derived(t)
+	measured, onChart, err := d.makerPairs()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		pairs []makerPair
+		want  doubt.Spread
+	}{{measured, doubt.Measured}, {onChart, doubt.Chart}} {
+		_, got := coverage(c.pairs, d.done[scaleTube])
+		got.Strength = math.Round(got.Strength*20) / 20
+		for _, v := range [][2]float64{{got.Strength, c.want.Strength}, {got.Scattering, c.want.Scattering}, {got.KShape, c.want.KShape}, {got.SShape, c.want.SShape}} {
+			if math.Abs(v[0]-v[1]) > 1e-9 {
+				t.Errorf("%s pairs ask for %+v, package doubt has %+v", c.pairs[0].kind, got, c.want)
+				break
+			}
 		}
 	}
 }
@@ -206,21 +247,25 @@ func TestPatchFitRecoversAFilm(t *testing.T) {
 	}
 }
 
-func TestFilmCSVFailsOnBadInput(t *testing.T) {
-	ctx := context.Background()
-	if _, err := refit(ctx, os.DirFS(t.TempDir()), io.Discard); err == nil {
+func TestRefitFailsOnBadInput(t *testing.T) {
+	if _, err := derive(context.Background(), os.DirFS(t.TempDir())); err == nil {
 		t.Error("an empty folder of readings: no error")
 	}
-	d := newDeriver(&published{}, nil, []derivation{
-		{id: "a", method: "mixture", reading: "b:1", strength: 1},
-		{id: "b", method: "mixture", reading: "a:1", strength: 1},
-		{id: "c", method: "guess", strength: 1},
-		{id: "e", method: "mixture", reading: "a:none", strength: 1},
-		{id: "f", method: "acrylic", reading: "PX1", strength: 1},
+	p := &published{sets: map[string]map[string]*film.Paint{}}
+	d := newDeriver(p, &correction{}, []derivation{
+		{id: "a", method: "fine", relative: "b"},
+		{id: "b", method: "fine", relative: "a"},
+		{id: "c", method: "guess"},
+		{id: "e", method: "borrowed", relative: "a"},
+		{id: "f", method: "readings", readings: []source{{berns, "PX1"}}},
+		{id: "h", method: "readings"},
 	})
-	for id, want := range map[string]string{"a": "itself", "c": "method", "e": "parts", "f": "reading", "g": "list"} {
+	for id, want := range map[string]string{"a": "itself", "c": "method", "e": "readings", "f": "reading", "g": "list", "h": "left"} {
 		if _, err := d.tube(id); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v", id, err)
 		}
+	}
+	if _, err := parseSources("PB29"); err == nil {
+		t.Error("a source without a set: no error")
 	}
 }

@@ -2,57 +2,59 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 
+	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
 
-// twin is one pigment that stands both in a set of readings and among the
-// acrylics, whose scale is the catalogue's.
-type twin struct{ reading, acrylic string }
-
-// twins of each scale. The paint films have a scale of their own, titanium
-// white scattering 1; their twins only show how far the two agree. Its cobalt
-// blue U03 is left out: a greener grade, 40 CIEDE2000 from the acrylic's.
-var twins = map[string][]twin{
-	"films": {{"U11", "PB29"}, {"U12", "PB15:1"}, {"U14", "PV23"}, {"Y13", "PY74"}},
-	"oils":  {{"CobaltBlue", "PB28"}, {"UltramarineBlue", "PB29"}, {"BoneBlack", "PBk9"}},
-	"inorganic": {
-		{"cadmium orange#2", "PO20"}, {"cadmium red light#2", "PR108"}, {"bismuth vanadate yellow light", "PY184"},
-		{"cobalt blue medium", "PB28"}, {"ultramarine blue dark", "PB29"}, {"ivory black genuine", "PBk9"},
-	},
-	"organic": {
-		{"pyrrole red#2", "PR254"}, {"quinacridone red#2", "PV19"}, {"quinacridone pink#2", "PR122"},
-		{"azo yellow medium#2", "PY74"}, {"phthalocyanine blue", "PB15:1"},
-	},
+// whiteShare is S of titanium white by band over its geometric mean. K and S
+// found without it, per film, count against the same amount of light scattered in
+// every band; those of the catalogue against what titanium white scatters there.
+func (p *published) whiteShare() (share [colour.Bands]float64) {
+	mean := 0.0
+	for _, s := range p.scale.WhiteMM {
+		mean += math.Log(s) / colour.Bands
+	}
+	for b, s := range p.scale.WhiteMM {
+		share[b] = s / math.Exp(mean)
+	}
+	return share
 }
 
-// scaleNames is the order of the report.
-var scaleNames = []string{"films", "oils", "inorganic", "organic"}
+// twin is one pigment that stands both among the oils and among the acrylics.
+type twin struct{ oil, acrylic string }
 
-// findScales measures how many times the K of the acrylics each set shows: the
-// geometric mean over its twins.
-func findScales(p *published, log io.Writer) (map[string]float64, error) {
-	sets := map[string]map[string]*film.Paint{"films": p.films, "oils": p.oils, "inorganic": p.patches, "organic": p.patches}
-	scales := map[string]float64{}
-	for _, name := range scaleNames {
-		var logs []float64
-		for _, t := range twins[name] {
-			a, b := sets[name][t.reading], p.acrylics[t.acrylic]
-			if a == nil || b == nil {
-				return nil, fmt.Errorf("scale %s: %s or %s was not read", name, t.reading, t.acrylic)
-			}
-			r := absorption(a, b)
-			fmt.Fprintf(log, "scale %-10s %-30s K is %6.3f times that of %s\n", name, t.reading, math.Exp(r), t.acrylic)
-			logs = append(logs, r)
+var twins = []twin{{"CobaltBlue", "PB28"}, {"UltramarineBlue", "PB29"}, {"BoneBlack", "PBk9"}}
+
+// ontoScale brings paints fitted per film to the catalogue's scale: band by band
+// by the white's share, then all by one number, which makes the twins as strong as
+// the acrylics in the geometric mean.
+func (p *published) ontoScale(fitted map[string]*film.Paint) (map[string]*film.Paint, error) {
+	share := p.whiteShare()
+	out := map[string]*film.Paint{}
+	for name, q := range fitted {
+		shared := *q
+		for b := range share {
+			shared.K[b] /= share[b]
+			shared.S[b] /= share[b]
 		}
-		mean, spread := meanAndSpread(logs)
-		fmt.Fprintf(log, "scale %-10s geometric mean %.3f, each within a factor of about %.2f\n", name, math.Exp(mean), math.Exp(spread))
-		scales[name] = math.Exp(mean)
+		out[name] = &shared
 	}
-	return scales, nil
+	mean := 0.0
+	for _, t := range twins {
+		oil, acrylic := out[t.oil], p.sets[berns][t.acrylic]
+		if oil == nil || acrylic == nil {
+			return nil, fmt.Errorf("%s or %s was not read", t.oil, t.acrylic)
+		}
+		mean += absorption(oil, acrylic) / float64(len(twins))
+	}
+	for name, q := range out {
+		scaled := times(q, math.Exp(-mean))
+		out[name] = &scaled
+	}
+	return out, nil
 }
 
 // absorption is the median over bands of log(K of a / K of b), where b absorbs
@@ -67,16 +69,44 @@ func absorption(a, b *film.Paint) float64 {
 			logs = append(logs, math.Log(a.K[i]/b.K[i]))
 		}
 	}
-	slices.Sort(logs)
-	return (logs[(len(logs)-1)/2] + logs[len(logs)/2]) / 2
+	return median(logs)
 }
 
-func meanAndSpread(v []float64) (mean, spread float64) {
-	for _, x := range v {
-		mean += x / float64(len(v))
+// times scales K and S together, within their floors and ceilings.
+func times(p *film.Paint, by float64) (out film.Paint) {
+	for b := range p.K {
+		out.K[b] = min(max(p.K[b]*by, film.FloorK), film.CeilK)
+		out.S[b] = min(max(p.S[b]*by, film.FloorS), film.CeilS)
 	}
-	for _, x := range v {
-		spread += (x - mean) * (x - mean) / float64(len(v)-1)
+	return out
+}
+
+// meanPaint is the mean of paints in log K and log S.
+func meanPaint(paints []*film.Paint) (out film.Paint) {
+	n := float64(len(paints))
+	for b := range out.K {
+		k, s := 0.0, 0.0
+		for _, p := range paints {
+			k += math.Log(p.K[b]) / n
+			s += math.Log(p.S[b]) / n
+		}
+		out.K[b], out.S[b] = math.Exp(k), math.Exp(s)
 	}
-	return mean, math.Sqrt(spread)
+	return out
+}
+
+// median of values in any order; NaN of none.
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	v = slices.Sorted(slices.Values(v))
+	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
+}
+
+func mean(v []float64) (m float64) {
+	for _, x := range v {
+		m += x / float64(len(v))
+	}
+	return m
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film/doubt"
 )
 
 // Reading is one measured patch of known recipe.
@@ -80,6 +81,7 @@ type FittedPaint struct {
 	ErrorK     [colour.Bands]float64 // standard deviation of log K from the curvature of the fit
 	ErrorS     [colour.Bands]float64 // the same of log S
 	Measured   [colour.Bands]bool    // bands some reading of this paint covers; the others are held level with the nearest
+	Doubt      doubt.Spread          // what the readings leave open, as a spread of plausible tubes; none where Quick
 	UnknownK   int                   // measured bands where K is uncertain by a factor of two or more
 	UnknownS   int                   // the same of S
 	NextSample Sample                // the one sample that would settle most

@@ -2,9 +2,11 @@ package film
 
 import (
 	"errors"
+	"slices"
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film/doubt"
 )
 
 // A tube entered as two colours keeps its masstone, nearly its tint, and foretells
@@ -58,5 +60,52 @@ func TestReconstructMeetsTheColour(t *testing.T) {
 				t.Errorf("%v: %g off", lab, de)
 			}
 		}
+	}
+}
+
+// What two colours leave open shows where tubes are mixed with each other: made
+// from exact colours of measured acrylics, two of them 1:1 lie about 2 from the
+// mixture of the paints in the median, a tenth of them more than 8. Tubes drawn from
+// doubt.TwoColours spread farther in the median, since colours from a photograph are
+// not exact, and less in the worst tenth, which is another kind of error.
+func TestTwoColourTubesInMixes(t *testing.T) {
+	const exactMedian, exactTenth, drawnMedian, drawnTenth = 2.5, 13.0, 4.5, 9.0
+	names, paints, white := acrylics(t)
+	light := colour.D65()
+	var known, made, drawn []Paint
+	for i := range paints {
+		if i == white {
+			continue
+		}
+		a, b := paints[i].Masstone(Dry), paints[i].Tint(&paints[white], 9, Dry)
+		p, err := FromColours(light.Lab(&a), light.Lab(&b), 9, &paints[white], light, Dry)
+		if err != nil {
+			t.Fatal(err)
+		}
+		z := doubt.NewSource(names[i]).Standard(1)
+		off := doubt.TwoColours.Deviation(&z)
+		var other Paint
+		paints[i].Deviate(&other, &off)
+		known, made, drawn = append(known, paints[i]), append(made, p), append(drawn, other)
+	}
+	mixed := func(p []Paint, i, j int) colour.Lab {
+		var mix Paint
+		Mix(&mix, []Paint{p[i], p[j]}, []float64{0.5, 0.5})
+		seen := mix.Masstone(Dry)
+		return light.Lab(&seen)
+	}
+	var exact, plausible []float64
+	for i := range known {
+		for j := range i {
+			exact = append(exact, colour.DE2000(mixed(known, i, j), mixed(made, i, j)))
+			plausible = append(plausible, colour.DE2000(mixed(known, i, j), mixed(drawn, i, j)))
+		}
+	}
+	slices.Sort(exact)
+	slices.Sort(plausible)
+	tenth := len(exact) * 9 / 10
+	t.Logf("%d mixtures: median %.1f, tenth %.1f; drawn %.1f, %.1f", len(exact), median(exact), exact[tenth], median(plausible), plausible[tenth])
+	if median(exact) > exactMedian || exact[tenth] > exactTenth || median(plausible) < median(exact) || median(plausible) > drawnMedian || plausible[tenth] > drawnTenth {
+		t.Errorf("median %.1f, tenth %.1f; drawn %.1f, %.1f", median(exact), exact[tenth], median(plausible), plausible[tenth])
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film/doubt"
 )
 
 // factorOfTwo is the standard deviation of a logarithm that counts as unknown.
@@ -121,10 +122,14 @@ func (f *fitter) judge(out *Fitted) error {
 			continue
 		}
 		first, last := f.covered[p][0], f.covered[p][1]
+		var together [colour.Bands]float64 // covariance of log K and log S
 		for b := range colour.Bands {
 			near := min(max(b, first), last)
-			paint.ErrorK[b] = widen * h.deviation(unit, f.logK(p, near))
-			paint.ErrorS[b] = widen * h.deviation(unit, f.logS(p, near))
+			var common float64
+			paint.ErrorK[b], paint.ErrorS[b], common = h.deviations(unit, f.logK(p, near), f.logS(p, near))
+			paint.ErrorK[b] *= widen
+			paint.ErrorS[b] *= widen
+			together[b] = widen * widen * common
 			if paint.Measured[b] && paint.ErrorK[b] > factorOfTwo {
 				paint.UnknownK++
 			}
@@ -132,18 +137,41 @@ func (f *fitter) judge(out *Fitted) error {
 				paint.UnknownS++
 			}
 		}
+		paint.Doubt = paint.spread(&together)
 		paint.NextSample = f.nextSample(paint, p)
 	}
 	return nil
 }
 
-// deviation is the square root of one diagonal element of the inverse; unit is
-// scratch, all zero.
-func (h *factored) deviation(unit []float64, i int) float64 {
+// deviations are the square roots of two diagonal elements of the inverse and
+// the element they share; unit is scratch, all zero.
+func (h *factored) deviations(unit []float64, i, j int) (di, dj, shared float64) {
 	unit[i] = 1
-	d := h.solve(unit)[i]
-	unit[i] = 0
-	return math.Sqrt(max(d, 0))
+	column := h.solve(unit)
+	di, shared = math.Sqrt(max(column[i], 0)), column[j]
+	unit[i], unit[j] = 0, 1
+	dj = math.Sqrt(max(h.solve(unit)[j], 0))
+	unit[j] = 0
+	return di, dj, shared
+}
+
+// spread puts what the readings leave open in the terms of a doubt: what errors
+// of log K and log S have in common is strength, the rest are their shapes, each as in
+// the middling band.
+func (p *FittedPaint) spread(together *[colour.Bands]float64) doubt.Spread {
+	var common, k, s []float64
+	for b, measured := range p.Measured {
+		if measured {
+			c := max(together[b], 0)
+			common = append(common, c)
+			k, s = append(k, max(p.ErrorK[b]*p.ErrorK[b]-c, 0)), append(s, max(p.ErrorS[b]*p.ErrorS[b]-c, 0))
+		}
+	}
+	middling := func(v []float64) float64 {
+		slices.Sort(v)
+		return math.Sqrt(median(v))
+	}
+	return doubt.Spread{Strength: middling(common), KShape: middling(k), SShape: middling(s)}
 }
 
 // excess is how many times the supposed noise the readings are missed by, at

@@ -10,12 +10,14 @@ import (
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
 )
 
 // Apply is the catalogue with the file's tubes: each takes the place of the one
 // with its id, or follows at the end; or they stand alone, in the file's order,
-// where the file says so. Errors are *Error.
-func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
+// where the file says so. Tubes whose two colours no paint has are left out,
+// and leftOut says why, unless no tube remains. Errors are *Error.
+func (f *File) Apply(c *catalog.Catalogue) (with *catalog.Catalogue, leftOut []error, err error) {
 	var tubes []catalog.Tube
 	if !f.Instead {
 		tubes = c.Tubes()
@@ -32,11 +34,15 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 			}
 			return nil
 		})
+		if errors.As(err, new(*impossible)) {
+			leftOut = append(leftOut, err)
+			continue
+		}
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		if _, twice := made[t.ID]; twice {
-			return nil, f.wrong(i, "id", fmt.Sprintf("%q stands twice", plain.Short(t.ID)), "give one of them another id")
+			return nil, nil, f.wrong(i, "id", fmt.Sprintf("%q stands twice", plain.Short(t.ID)), "give one of them another id")
 		}
 		at, known := index[t.ID]
 		if !known {
@@ -45,8 +51,17 @@ func (f *File) Apply(c *catalog.Catalogue) (*catalog.Catalogue, error) {
 		}
 		tubes[at], made[t.ID] = t, at
 	}
-	return catalog.New(tubes)
+	if len(made) == 0 && len(leftOut) > 0 {
+		return nil, nil, leftOut[0]
+	}
+	with, err = c.With(tubes)
+	return with, leftOut, err
 }
+
+// impossible is about a tube that no paint can be, however it is written.
+type impossible struct{ error }
+
+func (e *impossible) Unwrap() error { return e.error }
 
 // tube makes tube i; own finds one made before it.
 func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *catalog.Tube) (catalog.Tube, error) {
@@ -146,23 +161,29 @@ func (e *Tube) override(t *catalog.Tube) {
 	t.Have = !e.NotOwned
 }
 
-// paint fills in K and S and the basis they deserve.
-func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *catalog.Tube) (err error) {
+// paint fills in K and S, how far they may be off and the basis they deserve.
+func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *catalog.Tube) error {
 	e := &f.Tubes[i]
+	if e.Film != nil || e.Colours != nil {
+		t.Parts = nil // what is read of the tube itself says nothing of parts
+	}
 	switch {
 	case e.Film != nil:
-		t.Paint = e.Film.paint()
 		if e.Basis == "" {
 			t.Basis = catalog.Fitted
 		}
+		t.Paint, t.Doubt = e.Film.paint(), t.Basis.Doubt()
+		if e.Film.Doubt != nil {
+			t.Doubt = *e.Film.Doubt
+		}
 	case e.Colours != nil:
-		t.Basis = catalog.Estimated
+		t.Basis, t.Doubt = catalog.Estimated, doubt.TwoColours
 		return f.fromColours(i, t, c)
 	case e.Mix != nil:
 		t.Basis = catalog.Estimated
-		t.Paint, err = f.mix(i, c, own)
+		return f.mix(i, t, c, own)
 	}
-	return err
+	return nil
 }
 
 func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
@@ -188,30 +209,25 @@ func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
 		if !ok || key != "tint" && key != "masstone" {
 			key, msg = "tint", err.Error()
 		}
-		return f.wrong(i, key, msg, "take both colours from one photograph, with a grey card in it")
+		return &impossible{f.wrong(i, key, msg, "take both colours from one photograph, with a grey card in it")}
 	}
 	return nil
 }
 
-func (f *File) mix(i int, c *catalog.Catalogue, own func(string) *catalog.Tube) (mix film.Paint, err error) {
-	var paints []film.Paint
-	var shares []float64
-	sum := 0.0
+func (f *File) mix(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *catalog.Tube) error {
+	var tubes []*catalog.Tube
+	var parts []float64
 	for _, p := range f.Tubes[i].Mix {
 		part := own(p.Tube)
 		if part == nil {
-			t, err := c.Get(p.Tube)
+			found, err := c.Get(p.Tube)
 			if err != nil {
-				return mix, f.wrong(i, "mix", err.Error(), "name a tube of the catalogue, or one that stands earlier in this file")
+				return f.wrong(i, "mix", err.Error(), "name a tube of the catalogue, or one that stands earlier in this file")
 			}
-			part = &t
+			part = &found
 		}
-		paints, shares = append(paints, part.Paint), append(shares, p.Parts)
-		sum += p.Parts
+		tubes, parts = append(tubes, part), append(parts, p.Parts)
 	}
-	for k := range shares {
-		shares[k] /= sum
-	}
-	film.Mix(&mix, paints, shares)
-	return mix, nil
+	t.MixOf(tubes, parts)
+	return nil
 }

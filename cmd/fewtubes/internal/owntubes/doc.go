@@ -23,8 +23,8 @@
 //	pigments = ["PB29", "PBr7"]
 //	mix = [{tube = "ultramarine-blue", parts = 3}, {tube = "burnt-sienna", parts = 2}]
 //
-// Measured tubes carry k and s with their wavelengths and the surface they were
-// fitted under.
+// Measured tubes carry k and s with their wavelengths, the surface they were
+// fitted under and, as doubt, how far the fit leaves them open (package doubt).
 //
 // A tube with an id of the catalogue, with pigments that it knows, or mixed of its
 // tubes brings their hazards, cautions and lightfastness along. A file may add

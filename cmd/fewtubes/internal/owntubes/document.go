@@ -29,6 +29,7 @@ type docTube struct {
 	Wavelengths *docWavelengths `toml:"wavelengths"`
 	K           []float64       `toml:"k"`
 	S           []float64       `toml:"s"`
+	Doubt       *docDoubt       `toml:"doubt"`
 
 	Masstone  string   `toml:"masstone"`
 	Tint      string   `toml:"tint"`
@@ -40,6 +41,14 @@ type docTube struct {
 type docSurface struct {
 	K1 float64 `toml:"k1"`
 	K2 float64 `toml:"k2"`
+}
+
+// docDoubt is the spread of plausible tubes: standard deviations of logarithms.
+type docDoubt struct {
+	Strength   float64 `toml:"strength"`
+	Scattering float64 `toml:"scattering"`
+	KShape     float64 `toml:"k-shape"`
+	SShape     float64 `toml:"s-shape"`
 }
 
 type docWavelengths struct {

@@ -3,6 +3,7 @@ package owntubes
 import (
 	"fewtubes/catalog"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
 )
 
 // File is what the painter's file says. Its tubes stand beside the catalogue's
@@ -46,6 +47,7 @@ type Film struct {
 	Surface     film.Surface
 	Start, Step int // nm
 	K, S        []float64
+	Doubt       *doubt.Spread // nil: as the basis has it
 }
 
 // Colours are a masstone and a tint in Parts of titanium white as typed, for
@@ -63,12 +65,12 @@ type Part struct {
 
 // Of is the entry that holds a tube as it is, K and S at the catalogue's nodes.
 func Of(t *catalog.Tube) Tube {
-	n := t.Paint.Nodes()
+	n, left := t.Paint.Nodes(), t.Doubt
 	density, size, price := t.Density, t.SizeML, t.Price
 	e := Tube{
 		ID: t.ID, Name: t.Name, Pigments: t.Pigments, Basis: t.Basis, Source: t.Source, Hazards: t.Hazards, Caution: t.Caution,
 		Lightfastness: t.Lightfastness, Opacity: t.Opacity, Drying: t.Drying, Price: &price, NotOwned: !t.Have,
-		Film: &Film{Surface: film.Dry, Start: film.NodeStartNM, Step: film.NodeStepNM, K: n.K[:], S: n.S[:]},
+		Film: &Film{Surface: film.Dry, Start: film.NodeStartNM, Step: film.NodeStepNM, K: n.K[:], S: n.S[:], Doubt: &left},
 	}
 	if density > 0 {
 		e.Density = &density

@@ -19,7 +19,7 @@ func TestLargeFiles(t *testing.T) {
 	}, func(text []byte) error {
 		f, err := Parse("own.toml", text)
 		if err == nil {
-			_, err = f.Apply(c)
+			_, _, err = f.Apply(c)
 		}
 		return err
 	}, "own.toml", "; ")

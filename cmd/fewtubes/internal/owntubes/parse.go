@@ -11,6 +11,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/tomltext"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -21,11 +22,11 @@ const (
 )
 
 // Load reads a file and applies it to a catalogue. A file that cannot be read
-// gives an *fs.PathError, one that is wrong an *Error.
-func Load(path string, c *catalog.Catalogue) (*catalog.Catalogue, error) {
+// gives an *fs.PathError, one that is wrong an *Error; leftOut is as of Apply.
+func Load(path string, c *catalog.Catalogue) (with *catalog.Catalogue, leftOut []error, err error) {
 	f, err := Read(path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	return f.Apply(c)
 }
@@ -132,6 +133,9 @@ func (f *File) takePaint(i int, d *docTube) error {
 	if ways != 1 {
 		return f.wrong(i, "", "its paint must be given in one way", "write like, or k and s, or masstone and tint, or mix")
 	}
+	if d.Doubt != nil && d.K == nil {
+		return f.wrong(i, "doubt", "it belongs to k and s", "leave it out, or give k and s")
+	}
 	switch {
 	case d.K != nil || d.S != nil:
 		return f.takeFilm(i, d)
@@ -171,5 +175,22 @@ func (f *File) takeFilm(i int, d *docTube) error {
 	if key, msg, remedy := t.Film.check(); msg != "" {
 		return f.wrong(i, key, msg, remedy)
 	}
+	return f.takeDoubt(i, d.Doubt)
+}
+
+// mostDoubt is a factor of twenty, beyond which a tube is not known at all.
+const mostDoubt = 3.0
+
+func (f *File) takeDoubt(i int, d *docDoubt) error {
+	if d == nil {
+		return nil
+	}
+	for _, v := range []float64{d.Strength, d.Scattering, d.KShape, d.SShape} {
+		if !(v >= 0 && v <= mostDoubt) {
+			return f.wrong(i, "doubt", fmt.Sprintf("%v is no spread", v), fmt.Sprintf("write standard deviations of logarithms, 0 to %g, or leave doubt out", mostDoubt))
+		}
+	}
+	spread := doubt.Spread(*d)
+	f.Tubes[i].Film.Doubt = &spread
 	return nil
 }

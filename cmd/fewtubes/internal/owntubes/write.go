@@ -62,6 +62,9 @@ func (w *writer) tube(t *Tube) {
 		w.Line("wavelengths = {start = %d, step = %d}", p.Start, p.Step)
 		w.Line("k = %s", tomltext.Array(p.K, number))
 		w.Line("s = %s", tomltext.Array(p.S, number))
+		if d := p.Doubt; d != nil {
+			w.Line("doubt = {strength = %s, scattering = %s, k-shape = %s, s-shape = %s}", number(d.Strength), number(d.Scattering), number(d.KShape), number(d.SShape))
+		}
 	}
 	if p := t.Colours; p != nil {
 		w.Text("masstone", p.Masstone)

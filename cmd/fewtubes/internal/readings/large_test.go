@@ -25,7 +25,7 @@ func TestLargeFiles(t *testing.T) {
 	}, func(text []byte) error {
 		set, err := Parse("f.in", text)
 		if err == nil {
-			_, _, err = set.ForFit(func(string) float64 { return 1 }, true)
+			_, _, _, err = set.ForFit(func(string) float64 { return 1 })
 		}
 		return err
 	}, "f.in", "; ")

@@ -3,7 +3,6 @@ package readings
 import (
 	"bytes"
 	"fmt"
-	"slices"
 	"sort"
 	"strings"
 	"unicode/utf8"
@@ -46,9 +45,13 @@ func (set *Set) finish(found []raw) (*Set, error) {
 	for i := range found {
 		s, err := set.sample(&found[i])
 		if err != nil {
-			return nil, err
+			set.LeftOut = append(set.LeftOut, err)
+			continue
 		}
 		set.Samples = append(set.Samples, s)
+	}
+	if len(set.Samples) == 0 {
+		return nil, set.LeftOut[0]
 	}
 	return set, nil
 }
@@ -94,7 +97,7 @@ func (set *Set) sample(r *raw) (s Sample, err error) {
 	if msg != "" {
 		return s, set.wrong(r.line, fmt.Sprintf("%s %q", field, clip(text)), msg, "write it like 1 ultramarine-blue + 9 titanium-white, then over black for a film on a chart")
 	}
-	s = Sample{Name: r.name, Line: r.line, Parts: parsed.parts, ByWeight: parsed.byWeight, Backing: parsed.backing, Film: r.film}
+	s = Sample{Name: r.name, Line: r.line, Parts: parsed.parts, ByWeight: parsed.byWeight, Backing: parsed.backing, Thickness: parsed.micrometres, Film: r.film}
 	if s.Name == "" {
 		s.Name = strings.Join(strings.Fields(text), " ")
 	}
@@ -109,6 +112,9 @@ func (set *Set) sample(r *raw) (s Sample, err error) {
 		v, err := parseValue(r.thickness)
 		if err != nil || !(v > 0 && v < 1e6) {
 			return s, set.wrong(r.line, "thickness", fmt.Sprintf("%q is not a number above 0", clip(r.thickness)), "write the dry thickness, or nothing where it is not known")
+		}
+		if s.Thickness > 0 && s.Thickness != v {
+			return s, set.wrong(r.line, "thickness", fmt.Sprintf("%g here and %g um in its name", v, s.Thickness), "write the same, or one of them")
 		}
 		s.Thickness = v
 	}
@@ -127,16 +133,4 @@ func (set *Set) sample(r *raw) (s Sample, err error) {
 	}
 	s.Seen, s.Have = toBands(at, values)
 	return s, nil
-}
-
-// Tubes lists the tubes of all samples, sorted.
-func (set *Set) Tubes() []string {
-	var out []string
-	for _, s := range set.Samples {
-		for _, p := range s.Parts {
-			out = append(out, p.Tube)
-		}
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }

@@ -146,7 +146,7 @@ func TestWeighedTintsNeedDensities(t *testing.T) {
 		t.Fatal(err)
 	}
 	none := func(string) float64 { return 0 }
-	_, found, err := set.ForFit(none, false)
+	_, found, _, err := set.ForFit(none)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +159,7 @@ func TestWeighedTintsNeedDensities(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err = set.ForFit(none, false); err == nil || !strings.Contains(err.Error(), "the density of a is not known") {
+	if _, _, _, err = set.ForFit(none); err == nil || !strings.Contains(err.Error(), "the density of a is not known") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -171,16 +171,68 @@ func TestFilmsNeedTheBareChart(t *testing.T) {
 		t.Fatal(err)
 	}
 	none := func(string) float64 { return 0 }
-	if _, _, err := set.ForFit(none, false); err == nil || !strings.Contains(err.Error(), "add a reading called bare white") {
+	if _, _, _, err := set.ForFit(none); err == nil || !strings.Contains(err.Error(), "add a reading called bare white") {
 		t.Errorf("got %v", err)
 	}
 	set, err = Parse("f", []byte(head+"a over white,"+flat31("0.5", ",")+"\nbare white,"+flat31("0.8", ",")+"\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, found, err := set.ForFit(none, true)
-	if err != nil || len(found) != 1 || found[0].Backing == nil || math.Abs(found[0].Backing[0]-0.8) > 1e-12 || found[0].Film == "" {
+	_, found, _, err := set.ForFit(none)
+	if err != nil || len(found) != 1 || found[0].Backing == nil || math.Abs(found[0].Backing[0]-0.8) > 1e-12 || found[0].Film != "" {
 		t.Errorf("got %+v, %v", found, err)
+	}
+}
+
+// A film's thickness stands behind its ground; the column says the same or nothing.
+func TestThicknessInTheName(t *testing.T) {
+	for name, want := range map[string]float64{
+		"a over white 24 um": 24, "a over black 24um": 24, "1 a + 2 b over white 7.5 \u00b5m": 7.5, "a over white 12 \u03bcm": 12, "a over white": 0,
+	} {
+		set, err := Parse("f", []byte("sample,"+header400("", ",")+"\n"+name+","+flat31("0.5", ",")+"\n"))
+		if err != nil || set.Samples[0].Thickness != want || set.Samples[0].Backing == Opaque {
+			t.Errorf("%s: %+v, %v", name, set, err)
+		}
+	}
+	for name, says := range map[string]string{
+		"a over white 24": "no thickness such as 24 um", "a over white 0 um": "not above 0", "a over white thick um": "not above 0",
+		"a over white 24 mm": "no thickness", "a over white over black": "no thickness",
+	} {
+		set, err := Parse("f", []byte("sample,"+header400("", ",")+"\n"+name+","+flat31("0.5", ",")+"\n"))
+		if err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %+v, %v", name, set, err)
+		}
+	}
+	row := "a over white 24 um,%s," + flat31("0.5", ",") + "\n"
+	head := "sample,thickness," + header400("", ",") + "\n"
+	if _, err := Parse("f", []byte(head+fmt.Sprintf(row, "25"))); err == nil || !strings.Contains(err.Error(), "25 here and 24 um in its name") {
+		t.Errorf("two thicknesses: %v", err)
+	}
+	if set, err := Parse("f", []byte(head+fmt.Sprintf(row, "24"))); err != nil || set.Samples[0].Thickness != 24 {
+		t.Errorf("the same twice: %v", err)
+	}
+}
+
+// What cannot be read or fitted is left out with its reason, and the rest serves.
+func TestOneBadSampleRefusesNotTheFile(t *testing.T) {
+	head := "sample," + header400("", ",") + "\n"
+	good := "titanium-white," + flat31("0.5", ",") + "\n"
+	for what, c := range map[string]struct{ bad, says string }{
+		"recipe":     {strings.Replace(good, "titanium-white", "1 a + 2 g b", 1), "f:3: sample \"1 a + 2 g b\": some parts are weighed"},
+		"too bright": {strings.Replace(good, "0.5", "-3", 1), "f:3: 400 nm: reflectance -3"},
+		"density":    {strings.Replace(good, "titanium-white", "1 g strange + 2 g titanium-white @2", 1), "f:3: sample \"1 g strange + 2 g titanium-white @2\": it is weighed, and the density of strange"},
+		"bare chart": {strings.Replace(good, "titanium-white", "b over black", 1), "f:3: sample \"b over black\": it lies over black"},
+	} {
+		set, err := Parse("f", []byte(head+good+c.bad))
+		if err != nil {
+			t.Errorf("%s: %v", what, err)
+			continue
+		}
+		tubes, found, unfit, err := set.ForFit(func(string) float64 { return 0 })
+		leftOut := append(set.LeftOut, unfit...)
+		if err != nil || len(leftOut) != 1 || !strings.HasPrefix(leftOut[0].Error(), c.says) || len(found) != 1 || len(tubes) != 1 {
+			t.Errorf("%s: %v, left out %v, tubes %v", what, err, leftOut, tubes)
+		}
 	}
 }
 
@@ -230,7 +282,7 @@ func checkParsed(t *testing.T, set *Set, err error) {
 	if len(set.Samples) == 0 {
 		t.Fatal("no samples and no error")
 	}
-	_, _, err = set.ForFit(func(string) float64 { return 1 }, true)
+	_, _, _, err = set.ForFit(func(string) float64 { return 1 })
 	var wrong *Error
 	if err != nil && !errors.As(err, &wrong) {
 		t.Fatal(err)

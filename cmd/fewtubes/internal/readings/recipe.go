@@ -3,6 +3,7 @@ package readings
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,9 +12,10 @@ import (
 
 // recipe is a parsed recipe text.
 type recipe struct {
-	parts    []Part
-	byWeight bool
-	backing  Backing
+	parts       []Part
+	byWeight    bool
+	backing     Backing
+	micrometres float64 // thickness of the film; 0: not said
 }
 
 // parseRecipe reads a recipe text; msg is empty where it is sound.
@@ -26,12 +28,15 @@ func parseRecipe(text string) (r recipe, msg string) {
 		}
 		return recipe{backing: b}, ""
 	}
-	if n := len(words); n >= 2 && words[n-2] == "over" {
-		b, ok := parseBacking(words[n-1])
+	if i := slices.Index(words, "over"); i >= 0 && i < len(words)-1 {
+		b, ok := parseBacking(words[i+1])
 		if !ok {
-			return r, fmt.Sprintf("over %s is neither over white nor over black", clip(words[n-1]))
+			return r, fmt.Sprintf("over %s is neither over white nor over black", clip(words[i+1]))
 		}
-		r.backing, words = b, words[:n-2]
+		if r.micrometres, msg = parseThickness(strings.Join(words[i+2:], "")); msg != "" {
+			return r, msg
+		}
+		r.backing, words = b, words[:i]
 	}
 	grams, plain := 0, 0
 	for part := range strings.SplitSeq(strings.Join(words, " "), "+") {
@@ -58,6 +63,27 @@ func parseRecipe(text string) (r recipe, msg string) {
 	}
 	r.byWeight = grams > 0
 	return r, ""
+}
+
+// micrometre are the ways to write it, the micro sign and the Greek letter among
+// them.
+var micrometre = []string{"um", "\u00b5m", "\u03bcm"}
+
+// parseThickness reads 24um; nothing is no thickness.
+func parseThickness(text string) (um float64, msg string) {
+	if text == "" {
+		return 0, ""
+	}
+	for _, unit := range micrometre {
+		if number, ok := strings.CutSuffix(text, unit); ok {
+			um, err := parseValue(number)
+			if err != nil || !(um > 0 && um < 1e4) {
+				return 0, fmt.Sprintf("the thickness %s is not above 0", clip(text))
+			}
+			return um, ""
+		}
+	}
+	return 0, fmt.Sprintf("%s after the ground is no thickness such as 24 um", clip(text))
 }
 
 // parsePart reads "2 g ultramarine-blue @1.6" and shorter forms.

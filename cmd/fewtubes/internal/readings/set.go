@@ -43,7 +43,7 @@ type Sample struct {
 	Parts     []Part // empty: the bare chart of Backing
 	ByWeight  bool
 	Backing   Backing
-	Thickness float64 // 0: unknown
+	Thickness float64 // micrometres where its name says so; 0: unknown
 	Film      string  // of unknown thickness, shared by name; "": not said
 	Seen      colour.Spectrum
 	Have      [colour.Bands]bool
@@ -53,6 +53,7 @@ type Sample struct {
 type Set struct {
 	File    string
 	Samples []Sample
+	LeftOut []error // one for each sample that could not be read, each an *Error
 }
 
 // raw is a sample as a format's reader found it.

@@ -43,11 +43,13 @@ type Catalogue struct {
 	Surface     Surface     `json:"surface"`
 	Wavelengths Wavelengths `json:"wavelengths"`
 	Weights     Weights     `json:"weights"`
+	Draw        int         `json:"draw,omitempty"` // the plausible box shown; 0: the tubes as they stand
 	Tubes       []TubeFull  `json:"tubes"`
 	MunsellNote string      `json:"munsell_note,omitempty"`
 
 	light   *colour.Light
 	surface film.Surface
+	white   *film.Paint
 }
 
 // Surface holds the Saunderson constants the tubes were fitted under.
@@ -81,10 +83,35 @@ type TubeFull struct {
 	Strength    Tenths    `json:"tinting_strength"`  // CIEDE2000 between the tint and the white
 	Munsell     string    `json:"munsell,omitempty"` // masstone
 	TintMunsell string    `json:"tint_munsell,omitempty"`
+	Parts       []Share   `json:"parts,omitempty"`
+	Doubt       *Doubt    `json:"doubt,omitempty"`
+	Off         *Off      `json:"off,omitempty"` // of a tube shown alone
 	K           []float64 `json:"k"`
 	S           []float64 `json:"s"`
 
-	paint film.Paint
+	tube catalog.Tube
+}
+
+// Share is one tube of a mixture and its share of the volume.
+type Share struct {
+	Tube  string     `json:"tube"`
+	Share Millionths `json:"share"`
+}
+
+// Doubt is the spread of plausible tubes about one, standard deviations of
+// natural logarithms.
+type Doubt struct {
+	Strength   float64 `json:"strength"`
+	Scattering float64 `json:"scattering"`
+	KShape     float64 `json:"k_shape"`
+	SShape     float64 `json:"s_shape"`
+}
+
+// Off is how far two in three plausible tubes lie at most.
+type Off struct {
+	Strength Tenths `json:"strength"` // times as strong or as weak
+	Masstone Tenths `json:"masstone_de"`
+	Tint     Tenths `json:"tint_de"`
 }
 
 // NewCatalogue builds the document of the tubes given.
@@ -102,29 +129,56 @@ func NewCatalogue(tubes []catalog.Tube, surface film.Surface, light *colour.Ligh
 		light:   light,
 		surface: surface,
 	}
-	white := whiteOf(tubes)
+	c.white = whiteOf(tubes)
 	for i := range tubes {
-		c.Tubes = append(c.Tubes, c.full(&tubes[i], white))
+		c.Tubes = append(c.Tubes, c.full(&tubes[i]))
 	}
 	return c
 }
 
-// Only keeps one tube, or none when there is no such id.
+// NewDrawnCatalogue is NewCatalogue of plausible box n, from 1 on: each tube as it
+// may be from another maker.
+func NewDrawnCatalogue(tubes []catalog.Tube, n int, surface film.Surface, light *colour.Light) *Catalogue {
+	drawn, paints := slices.Clone(tubes), make([]film.Paint, len(tubes))
+	catalog.NewBoxes(tubes).Draw(n, paints)
+	for i := range drawn {
+		drawn[i].Paint = paints[i]
+	}
+	c := NewCatalogue(drawn, surface, light)
+	c.Draw = n
+	return c
+}
+
+// Only keeps one tube and says how far it may be off, or none when there is no
+// such id.
 func (c *Catalogue) Only(id string) *Catalogue {
 	one := *c
 	one.Tubes = slices.DeleteFunc(slices.Clone(c.Tubes), func(t TubeFull) bool { return t.ID != id })
+	for i := range one.Tubes {
+		if t := &one.Tubes[i]; c.Draw == 0 {
+			off := catalog.NewOff(&t.tube, c.white, c.light, c.surface)
+			t.Off = &Off{Tenths(off.Strength), Tenths(off.Masstone), Tenths(off.Tint)}
+		}
+	}
 	return &one
 }
 
-func (c *Catalogue) full(t *catalog.Tube, white *film.Paint) TubeFull {
-	swatch := catalog.NewSwatch(t, white, c.light, c.surface)
-	return TubeFull{
+func (c *Catalogue) full(t *catalog.Tube) TubeFull {
+	swatch := catalog.NewSwatch(t, c.white, c.light, c.surface)
+	full := TubeFull{
 		TubeLine: newTubeLine(t),
 		Source:   t.Source, Density: t.Density,
 		Lab: shownLab(swatch.Masstone), TintLab: shownLab(swatch.Tint), Strength: Tenths(swatch.TintingStrength),
 		K: sixDigits(t.Paint.K[:]), S: sixDigits(t.Paint.S[:]),
-		paint: t.Paint,
+		tube: *t,
 	}
+	for _, p := range t.Parts {
+		full.Parts = append(full.Parts, Share{p.Tube, Millionths(p.Share)})
+	}
+	if len(t.Parts) == 0 {
+		full.Doubt = &Doubt{t.Doubt.Strength, t.Doubt.Scattering, t.Doubt.KShape, t.Doubt.SShape}
+	}
+	return full
 }
 
 // whiteOf finds the white that tints are shown with, or stands in for it.

@@ -25,6 +25,9 @@ func (c *Catalogue) HTML() ([]byte, error) {
 		Key:         swatchKey,
 		MunsellNote: c.MunsellNote,
 	}
+	if c.Draw > 0 {
+		p.Kind += fmt.Sprintf(". Plausible box %d: each tube as it may be from another maker", c.Draw)
+	}
 	alone := len(c.Tubes) == 1
 	if alone {
 		p.Heading, p.Key = c.Tubes[0].Name, ""
@@ -41,5 +44,5 @@ func (c *Catalogue) HTML() ([]byte, error) {
 
 const swatchKey = "Value runs from 0, black, to 10, white; chroma and hue are those of CIELAB. Tinting strength is ΔE00 between the tint and the white: " +
 	"a strong tinter stands over 25, a weak one below 15. Measured: published K and S of that pigment. Fitted: readings fitted by this program. " +
-	"Estimated: the source does not settle K and S; the hue holds, the strength may be off by a factor of two. " +
+	"Estimated: the source does not settle K and S. " +
 	"Lightfastness is the ASTM D4303 class usually reported in oil; I is best."

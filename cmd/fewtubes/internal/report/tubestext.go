@@ -6,14 +6,16 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/gamut/film/doubt"
 )
 
 // Text lists the catalogue, or shows its only tube in full.
 func (c *Catalogue) Text(s Style) string {
 	if len(c.Tubes) == 1 {
-		return c.Tubes[0].text(s, c.Light) + s.munsellLine(c.MunsellNote)
+		return c.drawLine(s) + c.Tubes[0].text(s, c.Light) + s.munsellLine(c.MunsellNote)
 	}
 	var b strings.Builder
+	b.WriteString(c.drawLine(s))
 	id := widest(c.Tubes, func(t TubeFull) string { return t.ID })
 	pigments := widest(c.Tubes, func(t TubeFull) string { return t.pigments() })
 	munsell := widest(c.Tubes, func(t TubeFull) string { return t.Munsell })
@@ -26,6 +28,14 @@ func (c *Catalogue) Text(s Style) string {
 	}
 	fmt.Fprintf(&b, "\n%s", s.wrap("", 0, fmt.Sprintf("%s. Prices are indicative, and %s.", capital(counted(len(c.Tubes), "tube")), "a tube's own label comes first")))
 	return b.String() + s.munsellLine(c.MunsellNote)
+}
+
+// drawLine says which plausible box is shown, if one is.
+func (c *Catalogue) drawLine(s Style) string {
+	if c.Draw == 0 {
+		return ""
+	}
+	return s.wrap("", 0, fmt.Sprintf("Plausible box %d: each tube as it may be from another maker, drawn from its doubt.", c.Draw)) + "\n"
 }
 
 // munsellLine is the note on the notation, where there is one.
@@ -77,7 +87,9 @@ func (t TubeFull) Facts(light string) []Fact {
 		{fmt.Sprintf("1:%d in white", catalog.SwatchParts), colourWords(t.TintLab, t.TintMunsell)},
 		{"tinting strength", t.strengthWords()},
 		{"basis", basisWords(t.Basis)},
+		{"mixed from", t.partsWords()},
 		{"source", t.Source},
+		{"in doubt", t.doubtWords()},
 		{"lightfastness", lightfastWords(t.Lightfastness)},
 		{"opacity", t.Opacity},
 		{"drying", t.Drying},
@@ -162,9 +174,35 @@ func basisWords(basis string) string {
 	case "fitted":
 		return "fitted: K and S fitted by this program to readings"
 	case "estimated":
-		return "estimated: the source below does not settle K and S; the hue holds, the strength may be off by a factor of two"
+		return "estimated: the source below does not settle K and S"
 	}
 	return basis
+}
+
+// partsWords are the parts of a mixture, the largest first as they stand.
+func (t TubeFull) partsWords() string {
+	var words []string
+	for _, p := range t.Parts {
+		words = append(words, fmt.Sprintf("%.0f %% %s", 100*float64(p.Share), p.Tube))
+	}
+	return strings.Join(words, " + ")
+}
+
+// doubtWords say how far the tube in a painter's box may be from this one.
+func (t TubeFull) doubtWords() string {
+	if t.Off == nil {
+		return ""
+	}
+	figures := fmt.Sprintf("strength ×/÷ %s; masstone ±%s, tint ±%s (ΔE00; two tubes in three lie within)", t.Off.Strength, t.Off.Masstone, t.Off.Tint)
+	switch {
+	case len(t.Parts) > 0:
+		return "its parts, as other makers have them: " + figures
+	case t.tube.Doubt == doubt.TwoColours:
+		return "two colours do not tell how it mixes: half of its mixes with other paints lie within ΔE00 3 of what is foretold, one in ten beyond 8, and twice that if the colours are from a photograph"
+	case t.tube.Doubt != t.tube.Basis.Doubt():
+		return "what its readings leave open: " + figures
+	}
+	return "another maker's tube of that name: " + figures
 }
 
 func lightfastWords(class string) string {

@@ -1,0 +1,35 @@
+package doubt
+
+// Spread is the doubt about a tube: the standard deviations, in natural
+// logarithms, of strength (g), of scattering (l) and, at a middling wavelength, of
+// the shapes of K (r) and S (s). The zero Spread is no doubt at all.
+type Spread struct{ Strength, Scattering, KShape, SShape float64 }
+
+// The spreads of tubes of one pigment from different makers, against a tube that
+// stands on measurements and one that stands on a chart of patches, and of tubes
+// of which two colours alone are known. How they were found and how well they
+// hold stands in catalog/data/SOURCES.md.
+var (
+	Measured = Spread{Strength: 0.45, Scattering: 0.30, KShape: 0.16, SShape: 0.30}
+	Chart    = Spread{Strength: 0.55, Scattering: 0.225, KShape: 0.65, SShape: 0.30}
+
+	TwoColours = Spread{Strength: 0.10, Scattering: 0.10, KShape: 0.30, SShape: 0.30}
+)
+
+// Deviations are the standard deviations of the twelve terms.
+func (s Spread) Deviations() (d Deviation) {
+	d[Strength], d[Scattering] = s.Strength, s.Scattering
+	for i := range Gaussians {
+		d[KShape+i], d[SShape+i] = s.KShape, s.SShape
+	}
+	return d
+}
+
+// Deviation is the deviation at z standard deviations of each term.
+func (s Spread) Deviation(z *Deviation) Deviation {
+	d := s.Deviations()
+	for i := range d {
+		d[i] *= z[i]
+	}
+	return d
+}
