@@ -25,6 +25,7 @@ var outputs = map[string][]string{
 	"sample":            {"sample", "dark.png", "-o", "OUT"},
 	"measure":           {"measure", "readings.csv", "-o", "OUT"},
 	"values":            {"values", "dark.png", "light.png", "-o", "OUT.png"},
+	"values' study":     {"values", "--study", "dark.png", "--palette", "titanium-white,ivory-black", "-o", "OUT.png"},
 	"chart":             {"chart", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},
 	"handout":           {"handout", "scene.toml", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},
 	"tubes":             {"tubes", "--html", "OUT"},
@@ -115,7 +116,7 @@ func TestFullDisk(t *testing.T) {
 			cmd := exec.Command("sh", append([]string{"-c", `ulimit -f 1; exec fewtubes "$@"`, "sh"}, args...)...)
 			stdout, stderr, code := finish(t, cmd)
 			want := "fewtubes: " + file + " cannot be written: file too large; name another file\n"
-			answers := slices.ContainsFunc(args, func(a string) bool { return slices.Contains([]string{"--html", "--certificate", "--svg", "--png"}, a) })
+			answers := slices.ContainsFunc(args, func(a string) bool { return slices.Contains([]string{"--html", "--certificate", "--svg", "--png", "--study"}, a) })
 			if code != exitMistake || (stdout != "") != answers || stderr != want {
 				t.Errorf("%s to %s: exit %d, printed %.200q, said %q, want %q", name, file, code, stdout, stderr, want)
 			}
