@@ -116,7 +116,9 @@ func TestFullDisk(t *testing.T) {
 			cmd := exec.Command("sh", append([]string{"-c", `ulimit -f 1; exec fewtubes "$@"`, "sh"}, args...)...)
 			stdout, stderr, code := finish(t, cmd)
 			want := "fewtubes: " + file + " cannot be written: file too large; name another file\n"
-			answers := slices.ContainsFunc(args, func(a string) bool { return slices.Contains([]string{"--html", "--certificate", "--svg", "--png", "--study"}, a) })
+			answers := slices.ContainsFunc(args, func(a string) bool {
+				return slices.Contains([]string{"--html", "--certificate", "--svg", "--png", "--study"}, a)
+			})
 			if code != exitMistake || (stdout != "") != answers || stderr != want {
 				t.Errorf("%s to %s: exit %d, printed %.200q, said %q, want %q", name, file, code, stdout, stderr, want)
 			}
