@@ -76,6 +76,7 @@ func TestOutputsThatAreRefused(t *testing.T) {
 		{"folder", "folder cannot be written: it is a folder; name another file", true},
 		{"tofolder", "tofolder cannot be written: it is a folder; name another file", true},
 		{"todevice", "todevice cannot be written: it is a link to a device; name another file", true},
+		{"pipe", "pipe cannot be written: it is a named pipe, which may have no reader; name another file", true},
 		{"adrift", "adrift cannot be written: it is a link to a file that is not there; name another file", true},
 		{"protected", "protected cannot be written: it is write-protected; name another file", true},
 		{"none/x", "none/x cannot be written: there is no folder none; make it first, or name another", true},
@@ -318,6 +319,9 @@ func fill(t *testing.T) {
 		if err := os.Symlink(to, name); err != nil {
 			t.Fatal(err)
 		}
+	}
+	if out, err := exec.Command("mkfifo", "pipe").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
 	}
 	if err := errors.Join(os.Mkdir("folder", 0o755), os.Chmod("protected", 0o444)); err != nil {
 		t.Fatal(err)
