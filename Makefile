@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short race certain crash same fuzz bench benchmarks fmt lint build browser axe soak
+.PHONY: demo test short race certain crash same fuzz bench benchmarks fmt lint vet-all build browser axe soak
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -85,6 +85,13 @@ lint:
 	  if [ -n "$$unformatted" ]; then echo "gofmt: $$unformatted (make fmt mends it)"; exit 1; fi
 	$(GO) vet $(PKGS)
 	$(GO) tool staticcheck $(PKGS)
+
+# Every file is compiled and vetted for the systems that people paint beside. The
+# first run compiles the standard library for each of them: minutes.
+vet-all:
+	@set -e; for os in linux darwin windows; do for arch in amd64 arm64; do \
+	  echo "vet $$os $$arch"; GOOS=$$os GOARCH=$$arch $(GO) vet $(PKGS); \
+	done; done
 
 # The report is checked in a real browser; Debian's chromium is fetched where it is missing.
 browser:

@@ -25,11 +25,13 @@ type Correction struct {
 	Reached bool    // within the tolerance
 	Added   float64 // volume added to one volume of pile
 
-	// Afresh is the nearest mix made from nothing. AfreshLess says that it wastes
-	// less paint: to mend the pile takes more paint than lies there, or fails
-	// where a new mix succeeds.
+	// Afresh is the nearest mix made from nothing, shifted as the pile is.
+	// AfreshLess says that it wastes less paint: to mend the pile takes more
+	// paint than lies there, or fails where a new mix succeeds.
 	Afresh     Mix
 	AfreshLess bool
+
+	Shift colour.Lab // the pile as seen less as predicted
 }
 
 // mostAdded is the most that is added to one volume of pile.
@@ -42,8 +44,8 @@ var ErrPile = errors.New("this is not a pile of paint")
 // within tolerance of the target (CIEDE2000, >= 0), of at most PaintsPerMix+1
 // paints and eight times the pile; where none does, the addition that comes
 // nearest, and of those the least. The model is first shifted in CIELAB by the
-// difference between the pile as seen and as predicted, for the pile and for
-// whatever is added to it.
+// difference between the pile as seen and as predicted, for the pile, for
+// whatever is added to it and for a mix made afresh.
 func (m *Mixer) Correct(pile Pile, target colour.Lab, palette Set, tolerance float64) (Correction, error) {
 	total, err := m.checkPile(pile)
 	if err != nil {
@@ -52,7 +54,7 @@ func (m *Mixer) Correct(pile Pile, target colour.Lab, palette Set, tolerance flo
 	c := corrector{m: m, pile: pile, total: total, target: target, members: palette.Members(), tolerance: max(tolerance, 0)}
 	c.lie()
 	out := c.least()
-	out.Afresh = m.Closest(target, palette, Search)
+	out.Afresh = c.afresh(palette)
 	out.AfreshLess = out.Added > 1 || (!out.Reached && out.Afresh.DE <= tolerance)
 	return out, nil
 }
@@ -160,8 +162,19 @@ func (c *corrector) within(v float64) Correction {
 	return c.correction(mix, v)
 }
 
+func (c *corrector) afresh(palette Set) Mix {
+	mix := c.m.Closest(c.unshifted(), palette, Search)
+	mix.Lab = c.shifted(mix.Lab)
+	mix.DE = colour.DE2000(mix.Lab, c.target)
+	return mix
+}
+
 func (c *corrector) unshifted() colour.Lab {
 	return colour.Lab{L: c.target.L - c.shift.L, A: c.target.A - c.shift.A, B: c.target.B - c.shift.B}
+}
+
+func (c *corrector) shifted(lab colour.Lab) colour.Lab {
+	return colour.Lab{L: lab.L + c.shift.L, A: lab.A + c.shift.A, B: lab.B + c.shift.B}
 }
 
 // correction reads the made-up mix as additions, left out where they are a
@@ -181,8 +194,8 @@ func (c *corrector) correction(mix Mix, v float64) Correction {
 		out.Paints, out.Amounts = append(out.Paints, c.members[p-1]), append(out.Amounts, amount*c.total)
 	}
 	list, amounts = append(list, out.Paints...), append(amounts, out.Amounts...)
-	is := c.m.Evaluate(list, amounts)
-	out.Lab = colour.Lab{L: is.L + c.shift.L, A: is.A + c.shift.A, B: is.B + c.shift.B}
+	out.Shift = c.shift
+	out.Lab = c.shifted(c.m.Evaluate(list, amounts))
 	out.DE = colour.DE2000(out.Lab, c.target)
 	out.Reached = out.DE <= c.tolerance
 	return out

@@ -112,6 +112,17 @@ func TestCorrectFollowsWhatWasSeen(t *testing.T) {
 	if !plain.Reached || math.Abs(plain.Amounts[0]-0.2) > 0.02 || len(shifted.Paints) == 0 || shifted.Amounts[0] <= plain.Amounts[0] {
 		t.Errorf("plain %+v\nshifted %+v", plain, shifted)
 	}
+	nearest := math.Inf(1)
+	for i := range 10000 {
+		lab := m.Evaluate(p, []float64{float64(i) + 0.5, 10000 - float64(i)})
+		lab.L += 2
+		nearest = min(nearest, colour.DE2000(lab, target))
+	}
+	made := m.Evaluate(shifted.Afresh.Paints, shifted.Afresh.Shares)
+	made.L += 2
+	if colour.DE2000(made, shifted.Afresh.Lab) > 1e-9 || math.Abs(colour.DE2000(made, target)-shifted.Afresh.DE) > 1e-9 || shifted.Afresh.DE > nearest+0.05 {
+		t.Errorf("afresh %+v will be seen as %v; the nearest comes to %.3f", shifted.Afresh, made, nearest)
+	}
 }
 
 func TestCorrectSaysAfresh(t *testing.T) {

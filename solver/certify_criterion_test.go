@@ -7,9 +7,9 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
-	"syscall"
 	"testing"
 
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/certain"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
@@ -42,12 +42,12 @@ func TestWhatHasRoomIsCertified(t *testing.T) {
 			var search, verify []float64
 			certified := 0
 			for i, c := range grown(t, 2026, n, kind.least, kind.most) {
-				start := processorSeconds()
+				start := bounded.ProcessorTime().Seconds()
 				got, err := certain.Unreachable(context.Background(), c.paints, film.Dry, colour.D65(), c.target, c.tolerance, certain.Options{Near: []colour.Lab{c.near}})
 				if err != nil {
 					t.Fatal(err)
 				}
-				search = append(search, processorSeconds()-start)
+				search = append(search, bounded.ProcessorTime().Seconds()-start)
 				t.Logf("%2d: %d tubes, margin %.3f: %v, %d cells, %d pivots, %.2f s", i, c.tubes, c.margin, got.Verdict, got.Cells, got.Pivots, search[i])
 				if c.margin > 0.3 && (got.Verdict != certain.Certified || got.Pivots > kind.pivots) {
 					t.Errorf("case %d, margin %.3f: %v after %d pivots, at most %d", i, c.margin, got.Verdict, got.Pivots, kind.pivots)
@@ -56,11 +56,11 @@ func TestWhatHasRoomIsCertified(t *testing.T) {
 					continue
 				}
 				certified++
-				start = processorSeconds()
+				start = bounded.ProcessorTime().Seconds()
 				if err := got.Certificate.Verify(context.Background()); err != nil {
 					t.Errorf("case %d: %v", i, err)
 				}
-				verify = append(verify, processorSeconds()-start)
+				verify = append(verify, bounded.ProcessorTime().Seconds()-start)
 				if best := c.blindly(starts); best <= c.tolerance {
 					t.Errorf("case %d: certified beyond %g, found at %g", i, c.tolerance, best)
 				}
@@ -118,12 +118,4 @@ func (c *outOfReach) descend(rng *rand.Rand, paints []film.Paint) float64 {
 		}
 	}
 	return best
-}
-
-func processorSeconds() float64 {
-	var u syscall.Rusage
-	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return 0
-	}
-	return float64(u.Utime.Nano()+u.Stime.Nano()) / 1e9
 }

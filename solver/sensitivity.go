@@ -20,8 +20,10 @@ type Fragile struct {
 }
 
 const (
-	hair  = 0.3  // CIEDE2000
-	trace = 0.02 // share by volume
+	hair = 0.3 // CIEDE2000
+
+	// Trace is the share by volume below which a tube is hard to measure.
+	Trace = 0.02
 )
 
 // Sensitivity lists what is fragile about a palette, in the order of targets.
@@ -39,7 +41,7 @@ func (s *Session) Sensitivity(p *Palette) []Fragile {
 			if s.tube(share.ID).Basis == catalog.Estimated {
 				out = append(out, Fragile{o.Target, OnAnEstimate, share.ID, share.Fraction})
 			}
-			if share.Fraction < trace {
+			if share.Fraction < Trace {
 				out = append(out, Fragile{o.Target, OnATrace, share.ID, share.Fraction})
 			}
 		}

@@ -99,16 +99,11 @@ func additions(c *cli.Context, all *catalog.Catalogue, have []mixing.Amount) ([]
 	if err != nil {
 		return nil, err
 	}
-	var ids []string
-	for _, t := range tubes {
-		ids = append(ids, t.ID)
-	}
+	ids := idsOf(tubes)
 	switch {
 	case c.IsSet("palette"):
 	case len(tubes) == 0:
-		for _, t := range all.Tubes() {
-			ids = append(ids, t.ID)
-		}
+		ids = idsOf(all.Tubes())
 	default:
 		for _, a := range have {
 			if !slices.Contains(ids, a.ID) {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/sheet"
@@ -45,10 +46,35 @@ func handout(c *cli.Context) error {
 	if err != nil {
 		return userError("handout: %w", err)
 	}
+	leftOut, err := page.LeftOut(paper)
+	if err != nil {
+		return err
+	}
 	if err := writeOutput(c, path, pdf); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(c.App.Writer, "%s: %s from %s on one page of %s.\n", plain.Clean(path),
-		howMany(len(palette.Targets), "colour"), howMany(len(palette.Tubes), "tube"), paper.Name)
+	_, err = fmt.Fprintf(c.App.Writer, "%s: %s from %s on one page of %s.\n%s", plain.Clean(path),
+		partOf(len(palette.Targets), leftOut), howMany(len(palette.Tubes), "tube"), paper.Name, leftOutSentence(leftOut))
 	return err
+}
+
+// partOf says how many of n colours a page holds.
+func partOf(n int, leftOut []string) string {
+	if len(leftOut) == 0 {
+		return howMany(n, "colour")
+	}
+	return fmt.Sprintf("%d of the %s", n-len(leftOut), howMany(n, "colour"))
+}
+
+// leftOutSentence names the colours that found no room; empty where all did.
+func leftOutSentence(names []string) string {
+	const most = 12 // are named
+	if len(names) == 0 {
+		return ""
+	}
+	rest := ""
+	if n := len(names) - most; n > 0 {
+		names, rest = names[:most], fmt.Sprintf("; and %d more", n)
+	}
+	return fmt.Sprintf("Left out for want of room: %s%s.\n", strings.Join(names, "; "), rest)
 }

@@ -4,7 +4,7 @@
 // Results go to standard output, everything else to standard error. It ends
 // with 0 when an answer was given, 1 when the program itself failed, 2 when the
 // user has something to mend, 3 when --strict was asked and a colour is missed,
-// 130 when it was interrupted, and 141 when what it prints is no longer read.
+// 130 when it was interrupted or asked to end, and 141 when what it prints is no longer read.
 package main
 
 import (
@@ -14,6 +14,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"syscall"
 
 	"github.com/urfave/cli/v2"
 )
@@ -23,7 +24,7 @@ const (
 	exitFailed      = 1
 	exitMistake     = 2
 	exitMissed      = 3
-	exitInterrupted = 130 // 128 + SIGINT, as a shell counts it
+	exitInterrupted = 130 // 128 + SIGINT, as a shell counts it; SIGTERM asks for the same
 	exitUnread      = 141 // 128 + SIGPIPE
 )
 
@@ -32,8 +33,8 @@ const (
 var errMissed = errors.New("a colour is missed")
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the process at once
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second one ends the process at once
 	os.Exit(run(ctx, os.Args, os.Stdout, os.Stderr))
 }
 

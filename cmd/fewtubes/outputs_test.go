@@ -25,6 +25,7 @@ var outputs = map[string][]string{
 	"sample":            {"sample", "dark.png", "-o", "OUT"},
 	"measure":           {"measure", "readings.csv", "-o", "OUT"},
 	"values":            {"values", "dark.png", "light.png", "-o", "OUT.png"},
+	"values' study":     {"values", "--study", "dark.png", "--palette", "titanium-white,ivory-black", "-o", "OUT.png"},
 	"chart":             {"chart", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},
 	"handout":           {"handout", "scene.toml", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},
 	"tubes":             {"tubes", "--html", "OUT"},
@@ -75,6 +76,7 @@ func TestOutputsThatAreRefused(t *testing.T) {
 		{"folder", "folder cannot be written: it is a folder; name another file", true},
 		{"tofolder", "tofolder cannot be written: it is a folder; name another file", true},
 		{"todevice", "todevice cannot be written: it is a link to a device; name another file", true},
+		{"pipe", "pipe cannot be written: it is a named pipe, which may have no reader; name another file", true},
 		{"adrift", "adrift cannot be written: it is a link to a file that is not there; name another file", true},
 		{"protected", "protected cannot be written: it is write-protected; name another file", true},
 		{"none/x", "none/x cannot be written: there is no folder none; make it first, or name another", true},
@@ -115,7 +117,9 @@ func TestFullDisk(t *testing.T) {
 			cmd := exec.Command("sh", append([]string{"-c", `ulimit -f 1; exec fewtubes "$@"`, "sh"}, args...)...)
 			stdout, stderr, code := finish(t, cmd)
 			want := "fewtubes: " + file + " cannot be written: file too large; name another file\n"
-			answers := slices.ContainsFunc(args, func(a string) bool { return slices.Contains([]string{"--html", "--certificate", "--svg", "--png"}, a) })
+			answers := slices.ContainsFunc(args, func(a string) bool {
+				return slices.Contains([]string{"--html", "--certificate", "--svg", "--png", "--study"}, a)
+			})
 			if code != exitMistake || (stdout != "") != answers || stderr != want {
 				t.Errorf("%s to %s: exit %d, printed %.200q, said %q, want %q", name, file, code, stdout, stderr, want)
 			}
@@ -315,6 +319,9 @@ func fill(t *testing.T) {
 		if err := os.Symlink(to, name); err != nil {
 			t.Fatal(err)
 		}
+	}
+	if out, err := exec.Command("mkfifo", "pipe").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
 	}
 	if err := errors.Join(os.Mkdir("folder", 0o755), os.Chmod("protected", 0o444)); err != nil {
 		t.Fatal(err)

@@ -5,9 +5,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"iter"
 	"runtime"
 	"strings"
-	"sync/atomic"
 
 	"fewtubes/cmd/fewtubes/internal/infile"
 	certificate "fewtubes/gamut/certain/check"
@@ -34,49 +34,73 @@ func proof(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	parts := certificates(data)
-	if len(parts) == 0 {
+	if len(data) == 0 {
 		return userError("%s: there is no certificate in it; choose --certificate FILE writes one", path)
 	}
 	sign := spin(c.App.ErrWriter, "verifying")
 	defer sign.done()
-	line := 0
-	for i, claim := range verifyAll(c.Context, parts) {
-		sign.text.Store(fmt.Sprintf("verifying: %d of %d", i, len(parts)))
+	ctx, stop := context.WithCancel(c.Context)
+	defer stop() // what is verified ahead
+	line, done, all := 0, certificate.Work(0), bytes.Count(data, endOfProof)
+	for i, claim := range verifyAll(ctx, data, mostWork) {
+		sign.text.Store(fmt.Sprintf("verifying: %d of %d", i, all))
 		select {
 		case <-claim.done:
-		case <-c.Context.Done(): // whatever a worker is busy with
+		case <-ctx.Done(): // whatever a worker is busy with
 		}
-		if err := c.Context.Err(); err != nil {
+		if err := ctx.Err(); err != nil {
 			return err
+		}
+		if done += claim.work; done > mostWork {
+			claim.err = certificate.ErrWork
 		}
 		if claim.err != nil {
 			return certificateTrouble(path, i+1, line, claim.err)
 		}
-		line += bytes.Count(parts[i], []byte("\n"))
+		line += bytes.Count(claim.text, []byte("\n"))
 		fmt.Fprintf(c.App.Writer, "%d. No mix of %s comes within ΔE00 %g of %s, under light %s: the proof holds.\n",
 			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), claim.Light)
 	}
 	return nil
 }
 
-// mostProofs is the largest file of certificates that is read, bytes. One is
-// verified on each processor, and takes a few times its part of the file.
-const mostProofs = 64 << 20
+const (
+	// mostProofs is the largest file of certificates that is read, bytes.
+	mostProofs = 64 << 20
 
+	// mostWork is what its certificates may take together, some seconds of one
+	// processor: four times those of the demo, which are among the longest.
+	mostWork certificate.Work = 8e9
+)
+
+// readProofs reads a file, without the blank end it may have, that begins as a
+// certificate does.
 func readProofs(path string) ([]byte, error) {
-	data, err := infile.Read(path, mostProofs)
+	data, err := infile.ReadIf(path, mostProofs, func(head []byte) error {
+		first, _, _ := bytes.Cut(head, []byte("\n"))
+		if _, err := certificate.Read(bytes.NewReader(first)); err != nil && len(bytes.TrimSpace(head)) > 0 && !bytes.HasPrefix(first, []byte("certificate ")) {
+			return certificateTrouble(path, 1, 0, err)
+		}
+		return nil
+	})
 	if err == nil && len(data) > mostProofs {
 		return nil, userError("%s: over %d MB is too large to be verified; have shorter proofs written, as with --cells 1000", path, mostProofs>>20)
 	}
-	return data, err
+	text := bytes.TrimRight(data, " \t\r\n")
+	if len(text) > 0 && len(text) < len(data) {
+		text = data[:len(text)+1]
+	}
+	return text, err
 }
 
 // certificateTrouble says in which line of the file a certificate cannot be read,
 // or where one begins that does not hold.
 func certificateTrouble(path string, n, above int, err error) error {
 	var syntax *certificate.SyntaxError
-	if errors.As(err, &syntax) {
+	switch {
+	case errors.Is(err, certificate.ErrWork):
+		return userError("%s:%d: certificate %d: it takes more work than is done for one file; give each certificate a file of its own, or have shorter proofs written, as with --cells 1000", path, above+1, n)
+	case errors.As(err, &syntax):
 		return userError("%s:%d: certificate %d: %w; have it written anew by choose --certificate FILE", path, above+syntax.Line, n, syntax.Err)
 	}
 	return userError("%s:%d: certificate %d does not hold: %w; do not rely on it, and have it written anew by choose --certificate FILE", path, above+1, n, err)
@@ -84,51 +108,52 @@ func certificateTrouble(path string, n, above int, err error) error {
 
 // verdict on one certificate, to be read when it is done.
 type verdict struct {
+	text []byte
 	certificate.Claim
+	work certificate.Work
 	err  error
 	done chan struct{}
 }
 
-// verifyAll verifies certificates side by side, in their order as far as that goes.
-func verifyAll(ctx context.Context, parts [][]byte) []*verdict {
-	all := make([]*verdict, len(parts))
-	for i := range all {
-		all[i] = &verdict{done: make(chan struct{})}
-	}
-	var next atomic.Int64
-	for range min(len(parts), runtime.GOMAXPROCS(0)) {
-		go func() {
-			for i := int(next.Add(1)) - 1; i < len(parts); i = int(next.Add(1)) - 1 {
-				all[i].verify(ctx, parts[i])
-				close(all[i].done)
+// mostVerified at a time: each holds some megabytes.
+const mostVerified = 4
+
+// verifyAll verifies certificates side by side, a few ahead of the one that is
+// asked for. None works longer than what is left of most for it.
+func verifyAll(ctx context.Context, data []byte, most certificate.Work) iter.Seq2[int, *verdict] {
+	return func(yield func(int, *verdict) bool) {
+		var ahead []*verdict
+		for i := 0; ; i++ {
+			for len(data) > 0 && len(ahead) < min(mostVerified, runtime.GOMAXPROCS(0)) {
+				v := &verdict{done: make(chan struct{})}
+				v.text, data = cutCertificate(data)
+				ahead = append(ahead, v)
+				go v.verify(ctx, most)
 			}
-		}()
-	}
-	return all
-}
-
-func (v *verdict) verify(ctx context.Context, data []byte) {
-	if v.err = ctx.Err(); v.err != nil {
-		return
-	}
-	c, err := certificate.Read(bytes.NewReader(data))
-	if v.err = err; err != nil {
-		return
-	}
-	v.Claim, v.err = c.Claim, c.Verify(ctx)
-}
-
-// certificates parts a file after each line that ends one.
-func certificates(data []byte) (parts [][]byte) {
-	for len(bytes.TrimSpace(data)) > 0 {
-		end := bytes.Index(data, []byte("\nend\n"))
-		if end < 0 {
-			return append(parts, data)
+			if len(ahead) == 0 || !yield(i, ahead[0]) {
+				return
+			}
+			most -= ahead[0].work
+			ahead = ahead[1:]
 		}
-		end += len("\nend\n")
-		parts, data = append(parts, data[:end]), data[end:]
 	}
-	return parts
+}
+
+func (v *verdict) verify(ctx context.Context, most certificate.Work) {
+	defer close(v.done)
+	v.Claim, v.work, v.err = certificate.Verify(ctx, bytes.NewReader(v.text), most)
+}
+
+var endOfProof = []byte("\nend\n")
+
+// cutCertificate parts a file after the line that ends its first certificate.
+func cutCertificate(data []byte) (first, rest []byte) {
+	end := bytes.Index(data, endOfProof)
+	if end < 0 {
+		return data, nil
+	}
+	end += len(endOfProof)
+	return data[:end], data[end:]
 }
 
 func inWords(c colour.Lab) string {

@@ -5,7 +5,10 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
+	"os/exec"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -39,6 +42,9 @@ func TestProofsAreBounded(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if _, err := f.WriteString("certificate unreachable 2\n"); err != nil {
+		t.Fatal(err)
+	}
 	if err := f.Truncate(mostProofs + 1); err != nil {
 		t.Fatal(err)
 	}
@@ -46,6 +52,66 @@ func TestProofsAreBounded(t *testing.T) {
 	if _, stderr, code := command("proof", "huge"); code != exitMistake || stderr != "fewtubes: huge: over 64 MB is too large to be verified; have shorter proofs written, as with --cells 1000\n" {
 		t.Errorf("exit %d, said %q", code, stderr)
 	}
+}
+
+// A file made to fill the memory or to keep the program busy is refused in one
+// line, within 200 MB above its size and 10 s of the processors.
+func TestHostileProofs(t *testing.T) {
+	inFolder(t)
+	if _, stderr, code := command("check", "buoy.toml", "--palette", "titanium-white,ivory-black", "--certificate", "one"); code != exitAnswered {
+		t.Fatal(stderr)
+	}
+	head, _, _ := bytes.Cut(read(t, "one"), []byte("\nmove "))
+	filled := func(line string) string {
+		return string(head) + "\nmove r< 3 .999\n" + strings.Repeat(line, (mostProofs-len(head)-100)/len(line)) + "end\n"
+	}
+	for name, c := range map[string]struct{ text, says string }{
+		"splits": {filled("split r< 1 .5\n"), "hostile:1: certificate 1 does not hold: the certificate proves nothing: step 1000: over 1000 cells are open at a time; do not rely on it, and have it written anew by choose --certificate FILE\n"},
+		"exact":  {filled("move r< 3 .999 r<3*1\n"), "hostile:1: certificate 1: it takes more work than is done for one file; give each certificate a file of its own, or have shorter proofs written, as with --cells 1000\n"},
+		"blank":  {string(read(t, "one")) + strings.Repeat(" ", mostProofs-2*len(head)) + "\n", ""},
+	} {
+		put(t, "hostile", c.text)
+		var stderr bytes.Buffer
+		cmd := exec.Command("fewtubes", "proof", "hostile")
+		cmd.Stderr = &stderr
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		most := watchMemory(cmd.Process.Pid)
+		_ = cmd.Wait()
+		code, busy := cmd.ProcessState.ExitCode(), cmd.ProcessState.UserTime()+cmd.ProcessState.SystemTime()
+		if says := strings.TrimPrefix(stderr.String(), "fewtubes: "); says != c.says || (code == exitMistake) != (c.says != "") {
+			t.Errorf("%s: exit %d, said %q", name, code, stderr.String())
+		}
+		if held := <-most; held < len(c.text) || held > len(c.text)+200<<20 || busy > 10*time.Second {
+			t.Errorf("%s: %d bytes made it take %d MB and %v", name, len(c.text), held>>20, busy)
+		} else {
+			t.Logf("%s: %d MB, %v", name, held>>20, busy)
+		}
+	}
+}
+
+// watchMemory gives the most that a process held, bytes, once it has ended. What
+// the system tells in the end counts in what this process held when it began it.
+func watchMemory(pid int) <-chan int {
+	most := make(chan int, 1)
+	go func() {
+		held := 0
+		for {
+			status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
+			_, after, found := strings.Cut(string(status), "VmHWM:")
+			if err != nil || !found { // it has ended
+				most <- held << 10
+				return
+			}
+			name, _, _ := strings.Cut(strings.TrimPrefix(string(status), "Name:\t"), "\n")
+			if kB, err := strconv.Atoi(strings.Fields(after)[0]); err == nil && name == "fewtubes" {
+				held = kB
+			}
+			time.Sleep(2 * time.Millisecond)
+		}
+	}()
+	return most
 }
 
 // A curve tells how many points it has found, on a terminal.

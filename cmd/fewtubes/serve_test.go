@@ -8,22 +8,24 @@ import (
 	"net/http"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
 
-// serve prints its address first, answers there, and ends cleanly on interrupt in
-// the middle of an answer, whose stream is told.
+// serve prints its address first, answers there, and ends cleanly in the middle
+// of an answer, whose stream is told, when it is interrupted or asked to end.
 func TestServe(t *testing.T) {
+	for _, end := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+		t.Run(end.String(), func(t *testing.T) { servesUntil(t, end) })
+	}
+}
+
+func servesUntil(t *testing.T, end os.Signal) {
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	defer cancel()
-	command := filepath.Join(t.TempDir(), "fewtubes")
-	if out, err := exec.CommandContext(ctx, "go", "build", "-o", command, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	run := exec.CommandContext(ctx, command, "serve", "--no-open")
+	run := exec.CommandContext(ctx, "fewtubes", "serve", "--no-open")
 	out, err := run.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -45,7 +47,7 @@ func TestServe(t *testing.T) {
 	}
 	answer := asks(t, strings.TrimSuffix(strings.TrimSpace(line), "/"))
 	start := time.Now()
-	if err := run.Process.Signal(os.Interrupt); err != nil {
+	if err := run.Process.Signal(end); err != nil {
 		t.Fatal(err)
 	}
 	text, _ := io.ReadAll(answer)
@@ -53,7 +55,7 @@ func TestServe(t *testing.T) {
 		t.Errorf("the stream ended with %.300q", text)
 	}
 	if err := run.Wait(); err != nil {
-		t.Errorf("after an interrupt: %v", err)
+		t.Errorf("after it: %v", err)
 	}
 	d := time.Since(start)
 	t.Logf("ended after %v", d)

@@ -56,14 +56,22 @@ func readColour(text string) (colour.Lab, error) {
 
 // paletteOf finds the tubes of --palette or, without it, those the painter owns.
 func paletteOf(c *cli.Context, all *catalog.Catalogue) ([]catalog.Tube, error) {
-	ids := flagList(c, "palette")
 	if !c.IsSet("palette") {
 		return slices.DeleteFunc(all.Tubes(), func(t catalog.Tube) bool { return !t.Have }), nil
 	}
-	if len(ids) == 0 {
-		return nil, userError("--palette names no tube; write it as in --palette titanium-white,yellow-ochre")
+	return namedTubes(c, all, "palette")
+}
+
+// namedTubes are the tubes that a flag lists; nil where it is not given.
+func namedTubes(c *cli.Context, all *catalog.Catalogue, flag string) ([]catalog.Tube, error) {
+	ids := flagList(c, flag)
+	switch {
+	case !c.IsSet(flag):
+		return nil, nil
+	case len(ids) == 0:
+		return nil, userError("--%s names no tube; write it as in --%[1]s titanium-white,yellow-ochre", flag)
 	}
-	return tubesOf(all, "--palette", ids)
+	return tubesOf(all, "--"+flag, ids)
 }
 
 // tubesOf finds tubes by id, each named once, in the order of the catalogue.
@@ -77,6 +85,13 @@ func tubesOf(all *catalog.Catalogue, where string, ids []string) ([]catalog.Tube
 		}
 	}
 	return slices.DeleteFunc(all.Tubes(), func(t catalog.Tube) bool { return !slices.Contains(ids, t.ID) }), nil
+}
+
+func idsOf(tubes []catalog.Tube) (ids []string) {
+	for _, t := range tubes {
+		ids = append(ids, t.ID)
+	}
+	return ids
 }
 
 // readAmounts reads parts of tubes that are in the catalogue.

@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/png"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,12 +27,14 @@ func valuesCommand() *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "corners", Usage: "the painting's `CORNERS` in its photograph, top left, top right, bottom right, bottom left, as fractions: \"0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9\" (looked for when left out)"},
 			&cli.StringFlag{Name: "grid", Value: "4x3", Usage: "zones, `COLUMNSxROWS`"},
-			&cli.IntFlag{Name: "levels", Value: 4, Usage: "flat `VALUES` in the plan, 3 to 5"},
+			&cli.IntFlag{Name: "levels", Value: 4, Usage: "flat `VALUES` in the plan or the study, 3 to 5", DefaultText: fmt.Sprintf("4, for a study %d even ones", values.StudySteps)},
 			&cli.StringFlag{Name: "painting-card", Usage: "grey card beside the painting, `X,Y,RADIUS` in fractions"},
 			&cli.StringFlag{Name: "reference-card", Usage: "grey card in the reference, `X,Y,RADIUS` in fractions"},
-			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "draw both side by side into `FILE`.png"},
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "draw both side by side, or the study, into `FILE`.png"},
 			&cli.BoolFlag{Name: "json", Usage: "print JSON", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "study", Usage: "find the smallest palette for a study of the reference in greys", DisableDefaultText: true},
+			&cli.StringSliceFlag{Name: "palette", Usage: "mix the study from the tubes in `LIST` instead of the smallest palette"},
+			&cli.StringSliceFlag{Name: "keep", Usage: "the tubes in `LIST` must be in the palette of the study"},
 			ownFlag(),
 			forceFlag(),
 		},
@@ -39,9 +42,21 @@ func valuesCommand() *cli.Command {
 	}
 }
 
+// Of the flags of values, those a study has no use for and those it alone has.
+var (
+	comparisonFlags = []string{"corners", "grid", "painting-card", "reference-card"}
+	studyFlags      = []string{"palette", "keep", "own"}
+)
+
 func compareValues(c *cli.Context) error {
 	if c.Bool("study") {
+		if name := firstSet(c, comparisonFlags); name != "" {
+			return userError("--%s says how a painting is compared, and a study has none; leave it out", name)
+		}
 		return studyValues(c)
+	}
+	if name := firstSet(c, studyFlags); name != "" {
+		return userError("--%s is for a study; write --study too, or leave it out", name)
 	}
 	if c.NArg() != 2 {
 		return userError("values takes two photographs, the reference and the painting; name them as in fewtubes values reference.jpg painting.jpg")
@@ -50,20 +65,14 @@ func compareValues(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	out := c.String("output")
-	if out != "" && !strings.HasSuffix(strings.ToLower(out), ".png") {
-		return userError("%s: the picture is a PNG; name the file something.png", out)
-	}
-	if err := checkOutput(out, c.Bool("force"), c.Args().Slice()...); err != nil {
+	out, err := boardOutput(c)
+	if err != nil {
 		return err
 	}
 	var pictures [2]*photo.Picture
 	for i := range pictures {
-		if pictures[i], err = photo.Open(c.Args().Get(i), values.CompareSize); err != nil {
+		if pictures[i], err = openForValues(c, c.Args().Get(i)); err != nil {
 			return err
-		}
-		for _, note := range pictures[i].Notes {
-			fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", plain.Clean(c.Args().Get(i)), note)
 		}
 	}
 	compared, err := values.Compare(pictures[0], pictures[1], options)
@@ -81,6 +90,35 @@ func compareValues(c *cli.Context) error {
 	return publish(c, "", nil, valuesText(compared, options))
 }
 
+// firstSet is the first of some flags that is given, or nothing.
+func firstSet(c *cli.Context, names []string) string {
+	if i := slices.IndexFunc(names, c.IsSet); i >= 0 {
+		return names[i]
+	}
+	return ""
+}
+
+// boardOutput is the file to draw into, which may be none.
+func boardOutput(c *cli.Context) (string, error) {
+	out := c.String("output")
+	if out != "" && !strings.HasSuffix(strings.ToLower(out), ".png") {
+		return "", userError("%s: the picture is a PNG; name the file something.png", out)
+	}
+	return out, checkOutput(out, c.Bool("force"), append(c.Args().Slice(), c.String("own"))...)
+}
+
+// openForValues opens a photograph and tells what of it could not be honoured.
+func openForValues(c *cli.Context, path string) (*photo.Picture, error) {
+	picture, err := photo.Open(path, values.CompareSize)
+	if err != nil {
+		return nil, err
+	}
+	for _, note := range picture.Notes {
+		fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", plain.Clean(path), note)
+	}
+	return picture, nil
+}
+
 func valuesOptions(c *cli.Context) (o values.Options, err error) {
 	columns, rows, ok := strings.Cut(c.String("grid"), "x")
 	o.Columns, _ = strconv.Atoi(columns)
@@ -88,8 +126,8 @@ func valuesOptions(c *cli.Context) (o values.Options, err error) {
 	if !ok || o.Columns < 1 || o.Columns > 12 || o.Rows < 1 || o.Rows > 12 {
 		return o, userError("--grid %s is no grid; write columns and rows from 1 to 12, as in 4x3", c.String("grid"))
 	}
-	if o.Levels = c.Int("levels"); o.Levels < 3 || o.Levels > 5 {
-		return o, userError("--levels %d is no value plan; write 3 to 5", o.Levels)
+	if o.Levels, err = levelsFlag(c); err != nil {
+		return o, err
 	}
 	if text := c.String("corners"); text != "" {
 		q, err := values.ParseQuad(text)
@@ -108,6 +146,14 @@ func valuesOptions(c *cli.Context) (o values.Options, err error) {
 		return o, userError("--reference-card alone does not match exposures; give --painting-card too")
 	}
 	return o, nil
+}
+
+func levelsFlag(c *cli.Context) (int, error) {
+	n := c.Int("levels")
+	if n < 3 || n > 5 {
+		return 0, userError("--levels %d is no value plan; write 3 to 5", n)
+	}
+	return n, nil
 }
 
 func cardFlag(c *cli.Context, name string) (*values.Card, error) {
@@ -193,7 +239,7 @@ func valuesText(v *values.Comparison, o values.Options) string {
 	for r := range o.Rows {
 		for k := range o.Columns {
 			z := v.Zones[r*o.Columns+k]
-			fmt.Fprintf(&b, "  %4.1f %4.1f %+4.1f", z.Reference/10, z.Painting/10, shown(z.Difference()/10))
+			fmt.Fprintf(&b, "  %4.1f %4.1f %+4.1f", z.Reference/10, z.Painting/10, offBy(z))
 		}
 		b.WriteByte('\n')
 	}
@@ -234,14 +280,17 @@ func stretchSentence(v *values.Comparison) string {
 	return fmt.Sprintf("It is %s than the reference by %.0f %%: the zones lie on one another only roughly; crop one to the other's shape.\n", word, 100*(by-1))
 }
 
-// tells is the difference in L* from which a zone gets a sentence: half a value
-// step (common practice, no source).
-const tells = 5.0
+// offBy is by how many values a zone is off, as it is printed.
+func offBy(z values.Zone) float64 { return shown(z.Difference() / 10) }
+
+// tells is the difference from which a zone gets a sentence: half a value
+// (common practice, no source).
+const tells = 0.5
 
 func zoneSentences(v *values.Comparison, o values.Options) string {
 	var b strings.Builder
 	for _, z := range v.Zones {
-		d := z.Difference()
+		d := offBy(z)
 		if math.Abs(d) < tells {
 			continue
 		}
@@ -249,10 +298,10 @@ func zoneSentences(v *values.Comparison, o values.Options) string {
 		if d < 0 {
 			word = "too dark"
 		}
-		fmt.Fprintf(&b, "Row %d, column %d: %s by %.1f.\n", z.Row+1, z.Column+1, word, math.Abs(d)/10)
+		fmt.Fprintf(&b, "Row %d, column %d: %s by %.1f.\n", z.Row+1, z.Column+1, word, math.Abs(d))
 	}
 	if b.Len() == 0 {
-		return fmt.Sprintf("No zone is off by as much as %.1f.\n", tells/10)
+		return fmt.Sprintf("No zone is off by as much as %.1f.\n", tells)
 	}
 	return b.String()
 }

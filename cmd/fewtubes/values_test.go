@@ -6,10 +6,15 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut/colour"
 )
 
 // askew is the wide picture of the demo, photographed askew on a grey ground.
@@ -55,6 +60,27 @@ func TestValuesCommand(t *testing.T) {
 	}
 }
 
+// What is said of the zones goes by the figures printed above it.
+func TestZonesAsPrinted(t *testing.T) {
+	o := values.Options{Columns: 3, Rows: 1}
+	v := &values.Comparison{Gain: 1, Stretch: 1, Zones: []values.Zone{
+		{Row: 0, Column: 0, Reference: 50, Painting: 54.6},
+		{Row: 0, Column: 1, Reference: 50, Painting: 45.4},
+		{Row: 0, Column: 2, Reference: 50, Painting: 54.4},
+	}}
+	text := valuesText(v, o)
+	for _, want := range []string{"5.0  5.5 +0.5", "5.0  4.5 -0.5", "5.0  5.4 +0.4", "Row 1, column 1: too light by 0.5.\nRow 1, column 2: too dark by 0.5.\n\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in\n%s", want, text)
+		}
+	}
+	v.Zones = v.Zones[2:]
+	o.Columns = 1
+	if text = valuesText(v, o); !strings.Contains(text, "No zone is off by as much as 0.5.") {
+		t.Error(text)
+	}
+}
+
 func TestValuesMistakes(t *testing.T) {
 	for _, c := range []struct {
 		args []string
@@ -69,6 +95,14 @@ func TestValuesMistakes(t *testing.T) {
 		{[]string{wide, askew, "--painting-card", "2,0"}, "no fraction of the picture"},
 		{[]string{wide, askew, "--reference-card", "0.1,0.1"}, "give --painting-card too"},
 		{[]string{wide, askew, "-o", "board.jpg"}, "name the file something.png"},
+		{[]string{wide, askew, "--keep", "burnt-umber"}, "--keep is for a study; write --study too"},
+		{[]string{"--study", wide, "-o", "board.jpg"}, "name the file something.png"},
+		{[]string{"--study", wide, "-o", wide + ".none/study.png"}, "there is no folder"},
+		{[]string{"--study", wide, "--grid", "2x2"}, "--grid says how a painting is compared"},
+		{[]string{"--study", wide, "--levels", "2"}, "write 3 to 5"},
+		{[]string{"--study", wide, "--palette", "ivory"}, "did you mean ivory-black?"},
+		{[]string{"--study", wide, "--keep", ","}, "--keep names no tube"},
+		{[]string{"--study", wide, "--palette", "ivory-black", "--keep", "ivory-black"}, "give one of them"},
 	} {
 		stdout, stderr, code := command(append([]string{"values"}, c.args...)...)
 		if code != 2 || stdout != "" || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
@@ -141,7 +175,7 @@ func TestStudy(t *testing.T) {
 	if err := json.Unmarshal([]byte(stdout), &d); err != nil || code != 0 || stderr != "" {
 		t.Fatalf("code %d, %v, %s", code, err, stderr)
 	}
-	if d.Status != "all-reached" || d.Minimum.Tubes < 2 || d.Minimum.Tubes > 3 || len(d.Palettes[0].Targets) != studySteps {
+	if d.Status != "all-reached" || d.Minimum.Tubes < 2 || d.Minimum.Tubes > 3 || len(d.Palettes[0].Targets) != values.StudySteps {
 		t.Errorf("%s, %+v", d.Status, d.Minimum)
 	}
 	for _, target := range d.Palettes[0].Targets {
@@ -151,5 +185,78 @@ func TestStudy(t *testing.T) {
 	}
 	if _, stderr, code = command("values", "--study", wide, askew); code != 2 || !strings.Contains(stderr, "takes one photograph") {
 		t.Errorf("two pictures: code %d, %s", code, stderr)
+	}
+}
+
+// A study in few values names as many colours, draws them, and holds no other
+// grey; its shares are those of the picture.
+func TestStudyInFewValues(t *testing.T) {
+	board := filepath.Join(t.TempDir(), "study.png")
+	stdout, stderr, code := command("values", "--study", wide, "--levels", "3", "-o", board)
+	if code != 0 || stderr != "" || !strings.HasPrefix(stdout, "Value study: 3 colours;") {
+		t.Fatalf("code %d %s\n%s", code, stderr, stdout)
+	}
+	f, err := os.Open(board)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	img, err := png.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, h := 600, 400 // of the picture at the size it is looked at
+	if b := img.Bounds(); b.Dx() != 3*(w+16)+16 || b.Dy() < h {
+		t.Fatalf("board %v", b)
+	}
+	greys := map[uint32]int{}
+	for y := range h {
+		for x := range w {
+			r, _, _, _ := img.At(16+w+16+x, 34+y).RGBA()
+			greys[r>>8]++
+		}
+	}
+	if len(greys) != 3 {
+		t.Errorf("the study holds %v", greys)
+	}
+	var printed []float64
+	for _, found := range regexp.MustCompile(`(?m)^    value (\d\.\d\d) `).FindAllStringSubmatch(stdout, -1) {
+		value, err := strconv.ParseFloat(found[1], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		printed = append(printed, value)
+	}
+	for grey, n := range greys {
+		v := float64(grey) / 255
+		l := colour.SRGB{R: v, G: v, B: v}.Lab().L
+		if n < w*h/20 || !slices.ContainsFunc(printed, func(value float64) bool { return math.Abs(10*value-l) < 0.25 }) {
+			t.Errorf("%d pixels of L* %.2f, which is not among %v", n, l, printed)
+		}
+	}
+}
+
+// A study is mixed from the tubes given, or from a palette that holds them.
+func TestStudyFromGivenTubes(t *testing.T) {
+	for flag, want := range map[string]string{"palette": "yellow-ochre,ivory-black,titanium-white", "keep": "burnt-umber"} {
+		stdout, stderr, code := command("values", "--study", wide, "--"+flag, want, "--json")
+		var d struct{ Palettes []struct{ Tubes []string } }
+		if err := json.Unmarshal([]byte(stdout), &d); err != nil || code != 0 || stderr != "" {
+			t.Fatalf("code %d, %v, %s", code, err, stderr)
+		}
+		given := strings.Split(want, ",")
+		for _, p := range d.Palettes {
+			for _, id := range given {
+				if !slices.Contains(p.Tubes, id) {
+					t.Errorf("--%s %s: %v", flag, want, p.Tubes)
+				}
+			}
+			if flag == "palette" && len(p.Tubes) != len(given) {
+				t.Errorf("--palette %s: %v", want, p.Tubes)
+			}
+		}
+		if len(d.Palettes) == 0 {
+			t.Errorf("--%s: no palette", flag)
+		}
 	}
 }

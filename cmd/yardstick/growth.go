@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"os/exec"
-	"syscall"
 	"time"
 
 	"fewtubes/solver"
@@ -66,11 +65,7 @@ func measure(c [2]int) (cpu time.Duration, err error) {
 	}
 	state := cmd.ProcessState
 	cpu = state.UserTime() + state.SystemTime()
-	memory := "?"
-	if usage, ok := state.SysUsage().(*syscall.Rusage); ok {
-		memory = fmt.Sprintf("%d MB", usage.Maxrss/1024)
-	}
-	fmt.Printf("%-34s %9s %9s %9s  %s", name, short(elapsed), short(cpu), memory, answer)
+	fmt.Printf("%-34s %9s %9s %9s  %s", name, short(elapsed), short(cpu), mostMemory(state), answer)
 	if cpu >= patience {
 		return 0, nil
 	}
@@ -107,15 +102,6 @@ func chooseOne(text string) error {
 		fmt.Printf("%d tubes, %d palettes listed, %d beyond reach, %d searches\n", a.Minimum.Tubes, len(a.Palettes), len(a.Unreachable), a.Stats.Searches)
 	}
 	return nil
-}
-
-// used is the processor time of this process so far.
-func used() time.Duration {
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		return 0
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 // slope of the least-squares line.

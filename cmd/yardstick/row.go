@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"syscall"
 	"time"
 )
 
@@ -43,17 +42,7 @@ func timed(f func()) time.Duration {
 // it started and waited for: on a machine with other work to do, the time that
 // passes says little.
 func spent(f func()) time.Duration {
-	start := processor()
+	start := used() + usedByChildren()
 	f()
-	return processor() - start
-}
-
-func processor() (sum time.Duration) {
-	for _, who := range []int{syscall.RUSAGE_SELF, syscall.RUSAGE_CHILDREN} {
-		var u syscall.Rusage
-		if syscall.Getrusage(who, &u) == nil {
-			sum += time.Duration(u.Utime.Nano() + u.Stime.Nano())
-		}
-	}
-	return sum
+	return used() + usedByChildren() - start
 }

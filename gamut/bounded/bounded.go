@@ -36,6 +36,14 @@ func Work(t testing.TB, size int, f func()) {
 	}
 }
 
+// Within runs f and fails the test where it allocates more than so many bytes.
+func Within(t testing.TB, most uint64, f func()) {
+	t.Helper()
+	if _, taken := measure(f); taken > most {
+		t.Errorf("it allocated %d bytes, bound %d", taken, most)
+	}
+}
+
 func measure(f func()) (spent time.Duration, taken uint64) {
 	bytes, begun := allocated(), processorTime()
 	f()

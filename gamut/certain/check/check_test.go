@@ -175,6 +175,11 @@ func FuzzRead(f *testing.F) {
 		var c *check.Certificate
 		var err error
 		bounded.Work(t, len(s), func() { c, err = check.Read(strings.NewReader(s)) })
+		bounded.Work(t, len(s), func() {
+			if _, _, err := verify(s, 2e8); err != nil {
+				bounded.Refusal(t, err)
+			}
+		})
 		if err != nil {
 			bounded.Refusal(t, err, "certificate, line ")
 			return

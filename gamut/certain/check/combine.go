@@ -9,11 +9,29 @@ import (
 
 func nearly(m *made) *form[interval] { return m.about }
 
+// exactly works a cut out in rationals. Those of few cuts are kept for the next time.
 func (v *verifier) exactly(m *made) *form[rational] {
-	if m.exact == nil {
-		m.exact = v.exact.cut(&m.in, m.Cut, &v.signs[m.Face])
+	if m.exact != nil {
+		return m.exact
 	}
-	return m.exact
+	f := v.exact.cut(&m.in, m.Cut, &v.signs[m.Face])
+	if v.kept < mostKept {
+		v.kept += words(f)
+		m.exact = f
+	}
+	return f
+}
+
+// mostKept is about how many words of rationals are kept.
+const mostKept = 1 << 19
+
+// words are those that a form takes.
+func words(f *form[rational]) Work {
+	sum := f.n.words()
+	for b := range f.k {
+		sum += f.k[b].words() + f.s[b].words()
+	}
+	return sum
 }
 
 // less is a form less the sum of multiplier times row.
@@ -31,8 +49,8 @@ func less[T number[T]](f *form[T], at *cell, terms []Term, cut func(*made) *form
 
 // wanted is what the terms of a step must not exceed: the row of a new limit,
 // nothing for an empty cell.
-func wanted[T number[T]](s *Step) *form[T] {
-	f := newForm[T]()
+func wanted[T number[T]](s *Step, one T) *form[T] {
+	f := newForm(one)
 	if s.Action == Move {
 		f.addLimit(f.n.of(1), s.Limit, s.Band, s.Value)
 	}
@@ -43,10 +61,11 @@ func wanted[T number[T]](s *Step) *form[T] {
 // the rows it is proved by, and a paint that has it. Rationals decide; intervals
 // only spare them where all signs are surely above 0.
 func (v *verifier) lowest(at *cell, s *Step) (paint, sign int) {
-	if surelyAbove(less(wanted[interval](s), at, s.Terms, nearly), v.Paints, v.Norms) {
+	v.meter.spend(v.inIntervals(s))
+	if surelyAbove(less(wanted(s, v.about.number), at, s.Terms, nearly), v.Paints, v.Norms) {
 		return 0, 1
 	}
-	f := less(wanted[rational](s), at, s.Terms, v.exactly)
+	f := less(wanted(s, v.exact.number), at, s.Terms, v.exactly)
 	sign = 1
 	for i := range v.Paints {
 		if now := on(f, &v.Paints[i], v.Norms[i]).Sign(); now < sign {
@@ -54,6 +73,19 @@ func (v *verifier) lowest(at *cell, s *Step) (paint, sign int) {
 		}
 	}
 	return paint, sign
+}
+
+// inIntervals is what it takes to look at a step that way.
+func (v *verifier) inIntervals(s *Step) Work {
+	w := perLimitTerm + Work(len(v.Paints))*perPaint
+	for i := range s.Terms {
+		if s.Terms[i].Row == CutRow {
+			w += perCutTerm
+		} else {
+			w += perLimitTerm
+		}
+	}
+	return w
 }
 
 // known reports terms that name no row of the cell.

@@ -33,10 +33,14 @@
 // is decided in rational arithmetic; intervals of float64 only save time. Rows are
 // added as linear forms of K, S and N, and looked at paint by paint at the end.
 //
+// A file may be a stranger's: Verify takes it line by line, with bounds on what a
+// cell may hold and on the work of the whole, counted by operations.
+//
 // # File
 //
 // A certificate is a text, one statement a line, words parted by single
-// spaces; numbers are decimal and name one float64 each. Lines, in order:
+// spaces; numbers are decimal and name one float64 each, 0 or of a size from 1e-60
+// to 1e60. Lines, in order:
 //
 //	certificate unreachable 2
 //	surface K1 K2

@@ -1,7 +1,7 @@
 package check
 
 import (
-	"errors"
+	"context"
 
 	"fewtubes/gamut/colour"
 )
@@ -15,14 +15,11 @@ func (c *Certificate) StepsHold() error {
 	if err != nil {
 		return err
 	}
-	v := newVerifier(c, light)
+	v := newVerifier(c, light, free(context.Background()))
 	for i := range c.Steps {
-		if err := v.step(&c.Steps[i]); err != nil {
+		if err := v.next(&c.Steps[i]); err != nil {
 			return err
 		}
 	}
-	if len(v.open) > 0 {
-		return errors.New("cells are left open")
-	}
-	return nil
+	return v.end()
 }

@@ -14,9 +14,10 @@ type form[T number[T]] struct {
 	n    T
 }
 
-func newForm[T number[T]]() *form[T] {
+// newForm is nothing of everything, in the numbers of one of them.
+func newForm[T number[T]](one T) *form[T] {
 	f := &form[T]{}
-	zero := f.n.of(0)
+	zero := one.of(0)
 	for b := range f.k {
 		f.k[b], f.s[b] = zero, zero
 	}

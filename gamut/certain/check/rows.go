@@ -11,13 +11,14 @@ type rows[T number[T]] struct {
 	*Certificate
 	light   *colour.Light
 	weights map[int]*[colour.Bands]T // of the faces asked for
-	of      func(float64) T
+	number  T                        // any, that makes others
 }
 
-func rowsIn[T number[T]](c *Certificate, light *colour.Light) *rows[T] {
-	var zero T
-	return &rows[T]{c, light, map[int]*[colour.Bands]T{}, zero.of}
+func rowsIn[T number[T]](c *Certificate, light *colour.Light, number T) *rows[T] {
+	return &rows[T]{c, light, map[int]*[colour.Bands]T{}, number}
 }
+
+func (w *rows[T]) of(x float64) T { return w.number.of(x) }
 
 // weight is how much R of each band counts in a face.
 func (w *rows[T]) weight(face int) *[colour.Bands]T {
@@ -38,7 +39,7 @@ func (w *rows[T]) weight(face int) *[colour.Bands]T {
 // cut is the row height N - sum weight R of a face, every R replaced by its
 // plane: over R where the weight (its exact sign given) is below 0.
 func (w *rows[T]) cut(l *limits, c *Cut, signs *[colour.Bands]int) *form[T] {
-	out := newForm[T]()
+	out := newForm(w.number)
 	out.n = w.of(w.Faces[c.Face].Height)
 	weights := w.weight(c.Face)
 	for b, sign := range signs {

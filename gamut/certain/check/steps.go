@@ -27,18 +27,25 @@ type cell struct {
 
 type verifier struct {
 	*Certificate
+	meter *meter
 	about *rows[interval]
 	exact *rows[rational]
 	signs [][colour.Bands]int // of the weights of each face
-	open  []cell              // the last is being worked on
+	open  []cell              // the last is being worked on, and the only one with cuts
+	kept  Work                // words of exact cuts
+	taken int                 // steps
 }
 
-func newVerifier(c *Certificate, light *colour.Light) *verifier {
+func newVerifier(c *Certificate, light *colour.Light, m *meter) *verifier {
 	var all limits
 	for b := range colour.Bands {
 		all.mostR[b], all.mostS[b] = 1, math.Inf(1)
 	}
-	v := &verifier{Certificate: c, about: rowsIn[interval](c, light), exact: rowsIn[rational](c, light), open: []cell{{limits: all}}}
+	v := &verifier{
+		Certificate: c, meter: m, open: []cell{{limits: all}},
+		about: rowsIn(c, light, interval{}), exact: rowsIn(c, light, rational{meter: m}),
+	}
+	m.spend(Work(len(c.Faces)) * perCut)
 	v.signs = make([][colour.Bands]int, len(c.Faces))
 	for j := range v.signs {
 		for b, about := range v.about.weight(j) {
@@ -133,6 +140,10 @@ func (v *verifier) split(at *cell, s *Step) error {
 		return err
 	}
 	first, second := at.limits, at.limits
+	if len(v.open) == v.meter.open {
+		return fmt.Errorf("over %d cells are open at a time", v.meter.open)
+	}
+	v.meter.spend(perSplit)
 	other := LeastR
 	switch s.Limit {
 	case MostR:
@@ -144,7 +155,7 @@ func (v *verifier) split(at *cell, s *Step) error {
 	if err := errors.Join(first.set(s.Limit, s.Band, s.Value), second.set(other, s.Band, s.Value)); err != nil {
 		return err
 	}
-	*at = cell{limits: second}
+	*at, v.kept = cell{limits: second}, 0
 	v.open = append(v.open, cell{limits: first})
 	return nil
 }
@@ -157,6 +168,7 @@ func (v *verifier) empty(at *cell, s *Step) error {
 	if paint, sign := v.lowest(at, s); sign <= 0 {
 		return fmt.Errorf("paint %d may be in the cell", paint)
 	}
+	v.open[len(v.open)-1].cuts, v.kept = nil, 0
 	v.open = v.open[:len(v.open)-1]
 	return nil
 }
@@ -174,6 +186,10 @@ func (v *verifier) cut(at *cell, c *Cut) error {
 			return err
 		}
 	}
+	if len(at.cuts) == v.meter.cuts {
+		return fmt.Errorf("a cell has over %d cuts", v.meter.cuts)
+	}
+	v.meter.spend(perCut)
 	at.cuts = append(at.cuts, made{Cut: c, in: at.limits, about: v.about.cut(&at.limits, c, &v.signs[c.Face])})
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 
 	"fewtubes/gamut/certain/tolerance"
@@ -13,36 +14,74 @@ import (
 // ErrProof is wrapped by every refusal of a certificate.
 var ErrProof = errors.New("the certificate proves nothing")
 
-const (
-	boxes    = 4_000_000 // of Lab, to prove the faces
-	maxFaces = 1000
-)
+const boxes = 4_000_000 // of Lab, to prove the faces
 
 // Verify reports whether the certificate proves its claim; nil: it does. Other
 // errors than the context's wrap ErrProof.
-func (c *Certificate) Verify(ctx context.Context) error {
+func (c *Certificate) Verify(ctx context.Context) (err error) {
+	defer halt(&err)
+	v, err := c.begin(free(ctx))
+	for i := 0; i < len(c.Steps) && err == nil; i++ {
+		err = v.next(&c.Steps[i])
+	}
+	if err == nil {
+		err = v.end()
+	}
+	return err
+}
+
+// Verify reads a certificate and verifies it as it goes, so that a proof takes no
+// room for its steps. What it does is at most so much work, and done in the end.
+// Errors are *SyntaxError, ErrWork, the reader's and the context's; others wrap
+// ErrProof.
+func Verify(ctx context.Context, from io.Reader, most Work) (claim Claim, done Work, err error) {
+	m := bounded(ctx, most)
+	c := &Certificate{}
+	defer func() { claim, done = c.Claim, m.done }()
+	defer halt(&err)
+	var v *verifier
+	begin := func() (err error) {
+		if v == nil {
+			v, err = c.begin(m)
+		}
+		return err
+	}
+	err = c.read(from, func(bytes int) { m.spend(Work(bytes) * perByte) }, func(s *Step) error {
+		if err := begin(); err != nil {
+			return err
+		}
+		return v.next(s)
+	})
+	if err == nil {
+		err = begin()
+	}
+	if err == nil {
+		err = v.end()
+	}
+	return claim, done, err
+}
+
+// begin looks at all but the steps.
+func (c *Certificate) begin(m *meter) (*verifier, error) {
 	if err := c.sane(); err != nil {
-		return fmt.Errorf("%w: %w", ErrProof, err)
+		return nil, fmt.Errorf("%w: %w", ErrProof, err)
 	}
 	light, err := colour.ParseLight(c.Light)
 	if err != nil {
-		return fmt.Errorf("%w: %w", ErrProof, err)
+		return nil, fmt.Errorf("%w: %w", ErrProof, err)
 	}
-	err = c.facesHold(ctx, light)
-	if err == nil {
-		err = newVerifier(c, light).all(ctx)
+	if err := c.facesHold(m, light); err != nil {
+		if m.ctx.Err() != nil {
+			return nil, m.ctx.Err()
+		}
+		return nil, fmt.Errorf("%w: %w", ErrProof, err)
 	}
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	if err != nil {
-		return fmt.Errorf("%w: %w", ErrProof, err)
-	}
-	return nil
+	return newVerifier(c, light, m), nil
 }
 
-func (c *Certificate) facesHold(ctx context.Context, light *colour.Light) error {
-	bad, ok := tolerance.Holds(ctx, c.Target, light.White, c.Tolerance, c.Faces, boxes)
+func (c *Certificate) facesHold(m *meter, light *colour.Light) error {
+	count := func(faces int) { m.spend(perBox + Work(faces)*perBoxFace) }
+	bad, ok := tolerance.HoldsCounted(m.ctx, c.Target, light.White, c.Tolerance, c.Faces, boxes, count)
 	for j := range bad {
 		if bad[j] {
 			return fmt.Errorf("face %d may leave out colours within the tolerance", j)
@@ -54,18 +93,19 @@ func (c *Certificate) facesHold(ctx context.Context, light *colour.Light) error 
 	return nil
 }
 
-// all goes through the steps; at the end no cell may be open.
-func (v *verifier) all(ctx context.Context) error {
-	for i := range v.Steps {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := v.step(&v.Steps[i]); err != nil {
-			return fmt.Errorf("step %d: %w", i, err)
-		}
+// next takes the next step of the proof.
+func (v *verifier) next(s *Step) error {
+	if err := v.step(s); err != nil {
+		return fmt.Errorf("%w: step %d: %w", ErrProof, v.taken, err)
 	}
+	v.taken++
+	return nil
+}
+
+// end reports what is left to be proved.
+func (v *verifier) end() error {
 	if len(v.open) > 0 {
-		return fmt.Errorf("%d cells are left open", len(v.open))
+		return fmt.Errorf("%w: %d cells are left open", ErrProof, len(v.open))
 	}
 	return nil
 }
@@ -108,7 +148,7 @@ func (c *Certificate) sane() error {
 	switch {
 	case len(c.Norms) != len(c.Paints) || !finite(true, c.Norms...):
 		return errors.New("one norm above 0 per paint is wanted")
-	case len(c.Faces) > maxFaces:
+	case len(c.Faces) > mostFaces:
 		return errors.New("too many faces")
 	}
 	for j := range c.Faces {

@@ -22,6 +22,12 @@ var whole = box{{-1, 101}, {-450, 450}, {-210, 210}}
 // faces that were found false or resisted when the budget of boxes ran out or
 // the context ended.
 func Holds(ctx context.Context, target colour.Lab, white colour.XYZ, tol float64, faces []Face, budget int) (bad []bool, ok bool) {
+	return HoldsCounted(ctx, target, white, tol, faces, budget, func(int) {})
+}
+
+// HoldsCounted is Holds that tells of every box how many faces it is held against
+// before it is.
+func HoldsCounted(ctx context.Context, target colour.Lab, white colour.XYZ, tol float64, faces []Face, budget int, count func(faces int)) (bad []bool, ok bool) {
 	type task struct {
 		box  box
 		left []int // faces not yet proved on this box
@@ -39,6 +45,7 @@ func Holds(ctx context.Context, target colour.Lab, white colour.XYZ, tol float64
 		}
 		t := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
+		count(len(t.left))
 		left := c.unproved(t.box, t.left)
 		if left = c.dropFalse(t.box, left, bad); len(left) < 1 {
 			continue

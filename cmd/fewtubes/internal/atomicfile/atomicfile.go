@@ -14,6 +14,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"syscall"
 )
 
 // Create writes a new file. Where the name is taken, even by another process
@@ -83,12 +85,26 @@ func fill(tmp *os.File, p place, data []byte) error {
 }
 
 func writeThrough(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY, 0)
+	f, err := openStream(path)
 	if err != nil {
 		return err
 	}
 	_, err = f.Write(data)
 	return errors.Join(err, f.Close())
+}
+
+// openStream does not wait for a pipe to find a reader: Linux opens anew what a
+// name such as /dev/fd/3 stands for, where others only copy what is open.
+func openStream(path string) (*os.File, error) {
+	flags := os.O_WRONLY
+	if runtime.GOOS == "linux" {
+		flags |= syscall.O_NONBLOCK
+	}
+	f, err := os.OpenFile(path, flags, 0)
+	if errors.Is(err, syscall.ENXIO) {
+		err = errors.New("nobody reads from it")
+	}
+	return f, err
 }
 
 // syncFolder makes the new name last through a power cut where the system can;

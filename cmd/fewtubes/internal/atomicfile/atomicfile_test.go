@@ -6,10 +6,13 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"sync"
 	"sync/atomic"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -188,6 +191,68 @@ func TestStreamsAreWrittenAsTheyStand(t *testing.T) {
 	}
 	if info, err := os.Stat(os.DevNull); err != nil || info.Mode().IsRegular() {
 		t.Errorf("%s is now %v, %v", os.DevNull, info, err)
+	}
+}
+
+// A pipe with no reader is refused and never waited for: one with a name in a
+// folder always, since a reader may go before the work is done, and one of the
+// system's when it is written to.
+func TestPipesWithoutReader(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("mkfifo and /proc as Linux has them")
+	}
+	path := filepath.Join(t.TempDir(), "pipe")
+	if out, err := exec.Command("mkfifo", path).CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	for what, try := range map[string]func() error{
+		"check":   func() error { return Check(path, true) },
+		"create":  func() error { return Create(path, []byte("x")) },
+		"replace": func() error { return Replace(path, []byte("x")) },
+	} {
+		if err := promptly(t, try); err == nil || !strings.Contains(err.Error(), "it is a named pipe") {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	reader, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	writer, err := os.OpenFile(path, os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer writer.Close()
+	stream := fmt.Sprintf("/proc/self/fd/%d", writer.Fd())
+	read := make(chan string)
+	go func() {
+		b := make([]byte, 8)
+		n, _ := reader.Read(b)
+		read <- string(b[:n])
+	}()
+	if err := promptly(t, func() error { return Create(stream, []byte("read")) }); err != nil {
+		t.Error(err)
+	}
+	if got := <-read; got != "read" {
+		t.Errorf("the reader got %q", got)
+	}
+	reader.Close()
+	if err := promptly(t, func() error { return Create(stream, []byte("x")) }); err == nil || !strings.Contains(err.Error(), "nobody reads from it") {
+		t.Error(err)
+	}
+}
+
+// promptly fails the test where f does not return.
+func promptly(t *testing.T, f func() error) error {
+	t.Helper()
+	done := make(chan error, 1)
+	go func() { done <- f() }()
+	select {
+	case err := <-done:
+		return err
+	case <-time.After(20 * time.Second):
+		t.Fatal("it waits for ever")
+		return nil
 	}
 }
 

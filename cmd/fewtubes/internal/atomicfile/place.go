@@ -13,7 +13,7 @@ type place struct {
 	file   string // links followed
 	exists bool
 	perm   fs.FileMode // of the file that exists, or that a new one is made with
-	stream bool        // a pipe or terminal, written to as it stands
+	stream bool        // a stream of the system's, written to as it stands
 }
 
 // find follows links and refuses what a file should not be written over:
@@ -40,6 +40,8 @@ func find(path string, replace bool) (place, error) {
 		return place{}, errors.New("it is write-protected")
 	case mode.IsRegular():
 		return place{file: target, exists: true, perm: mode.Perm()}, err
+	case mode.Type() == fs.ModeNamedPipe && !isSystem(path):
+		return place{}, errors.New("it is a named pipe, which may have no reader")
 	case mode.Type() != fs.ModeNamedPipe && mode.Type() != fs.ModeDevice|fs.ModeCharDevice:
 		return place{}, errors.New("it is a device, name a file")
 	case !isSystem(path) && isLink(path):

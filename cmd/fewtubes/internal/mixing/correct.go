@@ -24,8 +24,10 @@ type Correction struct {
 	Reached bool
 	Added   float64 // volume added to one volume of the pile
 
-	Fresh  Recipe // a new pile
+	Fresh  Recipe // a new pile, moved by what was seen as the old one is
 	Afresh bool   // which wastes less paint: see Correct
+
+	shift colour.Lab // the pile as seen less as predicted
 }
 
 // DefaultTolerance is less than is seen: a pile is corrected to be right.
@@ -55,16 +57,32 @@ func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palett
 	for i, p := range c.Paints {
 		out.Add = append(out.Add, Amount{t.Tubes[p].ID, c.Amounts[i]})
 	}
+	out.shift = c.Shift
 	out.LyingDE = colour.DE2000(out.shifted(out.Predicted), want)
 	t.roundAdditions(&out)
 	t.sortAdditions(&out)
 	for _, p := range paints {
 		set.Add(p)
 	}
-	fresh := t.mixer.Closest(want, set, gamut.Search)
-	out.Fresh = t.recipe(want, t.mixer.Recipe(want, fresh, 0), fresh, 0)
+	aim := colour.Lab{L: want.L - out.shift.L, A: want.A - out.shift.A, B: want.B - out.shift.B}
+	fresh := t.mixer.Closest(aim, set, gamut.Search)
+	out.Fresh = t.recipe(aim, t.mixer.Recipe(aim, fresh, 0), fresh, 0)
+	out.moveFresh()
 	out.Afresh = out.freshIsBetter()
 	return out, nil
+}
+
+// moveFresh tells the colours of the new pile as it will be seen.
+func (c *Correction) moveFresh() {
+	moved := func(lab *colour.Lab, de *float64) {
+		*lab = c.shifted(*lab)
+		*de = colour.DE2000(*lab, c.Want)
+	}
+	moved(&c.Fresh.Lab, &c.Fresh.DE)
+	moved(&c.Fresh.Free.Lab, &c.Fresh.Free.DE)
+	if let := c.Fresh.LetDown; let != nil {
+		moved(&let.Lab, &let.DE)
+	}
 }
 
 func (c *Correction) freshIsBetter() bool {
@@ -77,10 +95,7 @@ func (c *Correction) freshIsBetter() bool {
 
 // shifted moves a predicted colour by what the pile was seen to differ.
 func (c *Correction) shifted(lab colour.Lab) colour.Lab {
-	if c.Seen == nil {
-		return lab
-	}
-	return colour.Lab{L: lab.L + c.Seen.L - c.Predicted.L, A: lab.A + c.Seen.A - c.Predicted.A, B: lab.B + c.Seen.B - c.Predicted.B}
+	return colour.Lab{L: lab.L + c.shift.L, A: lab.A + c.shift.A, B: lab.B + c.shift.B}
 }
 
 // roundAdditions tries both neighbours of three digits for each paint: of those

@@ -106,6 +106,35 @@ func TestCorrectFromWhatIsSeen(t *testing.T) {
 	}
 }
 
+// A pile that is seen to fail is not proposed again: the new pile is foretold as
+// the additions are, and its parts, worked out plainly and moved, come as near as is said.
+func TestFreshPileFollowsWhatIsSeen(t *testing.T) {
+	table := tableOf(t, 0, "ultramarine-blue", "yellow-ochre", "titanium-white", "cadmium-yellow-medium")
+	have := []Amount{{"ultramarine-blue", 2}, {"yellow-ochre", 2}, {"titanium-white", 1}, {"cadmium-yellow-medium", 1}}
+	seen, want := colour.Lab{L: 52, A: -9, B: 20}, colour.Lab{L: 50, A: -8, B: 6}
+	c, err := table.Correct(have, want, &seen, []string{"ultramarine-blue", "yellow-ochre", "titanium-white", "cadmium-yellow-medium"}, 0.5)
+	if err != nil || !c.WantsFresh() {
+		t.Fatalf("%+v, %v", c, err)
+	}
+	fresh := map[string]float64{}
+	var pile []Amount
+	for _, p := range c.Fresh.Parts {
+		fresh[p.ID] = float64(p.Parts)
+		pile = append(pile, Amount{p.ID, float64(p.Parts)})
+	}
+	if fresh["yellow-ochre"] == fresh["ultramarine-blue"] && fresh["titanium-white"] == fresh["cadmium-yellow-medium"] && fresh["yellow-ochre"] == 2*fresh["titanium-white"] {
+		t.Errorf("the new pile is the one that failed: %v", c.Fresh.Parts)
+	}
+	is, plain := table.Colour(have), seenPlainly(table, pile)
+	moved := colour.Lab{L: plain.L + seen.L - is.L, A: plain.A + seen.A - is.A, B: plain.B + seen.B - is.B}
+	if colour.DE2000(moved, c.Fresh.Lab) > 1e-6 || math.Abs(colour.DE2000(moved, want)-c.Fresh.DE) > 1e-6 {
+		t.Errorf("the new pile will be seen as %v, not %v at %.2f", moved, c.Fresh.Lab, c.Fresh.DE)
+	}
+	if c.Fresh.bestDE() > 2 || c.Fresh.Free.DE > 1 {
+		t.Errorf("the new pile misses: %+v", c.Fresh)
+	}
+}
+
 // A little white cannot be got from much black.
 func TestCorrectStartsAfresh(t *testing.T) {
 	table := tableOf(t, 0, landscape...)

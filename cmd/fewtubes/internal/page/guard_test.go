@@ -218,7 +218,7 @@ func TestEveryPageInParallel(t *testing.T) {
 		{"POST", "/compare", strings.TrimSuffix(marshScene, "}") + `, "palettes": [{"name": "a", "tubes": ["titanium-white", "yellow-ochre"]}, {"name": "b", "tubes": ["ivory-black"]}]}`},
 		{"POST", "/save", `{"scene": {"tolerance": 3, "light": "D65", "targets": [{"name": "a", "colour": "#7a8c5a", "area": 1}]}}`},
 	}
-	for _, name := range []string{"main", "dom", "state", "photos", "targets", "limits", "tubes", "answer", "weigh", "files", "table", "server"} {
+	for _, name := range []string{"main", "dom", "state", "shape", "photos", "targets", "limits", "tubes", "answer", "weigh", "files", "table", "server"} {
 		pages = append(pages, page{"GET", "/" + name + ".js", ""})
 	}
 	first := make([][]byte, len(pages))
@@ -248,7 +248,7 @@ func TestFirstPageIsSmall(t *testing.T) {
 	server := newServer(t)
 	_, _, index := send(t, server, "GET", "/", nil, nil)
 	total := len(index)
-	for _, path := range []string{"/page.css", "/report.css", "/tubes", "/main.js", "/dom.js", "/state.js", "/photos.js", "/targets.js",
+	for _, path := range []string{"/page.css", "/report.css", "/tubes", "/main.js", "/dom.js", "/state.js", "/shape.js", "/photos.js", "/targets.js",
 		"/limits.js", "/tubes.js", "/answer.js", "/weigh.js", "/files.js", "/table.js", "/server.js"} {
 		_, _, data := send(t, server, "GET", path, nil, nil)
 		total += len(data)

@@ -12,11 +12,15 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/figures"
+
+	"golang.org/x/image/webp"
 )
 
 // patches are the 12 fields, row by row, of the pictures in testdata. Those were
@@ -338,6 +342,9 @@ func TestMistakes(t *testing.T) {
 		"cut.tif":        {cut("srgb.tif", 0.5), "damaged or cut short"},
 		"cut.heic":       {cut("srgb.heic", 0.5), "damaged or cut short"},
 		"cut-header.jpg": {cut("srgb.jpg", 0.02), "damaged or cut short"},
+		"moving.webp":    {animation(t), "this is an animation, and cannot be read here; save one picture of it as PNG or JPEG"},
+		"press.tif":      {pressTIFF(), "its colours are those of a printing press (CMYK), and cannot be read here; save it in RGB colours"},
+		"lossless.jpg":   {[]byte("\xff\xd8\xff\xc3\x00\x0b\x08\x00\x08\x00\x08\x01\x01\x11\x00\xff\xda\x00\x02"), "it is coded in a way that cannot be read here"},
 	} {
 		_, err := Decode(name, c.data, 100)
 		var wrong *Error
@@ -348,6 +355,58 @@ func TestMistakes(t *testing.T) {
 	if _, err := Open(filepath.Join(t.TempDir(), "none.jpg"), 100); !errors.Is(err, os.ErrNotExist) {
 		t.Error(err)
 	}
+}
+
+// What begins as no picture is not read to its end.
+func TestNoPictureCostsNothing(t *testing.T) {
+	if _, err := os.Stat("/dev/zero"); err != nil {
+		t.Skip(err)
+	}
+	bounded.Within(t, 1<<20, func() {
+		if _, err := Open("/dev/zero", 100); err == nil || !strings.Contains(err.Error(), "no picture that can be read here") {
+			t.Error(err)
+		}
+	})
+}
+
+// animation shows one picture twice (RFC 9649, section 2.7.1).
+func animation(t *testing.T) []byte {
+	t.Helper()
+	still := read(t, "srgb.webp")
+	size, err := webp.DecodeConfig(bytes.NewReader(still))
+	if err != nil {
+		t.Fatal(err)
+	}
+	chunk := func(kind string, body ...byte) []byte {
+		b := binary.LittleEndian.AppendUint32([]byte(kind), uint32(len(body)))
+		return append(append(b, body...), make([]byte, len(body)%2)...)
+	}
+	var coded []byte
+	eachChunk(still, func(kind string, body []byte) {
+		if kind == "VP8 " || kind == "VP8L" {
+			coded = chunk(kind, body...)
+		}
+	})
+	w, h := size.Width-1, size.Height-1
+	extent := []byte{byte(w), byte(w >> 8), 0, byte(h), byte(h >> 8), 0}
+	frame := chunk("ANMF", slices.Concat(make([]byte, 6), extent, []byte{100, 0, 0, 0}, coded)...)
+	body := slices.Concat([]byte("WEBP"), chunk("VP8X", append([]byte{1 << 1, 0, 0, 0}, extent...)...), chunk("ANIM", make([]byte, 6)...), frame, frame)
+	return slices.Concat([]byte("RIFF"), binary.LittleEndian.AppendUint32(nil, uint32(len(body))), body)
+}
+
+// pressTIFF is four pixels of four inks (TIFF 6.0, section 16).
+func pressTIFF() []byte {
+	b := []byte("II*\x00\x08\x00\x00\x00\x09\x00")
+	const short, at = 3, 8 + 2 + 9*12 + 4
+	for _, t := range [][3]uint32{{tagWidth, 1, 2}, {tagLength, 1, 2}, {258, 4, at}, {tagCompression, 1, 1}, {tagColours, 1, 5},
+		{273, 1, at + 8}, {277, 1, 4}, {tagRowsInStrip, 1, 2}, {279, 1, 16}} {
+		b = binary.LittleEndian.AppendUint16(b, uint16(t[0]))
+		b = binary.LittleEndian.AppendUint16(b, short)
+		b = binary.LittleEndian.AppendUint32(b, t[1])
+		b = binary.LittleEndian.AppendUint32(b, t[2])
+	}
+	b = append(b, 0, 0, 0, 0, 8, 0, 8, 0, 8, 0, 8, 0)
+	return append(b, make([]byte, 16)...)
 }
 
 // hugePNG is only a header that promises 50 000 x 50 000 pixels.

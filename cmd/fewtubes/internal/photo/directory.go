@@ -19,6 +19,7 @@ const (
 	tagWidth       = 256
 	tagLength      = 257
 	tagCompression = 259
+	tagColours     = 262
 	tagOrientation = 274
 	tagRowsInStrip = 278
 	tagTileWidth   = 322

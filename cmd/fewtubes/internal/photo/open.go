@@ -11,7 +11,6 @@ import (
 	"io"
 
 	"fewtubes/cmd/fewtubes/internal/infile"
-	"fewtubes/cmd/fewtubes/internal/plain"
 
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
@@ -22,7 +21,12 @@ import (
 // cannot be read gives an *fs.PathError, one that is no picture this program
 // can use an *Error.
 func Open(path string, longest int) (*Picture, error) {
-	data, err := infile.Read(path, MostBytes)
+	data, err := infile.ReadIf(path, MostBytes, func(head []byte) error {
+		if formatOf(head) == nil {
+			return noPicture(path)
+		}
+		return nil
+	})
 	if err != nil {
 		return nil, err
 	}
@@ -48,11 +52,11 @@ func DecodeContext(ctx context.Context, name string, data []byte, longest int) (
 	}()
 	f := formatOf(data)
 	if f == nil {
-		return nil, &Error{File: name, Msg: "this is no picture that can be read here", Remedy: "give a JPEG, PNG, WebP, TIFF or HEIC file"}
+		return nil, noPicture(name)
 	}
 	size, err := f.config(data)
 	if err != nil {
-		return nil, damaged(name, err)
+		return nil, undecoded(name, f, data, err)
 	}
 	if err := checkBulk(name, size.Width, size.Height, f.held(data), len(data)); err != nil {
 		return nil, err
@@ -68,25 +72,13 @@ func DecodeContext(ctx context.Context, name string, data []byte, longest int) (
 		return nil, &Error{File: name, Msg: err.Error(), Remedy: "save it as PNG"}
 	}
 	if err != nil {
-		return nil, damaged(name, err)
+		return nil, undecoded(name, f, data, err)
 	}
 	p, err = newPicture(ctx, name, img, f.metadata(data), longest)
 	if p != nil {
 		p.Format = f.name
 	}
 	return p, err
-}
-
-var errTripped = errors.New("its decoder gave up")
-
-func damaged(name string, err error) error {
-	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		err = errors.New("it ends too early")
-	}
-	if long := err.Error(); len(long) > 100 || !plain.Line(long) {
-		err = errTripped // the inside of a decoder, of no use to anybody
-	}
-	return &Error{File: name, Msg: "the picture is damaged or cut short", Remedy: "copy it again or save it anew from an image editor", Err: err}
 }
 
 // format is a kind of file, told by its first bytes whatever it is called.

@@ -72,14 +72,19 @@ func (c *columns) take(set *Set, line int, row []string) (r raw, err error) {
 	return r, nil
 }
 
-// readCSV reads comma, semicolon or tab separated text with a header row.
-// Lines that begin with # are left out.
+// readCSV reads comma, semicolon or tab separated text with a header row, before
+// which a line such as sep=; may name what separates. Lines that begin with # are
+// left out.
 func readCSV(set *Set, data []byte) ([]raw, error) {
 	r := csv.NewReader(bytes.NewReader(data))
 	r.Comment, r.FieldsPerRecord, r.ReuseRecord = '#', -1, false
-	r.Comma = separator(data)
+	comma, declared := separator(data)
+	r.Comma = comma
 	r.LazyQuotes = false
 	header, err := r.Read()
+	if declared && err == nil {
+		header, err = r.Read()
+	}
 	if err != nil {
 		return nil, csvTrouble(set, err)
 	}
@@ -114,20 +119,24 @@ func readCSV(set *Set, data []byte) ([]raw, error) {
 	}
 }
 
-// separator is the one that parts the header: tab, semicolon or comma.
-func separator(data []byte) rune {
+// separator is what parts the header: what a line above it declares, as
+// spreadsheets write (common practice, no source), else tab, semicolon or comma.
+func separator(data []byte) (comma rune, declared bool) {
 	for line := range bytes.Lines(data) {
-		if line = bytes.TrimSpace(line); len(line) == 0 || line[0] == '#' {
+		if line = bytes.TrimRight(line, "\r\n"); len(bytes.TrimSpace(line)) == 0 || line[0] == '#' {
 			continue
 		}
+		if named, ok := bytes.CutPrefix(bytes.ToLower(bytes.Trim(line, `"`)), []byte("sep=")); ok && len(named) == 1 && bytes.ContainsAny(named, ",;\t|:") {
+			return rune(named[0]), true
+		}
 		for _, c := range "\t;" {
-			if bytes.ContainsRune(line, c) {
-				return c
+			if bytes.ContainsRune(bytes.TrimSpace(line), c) {
+				return c, false
 			}
 		}
 		break
 	}
-	return ','
+	return ',', false
 }
 
 func csvTrouble(set *Set, err error) error {

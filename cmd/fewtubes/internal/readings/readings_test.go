@@ -49,6 +49,9 @@ func TestThreeFormatsAgree(t *testing.T) {
 	texts := map[string]string{
 		"csv":   "sample," + header400("", ",") + "\ntitanium-white," + flat31("0.5", ",") + "\n" + tint + "," + flat31("0.25", ",") + "\n",
 		"semi":  "# percent and decimal commas\nrecipe;" + header400("R", ";") + "\ntitanium-white;" + flat31("50,0", ";") + "\n" + tint + ";" + flat31("25,0", ";") + "\n",
+		"sep":   "sep=;\r\nsample;" + header400("", ";") + "\r\ntitanium-white;" + flat31("0.5", ";") + "\r\n" + tint + ";" + flat31("0.25", ";") + "\r\n",
+		"quote": "\"sep=|\"\nsample|" + header400("", "|") + "\ntitanium-white|" + flat31("0.5", "|") + "\n" + tint + "|" + flat31("0.25", "|") + "\n",
+		"tab":   "SEP=\t\nsample\t" + header400("", "\t") + "\ntitanium-white\t" + flat31("0.5", "\t") + "\n" + tint + "\t" + flat31("0.25", "\t") + "\n",
 		"cgats": cgatsText(`1 "titanium-white" `+flat31("50.0", " "), `2 "`+tint+`" `+flat31("25.0", "\t")),
 		"cxf":   cxfText(cxfObject("titanium-white", flat31("0.5", " ")) + cxfObject(tint, flat31("0.25", "\n"))),
 	}
@@ -109,6 +112,8 @@ func TestMistakesNameTheLineAndTheRemedy(t *testing.T) {
 		"twice":         {"sample,400,400," + header400("", ",") + "\n", "given twice"},
 		"not a number":  {head + good + strings.Replace(good, "0.5", "o.5", 1), "f:3: column 400: \"o.5\" is not a number"},
 		"missing field": {head + good + "zinc-white,0.5\n", "f:3: 2 fields where the header has 32"},
+		"under a sep":   {"sep=;\n" + strings.ReplaceAll(head+strings.Replace(good, "0.5", "o.5", 1), ",", ";"), "f:3: column 400: \"o.5\" is not a number"},
+		"sep alone":     {"sep=;\n", "empty"},
 		"recipe":        {head + strings.Replace(good, "titanium-white", "1 a + 2 g b", 1), "some parts are weighed"},
 		"recipe twice":  {head + strings.Replace(good, "titanium-white", "1 a + 2 a", 1), "in it twice"},
 		"amount":        {head + strings.Replace(good, "titanium-white", "0 a + 2 b", 1), "not above 0"},

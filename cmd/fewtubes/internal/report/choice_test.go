@@ -139,19 +139,42 @@ func TestPageStandsAlone(t *testing.T) {
 	}
 }
 
+// What is to be minded is told of the recipe shown: its tubes, with their shares in it.
 func TestMindsAndLeans(t *testing.T) {
 	c := fixture()
+	shown := func(target string, de Hundredths, piles ...Pile) {
+		for i := range c.Palettes[0].Targets {
+			if r := &c.Palettes[0].Targets[i]; r.Name == target {
+				r.Reached, r.LetDown = true, &LetDown{DE: de, Piles: piles}
+				r.Shares = Shares{{ID: "titanium-white", Fraction: 0.99}, {ID: "cool-green", Fraction: 0.01}}
+			}
+		}
+	}
+	white := Pile{Tube: "titanium-white", Parts: 19}
+	shown("wet mud", 1, white, Pile{Tube: "deep-blue", In: "titanium-white", Times: 1, Ratio: 10, Parts: 1})
+	shown("samphire", 1, white, Pile{Tube: "cool-green", Parts: 1})
+	shown("low cloud", 9, white) // too coarse, so that its volumes are shown
 	c.Teach(&Learned{Fragile: []solver.Fragile{
 		{Target: "wet mud", Why: solver.OnAHair, By: 0.25},
 		{Target: "wet mud", Why: solver.OnATrace, Tube: "deep-blue", By: 0.0199},
-		{Target: "samphire", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.4},
-		{Target: "low cloud", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.1},
+		{Target: "wet mud", Why: solver.OnATrace, Tube: "warm-yellow", By: 0.01},
+		{Target: "wet mud", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.1},
+		{Target: "samphire", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.01},
+		{Target: "samphire", Why: solver.OnATrace, Tube: "cool-green", By: 0.01},
+		{Target: "low cloud", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.01},
+		{Target: "low cloud", Why: solver.OnATrace, Tube: "cool-green", By: 0.01},
 	}})
-	minds, leans := c.Minds(), c.Leans()
-	if len(minds) != 1 || minds[0].Sentence() != "wet mud: within reach by only 0.25, 1.99\u00a0% of deep blue" {
-		t.Errorf("minds %+v", minds)
+	var minds []string
+	for _, m := range c.Minds() {
+		minds = append(minds, m.Sentence())
 	}
-	if len(leans) != 1 || leans[0].Tube != "cool green" || len(leans[0].Targets) != 2 {
+	// One part in eleven of one part in twenty is 0.45 %.
+	want := "wet mud: within reach by only 0.25, 0.45\u00a0% of deep blue|low cloud: 1.00\u00a0% of cool green"
+	if got := strings.Join(minds, "|"); got != want {
+		t.Errorf("minds %q, want %q", got, want)
+	}
+	leans := c.Leans()
+	if len(leans) != 1 || leans[0].Tube != "cool green" || strings.Join(leans[0].Targets, "|") != "samphire|low cloud" {
 		t.Errorf("leans %+v", leans)
 	}
 }

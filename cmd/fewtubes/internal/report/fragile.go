@@ -14,6 +14,55 @@ type Mind struct {
 	Reasons []string
 }
 
+// asShown keeps of what is fragile what the recipe shown holds, with its share in
+// that: parts may do without a tube of which the nearest mix takes a trace.
+func (c *Choice) asShown(found []solver.Fragile) (out []Fragile) {
+	for _, f := range found {
+		by := f.By
+		if f.Tube != "" {
+			by = c.shareShown(f.Target, f.Tube)
+		}
+		if by == 0 && f.Tube != "" || f.Why == solver.OnATrace && by >= solver.Trace {
+			continue
+		}
+		out = append(out, Fragile{f.Target, string(f.Why), f.Tube, Millionths(by)})
+	}
+	return out
+}
+
+// shareShown is the share of a tube, by volume, in the recipe of the best palette
+// for a target; 0 where it is not in it.
+func (c *Choice) shareShown(target, tube string) float64 {
+	i := slices.IndexFunc(c.Palettes[0].Targets, func(t Target) bool { return t.Name == target })
+	if i < 0 {
+		return 0
+	}
+	t := &c.Palettes[0].Targets[i]
+	if t.Coarse() { // its volumes are shown
+		for _, s := range t.Shares {
+			if s.ID == tube {
+				return s.Fraction
+			}
+		}
+		return 0
+	}
+	var of, all float64
+	for _, p := range t.piles() {
+		pure := 1.0 // share of the strong tube in the pile
+		for range p.Times {
+			pure /= float64(p.Ratio + 1)
+		}
+		all += float64(p.Parts)
+		if p.Tube == tube {
+			of += pure * float64(p.Parts)
+		}
+		if p.In == tube {
+			of += (1 - pure) * float64(p.Parts)
+		}
+	}
+	return of / all
+}
+
 // unseen is a share that no digit shows.
 const unseen = 0.00005
 

@@ -54,7 +54,7 @@ type Fragile struct {
 	Target string     `json:"target"`
 	Why    string     `json:"why"`
 	Tube   string     `json:"tube,omitempty"`
-	By     Millionths `json:"by"` // tolerance less difference, or the share
+	By     Millionths `json:"by"` // tolerance less difference, or the share in the recipe shown
 }
 
 // SecondLight is how the mixes change from the light of the scene to another.
@@ -108,9 +108,7 @@ func (c *Choice) Teach(l *Learned) {
 	}
 	c.addAdditions(l.Additions)
 	c.addAtHome(l)
-	for _, f := range l.Fragile {
-		c.Fragile = append(c.Fragile, Fragile{f.Target, string(f.Why), f.Tube, Millionths(f.By)})
-	}
+	c.Fragile = append(c.Fragile, c.asShown(l.Fragile)...)
 	if len(l.Drifts) > 0 {
 		c.SecondLight = secondLight(l)
 	}

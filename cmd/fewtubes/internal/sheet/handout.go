@@ -19,7 +19,7 @@ type Handout struct {
 	Mass    []Swatch
 	Planes  []Plane
 	Order   []string // of work, one sentence or two each
-	leftOut int      // colours of the smallest areas that found no room on the page
+	leftOut []string // names of colours, of the smallest areas, that found no room on the page
 }
 
 // Plane is the mixes of one plane of the scene, darkest first.
@@ -99,8 +99,8 @@ func (h *Handout) keep(n int) {
 				}
 			}
 		}
-		h.leftOut++
 		p := &h.Planes[plane]
+		h.leftOut = append(h.leftOut, p.Mixes[mix].Name)
 		if p.Mixes = slices.Delete(p.Mixes, mix, mix+1); len(p.Mixes) == 0 {
 			h.Planes = slices.Delete(h.Planes, plane, plane+1)
 		}

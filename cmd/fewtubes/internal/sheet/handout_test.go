@@ -30,8 +30,14 @@ func TestHandoutIsOnePage(t *testing.T) {
 			shown := (len(filled(t, pdf)) - len(h.Tubes)) / 2
 			left := n - shown
 			note := fmt.Sprintf("%d colours of the smallest areas", left)
+			if left == 1 {
+				note = "1 colour, of the smallest area,"
+			}
 			if strings.Contains(pages[0], note) != (left > 0) {
 				t.Errorf("%d colours on %s: %d shown, but the page does not say so", n, paper.Name, shown)
+			}
+			if out, err := h.LeftOut(paper); err != nil || len(out) != left {
+				t.Errorf("%d colours on %s: %d shown, but %d are said to be left out, %v", n, paper.Name, shown, len(out), err)
 			}
 			if n <= 24 && left > 0 {
 				t.Errorf("%d colours on %s: %d left out", n, paper.Name, left)

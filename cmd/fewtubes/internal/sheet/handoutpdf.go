@@ -27,24 +27,44 @@ const munsellFoot = "Left: the scene; right: the mix. * outside what screens and
 // PDF draws the handout on one page. Where the scene has more colours than find
 // room, those of the smallest areas are left out and the page says how many.
 func (h *Handout) PDF(paper Paper) ([]byte, error) {
-	h = h.clone() // what finds no room depends on the paper
-	foot := handoutFoot
-	if h.Munsell {
-		foot = munsellFoot
-	}
-	p := newPress(paper, h.Title, foot)
-	h.drawHead(p)
-	below := h.belowHeight(p)
-	space := paper.Height - margin - 2 - p.y - below
-	if space < mixRow+planeRow {
-		return nil, errors.New("the palette and its cautions leave no room for recipes on one page; use fewer tubes")
-	}
-	for h.rowsHeight() > space {
-		h.keep(h.count() - 1)
+	h, p, space, err := h.fitted(paper)
+	if err != nil {
+		return nil, err
 	}
 	h.drawColumns(p, space)
 	h.drawBelow(p)
 	return p.finish()
+}
+
+// LeftOut are the names of the colours that find no room on the page, those of
+// the smallest areas first.
+func (h *Handout) LeftOut(paper Paper) ([]string, error) {
+	h, _, _, err := h.fitted(paper)
+	if err != nil {
+		return nil, err
+	}
+	return h.leftOut, nil
+}
+
+// fitted begins a page and keeps what finds room on it: how much that is depends
+// on the paper. space is the height left for the colours, mm.
+func (h *Handout) fitted(paper Paper) (kept *Handout, p *press, space float64, err error) {
+	h = h.clone()
+	foot := handoutFoot
+	if h.Munsell {
+		foot = munsellFoot
+	}
+	p = newPress(paper, h.Title, foot)
+	h.drawHead(p)
+	below := h.belowHeight(p)
+	space = paper.Height - margin - 2 - p.y - below
+	if space < mixRow+planeRow {
+		return nil, nil, 0, errors.New("the palette and its cautions leave no room for recipes on one page; use fewer tubes")
+	}
+	for h.rowsHeight() > space {
+		h.keep(h.count() - 1)
+	}
+	return h, p, space, nil
 }
 
 func (h *Handout) drawHead(p *press) {
@@ -128,8 +148,11 @@ func (h *Handout) belowHeight(p *press) float64 {
 }
 
 func (h *Handout) drawBelow(p *press) {
-	if h.leftOut > 0 {
-		p.paragraph(bodySize, fmt.Sprintf("%d colours of the smallest areas found no room on this page.", h.leftOut))
+	switch n := len(h.leftOut); {
+	case n == 1:
+		p.paragraph(bodySize, "1 colour, of the smallest area, found no room on this page.")
+	case n > 1:
+		p.paragraph(bodySize, fmt.Sprintf("%d colours of the smallest areas found no room on this page.", n))
 	}
 	order, cautions := h.below()
 	p.heading("Order of work")

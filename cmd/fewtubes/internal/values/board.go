@@ -24,27 +24,34 @@ const (
 // the ladder of flat values with what each takes up.
 func (c *Comparison) Board() image.Image {
 	w, h := c.Reference.W, c.Reference.H
-	b := image.NewRGBA(image.Rect(0, 0, 3*w+4*gutter, 2*(h+line)+3*gutter))
-	draw.Draw(b, b.Bounds(), image.NewUniform(color.Gray{236}), image.Point{}, draw.Src)
-	at := func(column, row int) image.Point {
-		return image.Pt(gutter+column*(w+gutter), gutter+line+row*(h+line+gutter))
-	}
 	plain, flat := c.Plans()
-	for _, f := range []struct {
-		column, row int
-		label       string
-		img         image.Image
-	}{
-		{0, 0, "reference, values", c.Reference.image()},
-		{1, 0, "painting, values", c.Painting.image()},
-		{2, 0, "painting lighter (orange) or darker (blue)", c.differences()},
-		{0, 1, fmt.Sprintf("reference in %d values", len(c.Plan.Levels)), plain.image()},
-		{1, 1, "painting in the same", flat.image()},
-		{2, 1, "value 0..10, part of reference and of painting", c.ladder(w, h)},
-	} {
-		p := at(f.column, f.row)
-		draw.Draw(b, image.Rectangle{p, p.Add(image.Pt(w, h))}, f.img, image.Point{}, draw.Src)
-		label(b, p.Add(image.Pt(0, -5)), f.label, color.Black)
+	return board(w, h, [][]field{{
+		{"reference, values", c.Reference.image()},
+		{"painting, values", c.Painting.image()},
+		{"painting lighter (orange) or darker (blue)", c.differences()},
+	}, {
+		{fmt.Sprintf("reference in %d values", len(c.Plan.Levels)), plain.image()},
+		{"painting in the same", flat.image()},
+		{"value 0..10, part of reference and of painting", c.Plan.ladder(w, h, c.ReferenceShares, c.PaintingShares)},
+	}})
+}
+
+// field is one picture of a board with what stands above it.
+type field struct {
+	label string
+	img   image.Image
+}
+
+// board lays out rows of fields of w by h pixels.
+func board(w, h int, rows [][]field) image.Image {
+	b := image.NewRGBA(image.Rect(0, 0, len(rows[0])*(w+gutter)+gutter, len(rows)*(h+line+gutter)+gutter))
+	draw.Draw(b, b.Bounds(), image.NewUniform(color.Gray{236}), image.Point{}, draw.Src)
+	for row, fields := range rows {
+		for column, f := range fields {
+			p := image.Pt(gutter+column*(w+gutter), gutter+line+row*(h+line+gutter))
+			draw.Draw(b, image.Rectangle{p, p.Add(image.Pt(w, h))}, f.img, image.Point{}, draw.Src)
+			label(b, p.Add(image.Pt(0, -5)), f.label, color.Black)
+		}
 	}
 	return b
 }
@@ -79,20 +86,21 @@ func (c *Comparison) differences() image.Image {
 	return img
 }
 
-// ladder shows the levels, lightest above, with bars for their shares.
-func (c *Comparison) ladder(w, h int) image.Image {
+// ladder shows the levels, lightest above, with bars for the share of each in
+// one picture after the other.
+func (p Plan) ladder(w, h int, shares ...[]float64) image.Image {
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	draw.Draw(img, img.Bounds(), image.White, image.Point{}, draw.Src)
-	n := len(c.Plan.Levels)
-	for k, level := range c.Plan.Levels {
+	n := len(p.Levels)
+	for k, level := range p.Levels {
 		top := (n - 1 - k) * h / n
 		field := image.Rect(0, top, w/4, top+h/n)
 		draw.Draw(img, field, image.NewUniform(color.Gray{shade(level)}), image.Point{}, draw.Src)
-		for j, share := range []float64{c.ReferenceShares[k], c.PaintingShares[k]} {
-			y := top + h/n*(1+2*j)/4 - 6
-			bar := image.Rect(w/4+10, y, w/4+10+int(share*float64(w/2)), y+12)
+		for j, of := range shares {
+			y := top + h/n*(1+2*j)/(2*len(shares)) - 6
+			bar := image.Rect(w/4+10, y, w/4+10+int(of[k]*float64(w/2)), y+12)
 			draw.Draw(img, bar, image.NewUniform(color.Gray{uint8(60 + 90*j)}), image.Point{}, draw.Src)
-			label(img, image.Pt(bar.Max.X+6, y+11), fmt.Sprintf("%.0f %%", 100*share), color.Black)
+			label(img, image.Pt(bar.Max.X+6, y+11), fmt.Sprintf("%.0f %%", 100*of[k]), color.Black)
 		}
 		ink := color.Color(color.White)
 		if level > 55 {

@@ -90,10 +90,13 @@ func (c *Comparison) exposures(reference, painting, flat *photo.Picture, o Optio
 	return gain, nil
 }
 
-// plan lays both pictures out in the levels of the reference, over a slight
-// blur, as one squints.
+// squint is the radius of the slight blur, in a picture w wide, over which it is
+// parted into flat values.
+func squint(w int) int { return max(1, w/150) }
+
+// plan lays both pictures out in the levels of the reference, as one squints.
 func (c *Comparison) plan(levels int) {
-	radius := max(1, c.Reference.W/150)
+	radius := squint(c.Reference.W)
 	a, b := c.Reference.Blur(radius), c.Painting.Blur(radius)
 	c.Plan = NewPlan(a, levels)
 	c.ReferenceShares, c.PaintingShares = c.Plan.Shares(a), c.Plan.Shares(b)
@@ -101,6 +104,6 @@ func (c *Comparison) plan(levels int) {
 
 // Plans are the two pictures in flat values.
 func (c *Comparison) Plans() (reference, painting Grey) {
-	radius := max(1, c.Reference.W/150)
+	radius := squint(c.Reference.W)
 	return c.Plan.Flatten(c.Reference.Blur(radius)), c.Plan.Flatten(c.Painting.Blur(radius))
 }

@@ -1,5 +1,8 @@
 // The scene lives in the address of the page: reload and back work, and two
 // tabs never meet. The file it was opened from is kept for its comments.
+import { shaped } from "./shape.js";
+import { say } from "./dom.js";
+
 const empty = () => ({ title: "", tolerance: 3, light: "D65", limits: {}, photos: [], targets: [] });
 
 let current = empty();
@@ -48,8 +51,11 @@ async function unpack(hash) {
   try {
     const text = atob(hash.slice(2).replaceAll("-", "+").replaceAll("_", "/"));
     const bytes = Uint8Array.from(text, (c) => c.charCodeAt(0));
-    return { ...empty(), ...JSON.parse(new TextDecoder().decode(await through(new DecompressionStream("deflate-raw"), bytes))) };
+    const { kept, whole } = shaped(JSON.parse(new TextDecoder().decode(await through(new DecompressionStream("deflate-raw"), bytes))));
+    if (!whole) say("Part of the scene in this page's address was not what belongs there, and was left out.");
+    return { ...empty(), ...kept };
   } catch {
+    say("The scene in this page's address cannot be read: it may have been cut short.");
     return null;
   }
 }
