@@ -8,6 +8,7 @@ require (
 	github.com/gen2brain/heic v0.4.5
 	github.com/go-air/gini v1.0.4
 	github.com/go-pdf/fpdf v0.9.0
+	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0
 	github.com/kovidgoyal/imaging v1.9.0
 	github.com/lucasb-eyer/go-colorful v1.4.1
 	github.com/muesli/termenv v0.16.0
@@ -44,7 +45,5 @@ require (
 	golang.org/x/tools v0.51.0 // indirect
 	honnef.co/go/tools v0.8.2 // indirect
 )
-
-require github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0
 
 tool honnef.co/go/tools/cmd/staticcheck

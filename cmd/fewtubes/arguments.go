@@ -120,7 +120,9 @@ func findCommand(app *cli.App, name string) *cli.Command {
 
 func commandNames(app *cli.App) (names []string) {
 	for _, c := range app.Commands {
-		names = append(names, c.Names()...)
+		if !c.Hidden {
+			names = append(names, c.Names()...)
+		}
 	}
 	return names
 }
