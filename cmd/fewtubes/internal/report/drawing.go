@@ -61,7 +61,7 @@ func (d *drawing) beside(other *drawing) *drawing {
 
 // svg is the drawing for a page, whose style it takes.
 func (d *drawing) svg(label string) template.HTML {
-	return template.HTML(d.within(fmt.Sprintf(`class="chart" role="img" aria-label="%s"`, template.HTMLEscapeString(label))))
+	return template.HTML(d.within(fmt.Sprintf(`class="chart panel" role="img" aria-label="%s"`, template.HTMLEscapeString(label))))
 }
 
 // svgFile is the drawing as a file of its own.
