@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short race certain crash same fuzz bench benchmarks fmt lint vet-all build browser axe soak
+.PHONY: demo test short race certain crash same fuzz bench benchmarks fmt lint vet-all build browser axe soak manual notices release release-check shells
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -18,9 +18,34 @@ demo: build
 	$(BIN) choose testdata/salt-marsh.toml --html bin/salt-marsh.html --force
 	@echo "The same answer as a page: bin/salt-marsh.html" >&2
 
+# The manual page and the completions, as the program prints them.
+manual: build
+	mkdir -p bin/man/man1 bin/completions
+	$(BIN) manual > bin/man/man1/fewtubes.1
+	$(BIN) completion bash > bin/completions/fewtubes.bash
+	$(BIN) completion zsh > bin/completions/_fewtubes
+	$(BIN) completion fish > bin/completions/fewtubes.fish
+
+# What `fewtubes notices` shows; a test fails where it is not what go.mod brings in.
+notices:
+	$(GO) run ./cmd/fewtubes/internal/release -notices
+
+# The last commit for every system, as archives with bills of materials and
+# checksums, in bin/release/VERSION.
+release:
+	$(GO) run ./cmd/fewtubes/internal/release
+
+# The release made twice, the second time from nothing, and compared to the byte; vet
+# for every system; the programs for linux run in a root that holds nothing else.
+release-check:
+	@command -v qemu-aarch64-static >/dev/null || { \
+	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq qemu-user-static; }
+	nice $(GO) test ./cmd/fewtubes/internal/release -count=1 -v -timeout 2h -run TestRelease -whole
+
 test: lint short fuzz
 
-short: browser axe
+short: browser axe shells
 	$(GO) test $(PKGS)
 
 # The race detector slows the rest too much to be part of every run.
@@ -98,6 +123,12 @@ browser:
 	@command -v chromium >/dev/null || { \
 	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
 	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq chromium; }
+
+# The completions are tried in the shells themselves, the manual with mandoc.
+shells:
+	@command -v zsh >/dev/null && command -v fish >/dev/null && command -v mandoc >/dev/null || { \
+	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq zsh fish mandoc; }
 
 # The accessibility checker that the page is held against, pinned by its checksum.
 AXE     := bin/axe-4.14.1.min.js

@@ -13,8 +13,8 @@ import (
 // "choose scene.toml --max-tubes 5" and the cli package stops at the first
 // argument that is not a flag. It refuses commands and flags it does not know.
 func arrange(app *cli.App, args []string) ([]string, error) {
-	if len(args) < 2 || wantsHelp(args[1]) {
-		return args, nil
+	if len(args) < 2 || wantsHelp(args[1]) || strings.TrimLeft(args[1], "-") == "version" && isFlag(args[1]) {
+		return args[:min(len(args), 3)], nil
 	}
 	name := args[1]
 	command := findCommand(app, name)
@@ -120,7 +120,9 @@ func findCommand(app *cli.App, name string) *cli.Command {
 
 func commandNames(app *cli.App) (names []string) {
 	for _, c := range app.Commands {
-		names = append(names, c.Names()...)
+		if !c.Hidden {
+			names = append(names, c.Names()...)
+		}
 	}
 	return names
 }

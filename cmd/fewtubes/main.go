@@ -59,6 +59,10 @@ func commands() []*cli.Command {
 		packCommand(),
 		proofCommand(),
 		serveCommand(),
+		noticesCommand(),
+		completionCommand(),
+		completeCommand(),
+		manualCommand(),
 	}
 }
 
@@ -71,6 +75,8 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		Name:                      "fewtubes",
 		Usage:                     "the fewest tubes of oil paint whose mixes reach every colour of a landscape",
 		Commands:                  all,
+		Flags:                     []cli.Flag{versionFlag()},
+		Action:                    front,
 		Writer:                    stdout,
 		ErrWriter:                 stderr,
 		DisableSliceFlagSeparator: true, // lists are split by flagList, which also trims

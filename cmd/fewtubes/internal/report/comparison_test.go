@@ -125,17 +125,3 @@ func TestCurve(t *testing.T) {
 		}
 	}
 }
-
-func TestCurveDrawn(t *testing.T) {
-	c := fixtureCurve()
-	for format, start := range map[string]string{"svg": "<?xml", "png": "\x89PNG"} {
-		data, err := c.Chart(format)
-		if err != nil || !strings.HasPrefix(string(data), start) {
-			t.Errorf("%s: %v, %.20q", format, err, data)
-		}
-	}
-	page, err := c.HTML()
-	if err != nil || strings.Count(string(page), "<svg") != 2 {
-		t.Errorf("charts on the page: %d, %v", strings.Count(string(page), "<svg"), err)
-	}
-}

@@ -1,101 +1,112 @@
 package report
 
 import (
-	"bytes"
 	"fmt"
-	"image/color"
+	"html/template"
 	"math"
 	"strconv"
-
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 )
 
-// The chart is drawn in one ink: knees are told by shape and label.
-var (
-	ink  = color.Gray{0x1c}
-	soft = color.Gray{0x66}
-	rule = color.Gray{0xdc}
-)
-
-// One panel of the chart.
+// One panel of the chart and the room around its axes, in units of a drawing. The
+// axes stand clear of the field they measure.
 const (
-	panelWidth  = 15 * vg.Centimeter
-	panelHeight = 9.5 * vg.Centimeter
-	margin      = 0.4 * vg.Centimeter
+	panelWidth, panelHeight                     = 560, 350
+	panelLeft, panelRight, panelTop, panelFloor = 52, 22, 40, 56
+	axisClear, tickLength                       = 8, 6
 )
 
 // Chart draws the tightest tolerance against the number of tubes and, where it
 // is known, against the price, side by side, in the format "svg" or "png".
 func (c *Curve) Chart(format string) ([]byte, error) {
-	panels := []bool{false}
+	d := panel(c.Points, false)
 	if len(c.Prices) > 0 {
-		panels = append(panels, true)
+		d = d.beside(panel(c.Prices, true))
 	}
-	canvas, err := draw.NewFormattedCanvas(vg.Length(len(panels))*panelWidth, panelHeight, format)
-	if err != nil {
-		return nil, err
+	if format == "png" {
+		return d.png()
 	}
-	whole := draw.New(canvas)
-	for i, byPrice := range panels {
-		p, err := c.panel(byPrice)
-		if err != nil {
-			return nil, err
-		}
-		left := vg.Length(i) * panelWidth
-		p.Draw(draw.Crop(whole, left+margin, left+panelWidth-whole.Max.X-margin, margin, -margin))
-	}
-	var b bytes.Buffer
-	_, err = canvas.WriteTo(&b)
-	return b.Bytes(), err
+	return d.svgFile(), nil
 }
 
-// panelSVG is one panel as a drawing of its own.
-func (c *Curve) panelSVG(byPrice bool) ([]byte, error) {
-	p, err := c.panel(byPrice)
-	if err != nil {
-		return nil, err
-	}
-	w, err := p.WriterTo(panelWidth, panelHeight, "svg")
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	_, err = w.WriteTo(&b)
-	return b.Bytes(), err
+// panelSVG is one panel for a page.
+func panelSVG(points []CurvePoint, byPrice bool) template.HTML {
+	return panel(points, byPrice).svg("Tightest tolerance held; the table below has the figures")
 }
 
-func (c *Curve) panel(byPrice bool) (*plot.Plot, error) {
-	p := plot.New()
-	p.Y.Label.Text = "tightest tolerance, ΔE00"
-	p.X.Label.Text = "tubes"
-	points := c.Points
+// panel is one chart: steps down from point to point, knees ringed and labelled.
+// It is drawn in one ink: knees are told by shape and label.
+func panel(points []CurvePoint, byPrice bool) *drawing {
+	f := field{left: panelLeft, right: panelWidth - panelRight, top: panelTop, bottom: panelHeight - panelFloor}
+	ticks, word := wholeTicks(points), "tubes"
+	across := func(p CurvePoint) float64 { return float64(p.Tubes) }
 	if byPrice {
-		p.X.Label.Text = "indicative price"
-		points = c.Prices
+		word = "indicative price"
+		across = func(p CurvePoint) float64 { return float64(p.Price) / 100 }
 	}
-	p.Y.Min = 0
-	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(roundTicks), plot.TickerFunc(roundTicks)
-	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
-		axis.Color, axis.Tick.Color, axis.Tick.Label.Color, axis.Label.TextStyle.Color = soft, soft, soft, ink
-		axis.Padding = vg.Points(8)
-		axis.Label.TextStyle.Font.Variant, axis.Tick.Label.Font.Variant = "Sans", "Sans"
+	f.span(points, across)
+	if byPrice {
+		ticks = roundTicks(f.x0, f.x1)
 	}
-	if !byPrice {
-		p.X.Tick.Marker = wholeTicks(points)
+	d := &drawing{width: panelWidth, height: panelHeight}
+	f.axes(d, ticks, word)
+	for i, p := range points {
+		x, y := f.x(across(p)), f.y(float64(p.Tolerance))
+		if i+1 < len(points) { // the tightest tolerance stays until the next tube or coin is there
+			next, down := f.x(across(points[i+1])), f.y(float64(points[i+1].Tolerance))
+			d.add(bar{x - 0.75, y - 0.75, next - x + 1.5, 1.5, dark}, bar{next - 0.75, min(y, down), 1.5, math.Abs(down - y), dark})
+		}
+		d.add(ring{x, y, 3.5, 0, dark})
+		if p.Knee {
+			d.add(ring{x, y, 8.5, 7.5, dark}, text{x + 12, y - 8, 13, "start", "knee " + p.Tolerance.String(), dark})
+		}
 	}
-	err := addCurve(p, points, byPrice)
-	// No point lies on the edge of the panel, where half of it would be cut off.
-	p.Y.Max += (p.Y.Max - p.Y.Min) / 8
-	beside := max((p.X.Max-p.X.Min)/20, 0.25)
-	p.X.Min, p.X.Max = p.X.Min-beside, p.X.Max+beside
-	return p, err
+	return d
+}
+
+// field is where the points lie: from x0 to x1 and from 0 to y1.
+type field struct{ left, right, top, bottom, x0, x1, y1 float64 }
+
+// The products are rounded before the sums, so that every processor draws alike.
+func (f *field) x(v float64) float64 { return f.left + float64((v-f.x0)/(f.x1-f.x0)*(f.right-f.left)) }
+func (f *field) y(v float64) float64 { return f.bottom - float64(v/f.y1*(f.bottom-f.top)) }
+
+// span leaves room around the points.
+func (f *field) span(points []CurvePoint, across func(CurvePoint) float64) {
+	f.x0, f.x1 = math.Inf(1), math.Inf(-1)
+	for _, p := range points {
+		f.x0, f.x1, f.y1 = min(f.x0, across(p)), max(f.x1, across(p)), max(f.y1, float64(p.Tolerance))
+	}
+	if len(points) == 0 {
+		f.x0, f.x1 = 0, 1
+	}
+	beside := max((f.x1-f.x0)/20, 0.25)
+	f.x0, f.x1, f.y1 = f.x0-beside, f.x1+beside, max(f.y1*9/8, 0.1)
+}
+
+func (f *field) axes(d *drawing, ticks []tick, word string) {
+	for _, t := range roundTicks(0, f.y1) {
+		y := f.y(t.at)
+		d.add(bar{f.left, y - 0.5, f.right - f.left, 1, hairline},
+			bar{f.left - axisClear - tickLength, y - 0.5, tickLength, 1, soft},
+			text{f.left - axisClear - tickLength - 4, y + 4.5, 13, "end", t.label, soft})
+	}
+	floor := f.bottom + axisClear
+	for _, t := range ticks {
+		x := f.x(t.at)
+		d.add(bar{x - 0.5, floor, 1, tickLength, soft}, text{x, floor + tickLength + 14, 13, "middle", t.label, soft})
+	}
+	d.add(bar{f.left - axisClear - 0.5, f.top, 1, f.bottom - f.top, soft}, bar{f.left, floor - 0.5, f.right - f.left, 1, soft},
+		text{f.left - axisClear - tickLength, f.top - 18, 14, "start", "tightest tolerance, ΔE00", dark},
+		text{f.right, panelHeight - 8, 14, "end", word, dark})
+}
+
+type tick struct {
+	at    float64
+	label string
 }
 
 // roundTicks are about five of equal steps of 1, 2 or 5 and noughts.
-func roundTicks(low, high float64) (out []plot.Tick) {
+func roundTicks(low, high float64) (out []tick) {
 	rough := (high - low) / 5
 	if !(rough > 0) {
 		return nil
@@ -108,67 +119,19 @@ func roundTicks(low, high float64) (out []plot.Tick) {
 		}
 	}
 	places := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
-	top := high - 0.03*(high-low) // a label on the edge would be cut off
-	for n := int(math.Ceil(low/step - 1e-9)); float64(n)*step < top; n++ {
+	for n := int(math.Ceil(low/step - 1e-9)); float64(n)*step < high; n++ {
 		at := float64(n) * step
-		out = append(out, plot.Tick{Value: at, Label: strconv.FormatFloat(at, 'f', places, 64)})
+		out = append(out, tick{at, strconv.FormatFloat(at, 'f', places, 64)})
 	}
 	return out
 }
 
-func addCurve(p *plot.Plot, points []CurvePoint, byPrice bool) error {
-	var all, knees plotter.XYs
-	var labels []string
-	for _, pt := range points {
-		at := plotter.XY{X: float64(pt.Tubes), Y: float64(pt.Tolerance)}
-		if byPrice {
-			at.X = float64(pt.Price) / 100
-		}
-		all = append(all, at)
-		if pt.Knee {
-			knees = append(knees, at)
-			labels = append(labels, " knee "+pt.Tolerance.String())
-		}
-	}
-	if len(all) == 0 {
-		return nil
-	}
-	grid := plotter.NewGrid()
-	grid.Vertical.Color, grid.Horizontal.Color = nil, rule
-	line, dots, err := plotter.NewLinePoints(all)
-	if err != nil {
-		return err
-	}
-	// The tightest tolerance stays until the next tube or coin is there.
-	line.StepStyle = plotter.PostStep
-	line.Color, line.Width = ink, vg.Points(1.2)
-	dots.Shape, dots.Radius, dots.Color = draw.CircleGlyph{}, vg.Points(2.6), ink
-	p.Add(grid, line, dots)
-	if len(knees) == 0 {
-		return nil
-	}
-	marks, err := plotter.NewScatter(knees)
-	if err != nil {
-		return err
-	}
-	marks.Shape, marks.Radius, marks.Color = draw.RingGlyph{}, vg.Points(6), ink
-	words, err := plotter.NewLabels(plotter.XYLabels{XYs: knees, Labels: labels})
-	if err != nil {
-		return err
-	}
-	for i := range words.TextStyle {
-		words.TextStyle[i].Font.Variant = "Sans"
-	}
-	words.Offset = vg.Point{X: vg.Points(6), Y: vg.Points(6)}
-	p.Add(marks, words)
-	return nil
-}
-
-// wholeTicks marks every whole number of tubes.
-func wholeTicks(points []CurvePoint) plot.ConstantTicks {
-	var out plot.ConstantTicks
-	for _, p := range points {
-		out = append(out, plot.Tick{Value: float64(p.Tubes), Label: fmt.Sprint(p.Tubes)})
+// wholeTicks marks every number of tubes; beyond what can be read side by side, every
+// second, third and so on.
+func wholeTicks(points []CurvePoint) (out []tick) {
+	every := 1 + len(points)/20
+	for i := 0; i < len(points); i += every {
+		out = append(out, tick{float64(points[i].Tubes), fmt.Sprint(points[i].Tubes)})
 	}
 	return out
 }

@@ -105,15 +105,15 @@ func TestRoundTicks(t *testing.T) {
 		want      string
 	}{
 		{0, 32.2, "0 10 20 30"},
-		{0, 0.41, "0.0 0.1 0.2 0.3"},
-		{0, 3, "0 1 2"}, // 3 would be cut off
+		{0, 0.41, "0.0 0.1 0.2 0.3 0.4"},
+		{0, 3, "0 1 2"}, // no line on the edge
 		{47.3, 51.9, "48 49 50 51"},
 		{0, 0, ""},
 		{math.NaN(), 1, ""},
 	} {
 		var labels []string
 		for _, tick := range roundTicks(c.low, c.high) {
-			labels = append(labels, tick.Label)
+			labels = append(labels, tick.label)
 		}
 		if got := strings.Join(labels, " "); got != c.want {
 			t.Errorf("%v to %v: %s, want %s", c.low, c.high, got, c.want)

@@ -1,0 +1,125 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// The points stand where their figures say, the fixture's knee is labelled, and both
+// panels are drawn on the page and in the files.
+func TestCurveDrawn(t *testing.T) {
+	c := fixtureCurve()
+	file, err := c.Chart("svg")
+	if err != nil || !strings.HasPrefix(string(file), "<?xml") {
+		t.Fatalf("%v, %.20q", err, file)
+	}
+	discs := discsOf(string(file))
+	if len(discs) != len(c.Points)+len(c.Prices) {
+		t.Fatalf("%d discs for %d points and %d prices", len(discs), len(c.Points), len(c.Prices))
+	}
+	figures := func(p CurvePoint) (float64, float64) { return float64(p.Tubes), float64(p.Tolerance) }
+	placed(t, c.Points, discs[:len(c.Points)], figures)
+	placed(t, c.Prices, discs[len(c.Points):], func(p CurvePoint) (float64, float64) { return float64(p.Price), float64(p.Tolerance) })
+	for words, want := range map[string]int{">knee 6.50</text>": 2, ">tubes</text>": 1, ">indicative price</text>": 1} {
+		if got := strings.Count(string(file), words); got != want {
+			t.Errorf("%d of %q, want %d", got, words, want)
+		}
+	}
+	page, err := c.HTML()
+	if err != nil || strings.Count(string(page), "<svg") != 2 || len(discsOf(string(page))) != len(discs) {
+		t.Errorf("charts on the page: %d, %v", strings.Count(string(page), "<svg"), err)
+	}
+}
+
+// What the SVG holds is painted in its place in the PNG.
+func TestCurvePainted(t *testing.T) {
+	c := fixtureCurve()
+	data, err := c.Chart("png")
+	if err != nil {
+		t.Fatal(err)
+	}
+	img, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if size := img.Bounds().Size(); size.X != 2*2*panelWidth || size.Y != 2*panelHeight {
+		t.Errorf("%v", size)
+	}
+	grey := func(x, y float64) uint32 {
+		r, _, _, _ := img.At(int(math.Round(2*x)), int(math.Round(2*y))).RGBA()
+		return r >> 8
+	}
+	file, err := c.Chart("svg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, at := range discsOf(string(file)) {
+		if grey(at.a, at.b) != 0x1c || grey(at.a+3, at.b+3) != 0xff && grey(at.a+3, at.b-3) != 0xff {
+			t.Errorf("no disc at %v", at)
+		}
+	}
+	words := 0
+	for _, m := range regexp.MustCompile(`<text x="([0-9.]+)" y="([0-9.]+)" font-size="([0-9]+)" text-anchor="(\w+)"`).FindAllStringSubmatch(string(file), -1) {
+		var v [3]float64
+		for i := range v {
+			v[i], _ = strconv.ParseFloat(m[i+1], 64)
+		}
+		left := map[string]float64{"start": 0, "middle": -0.3, "end": -1}[m[4]]
+		darkest := uint32(0xff)
+		for dx := 0.0; dx < v[2]; dx += 0.5 {
+			for dy := 0.0; dy < v[2]; dy += 0.5 {
+				darkest = min(darkest, grey(v[0]+left*v[2]+dx, v[1]-dy))
+			}
+		}
+		if words++; darkest > 0x80 {
+			t.Errorf("nothing is written at %s, %s", m[1], m[2])
+		}
+	}
+	if words < 10 {
+		t.Errorf("%d words", words)
+	}
+}
+
+// Curves of one point, or of colours met exactly, are drawn as well.
+func TestCurveOfFewPoints(t *testing.T) {
+	for _, points := range [][]CurvePoint{{}, {{Tubes: 1}}, {{Tubes: 3, Tolerance: 2}}, {{Tubes: 1}, {Tubes: 2}}} {
+		svg := string(panelSVG(points, false))
+		if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf") || len(discsOf(svg)) != len(points) {
+			t.Errorf("%v: %s", points, svg)
+		}
+	}
+}
+
+var disc = regexp.MustCompile(fmt.Sprintf(`d="M([0-9.]+) ([0-9.]+)a%[1]g %[1]g [^M"]*" class="ink"`, 3.5))
+
+// discsOf are the middles of the points drawn.
+func discsOf(svg string) (out []point) {
+	for _, m := range disc.FindAllStringSubmatch(svg, -1) {
+		x, _ := strconv.ParseFloat(m[1], 64)
+		y, _ := strconv.ParseFloat(m[2], 64)
+		out = append(out, point{x + 3.5, y})
+	}
+	return out
+}
+
+// placed checks that both scales are even: the first and the last point fix them.
+func placed(t *testing.T, points []CurvePoint, discs []point, figures func(CurvePoint) (x, y float64)) {
+	t.Helper()
+	last := len(points) - 1
+	x0, y0 := figures(points[0])
+	x1, y1 := figures(points[last])
+	for i, p := range points {
+		x, y := figures(p)
+		wantX := discs[0].a + (x-x0)/(x1-x0)*(discs[last].a-discs[0].a)
+		wantY := discs[0].b + (y-y0)/(y1-y0)*(discs[last].b-discs[0].b)
+		if math.Abs(discs[i].a-wantX) > 0.11 || math.Abs(discs[i].b-wantY) > 0.11 { // a tenth is written
+			t.Errorf("point %d stands at %v, want %.1f, %.1f", i, discs[i], wantX, wantY)
+		}
+	}
+}
