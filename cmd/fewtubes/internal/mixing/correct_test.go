@@ -111,7 +111,7 @@ func TestCorrectFromWhatIsSeen(t *testing.T) {
 func TestFreshPileFollowsWhatIsSeen(t *testing.T) {
 	table := tableOf(t, 0, "ultramarine-blue", "yellow-ochre", "titanium-white", "cadmium-yellow-medium")
 	have := []Amount{{"ultramarine-blue", 2}, {"yellow-ochre", 2}, {"titanium-white", 1}, {"cadmium-yellow-medium", 1}}
-	seen, want := colour.Lab{L: 52, A: -9, B: 20}, colour.Lab{L: 50, A: -8, B: 6}
+	seen, want := colour.Lab{L: 52, A: -9, B: 23}, colour.Lab{L: 50, A: -8, B: 6}
 	c, err := table.Correct(have, want, &seen, []string{"ultramarine-blue", "yellow-ochre", "titanium-white", "cadmium-yellow-medium"}, 0.5)
 	if err != nil || !c.WantsFresh() {
 		t.Fatalf("%+v, %v", c, err)
