@@ -25,6 +25,7 @@ func TestUnknownTubeSuggests(t *testing.T) {
 		"colbalt-blue":     "cobalt-blue",
 		"phthalo-green":    "phthalo-green-blue-shade",
 		"quinacridone_red": "quinacridone-red",
+		"ochre":            "yellow-ochre", // a word of it, though short
 	} {
 		_, err := c.Get(typed)
 		var unknown *UnknownTube
@@ -162,5 +163,20 @@ func TestDataErrorsSayWhere(t *testing.T) {
 	}
 	if _, err := Read(fstest.MapFS{}, "d"); err == nil {
 		t.Error("no files: no error")
+	}
+}
+
+// Whatever order a file lists hazards in, answers list them alike.
+func TestHazardsAreSorted(t *testing.T) {
+	nodes := strings.Repeat(",0.5", 19)
+	c, err := Read(fstest.MapFS{
+		"d/film.csv":  {Data: []byte(strings.Join(filmColumns, ",") + "\na,K" + nodes + "\na,S" + nodes + "\n")},
+		"d/tubes.csv": {Data: []byte(strings.Join(tubeColumns, ",") + "\na,A,PY35,measured,test,zinc cadmium lead,follow the label,I,opaque,fast,1.5,1,100,40\n")},
+	}, "d")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if tube, _ := c.Find("a"); strings.Join(tube.Hazards, " ") != "cadmium lead zinc" {
+		t.Errorf("%v", tube.Hazards)
 	}
 }

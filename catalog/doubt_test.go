@@ -38,6 +38,28 @@ func TestDoubts(t *testing.T) {
 	}
 }
 
+// A tilt is what its words say: half higher at one end of the spectrum, lower by
+// as much at the other, and nothing in the middle.
+func TestTiltsAreHalfAtTheEnds(t *testing.T) {
+	tube, ok := builtinTubes(t).Find("yellow-ochre")
+	if !ok {
+		t.Fatal("no yellow ochre")
+	}
+	const last = colour.Bands - 1
+	blue, red := tube.Doubted(BlueTilt).Paint, tube.Doubted(RedTilt).Paint
+	for b, want := range map[int]float64{0: 1.5, last: 1 / 1.5} {
+		if got := blue.S[b] / tube.Paint.S[b]; math.Abs(got-want) > 1e-12 {
+			t.Errorf("%s: S times %v in band %d, want %v", BlueTilt, got, b, want)
+		}
+		if got := red.S[last-b] / tube.Paint.S[last-b]; math.Abs(got-want) > 1e-12 {
+			t.Errorf("%s: S times %v in band %d, want %v", RedTilt, got, last-b, want)
+		}
+	}
+	if got := blue.S[last/2] * blue.S[last/2+1] / (tube.Paint.S[last/2] * tube.Paint.S[last/2+1]); math.Abs(got-1) > 1e-12 {
+		t.Errorf("about the middle S changes by %v", got)
+	}
+}
+
 // The measured paints' Lab moves little under a 20 % doubt: published scatter
 // of K/S between batches of one pigment is of this order (common practice, no
 // source), a few CIEDE2000 at most.

@@ -138,6 +138,7 @@ func TestMindsAndLeans(t *testing.T) {
 	c.Teach(&Learned{Fragile: []solver.Fragile{
 		{Target: "wet mud", Why: solver.OnAHair, By: 0.25},
 		{Target: "wet mud", Why: solver.OnATrace, Tube: "deep-blue", By: 0.0199},
+		{Target: "far saltings", Why: solver.OnATrace, Tube: "deep-blue", By: 0.00004}, // shown, it would be 0.00 %
 		{Target: "samphire", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.4},
 		{Target: "low cloud", Why: solver.OnAnEstimate, Tube: "cool-green", By: 0.1},
 	}})
