@@ -29,6 +29,7 @@ func TestUnknownTubeSuggests(t *testing.T) {
 		"colbalt-blue":     "cobalt-blue",
 		"phthalo-green":    "phthalo-green-blue-shade",
 		"quinacridone_red": "quinacridone-red",
+		"ochre":            "yellow-ochre", // a word of it, though short
 	} {
 		_, err := c.Get(typed)
 		var unknown *UnknownTube
@@ -201,5 +202,21 @@ func TestDataErrorsSayWhere(t *testing.T) {
 		if !errors.As(err, &wrong) || wrong.Line != line || wrong.File != "d/surface.csv" {
 			t.Errorf("surface %q: %v", surface, err)
 		}
+	}
+}
+
+// Whatever order a file lists hazards in, answers list them alike.
+func TestHazardsAreSorted(t *testing.T) {
+	nodes := strings.Repeat(",0.5", 19)
+	c, err := Read(fstest.MapFS{
+		"d/film.csv":    {Data: []byte(strings.Join(filmColumns, ",") + "\na,K" + nodes + "\na,S" + nodes + "\na,S_per_mm" + nodes + "\n")},
+		"d/surface.csv": {Data: []byte("k1,k2\n0.03,0.6\n")},
+		"d/tubes.csv":   {Data: []byte(strings.Join(tubeColumns, ",") + "\na,A,PY35,measured,test,zinc cadmium lead,follow the label,I,opaque,fast,1.5,1,100,40\n")},
+	}, "d")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if tube, _ := c.Find("a"); strings.Join(tube.Hazards, " ") != "cadmium lead zinc" {
+		t.Errorf("%v", tube.Hazards)
 	}
 }

@@ -126,6 +126,34 @@ func TestCollectLooksAtFewer(t *testing.T) {
 	}
 }
 
+// The pairs of those few come nearly as near as all pairs do, as searches reckon.
+func TestHubsSpanThePalette(t *testing.T) {
+	m := mustMixer(t, tubesFrom(t, tubesPath), Options{Surface: film.Dry})
+	w := newWorkspace(m)
+	palette, rng := FullSet(m.Len()), rand.New(rand.NewPCG(75, 76))
+	var behind []float64
+	for range 100 {
+		target := randomMix(m, palette.Members(), rng)
+		w.begin(target, palette)
+		m.bank.collect(w, palette, mostSeeds)
+		nearest := float32(math.Inf(1))
+		g := newGauge(target)
+		for i := range m.Len() {
+			for j := range i {
+				for k := range bankRatios {
+					nearest = min(nearest, g.at(&m.bank.row(i)[j], k))
+				}
+			}
+		}
+		behind = append(behind, math.Sqrt(float64(w.near[0].distance))-math.Sqrt(float64(nearest)))
+	}
+	slices.Sort(behind)
+	t.Logf("behind all pairs by %.2f, nine in ten %.2f, most %.2f", behind[50], behind[90], behind[99])
+	if behind[50] > 0.1 || behind[90] > 1 {
+		t.Errorf("behind all pairs by %.2f, nine in ten %.2f", behind[50], behind[90])
+	}
+}
+
 func TestRankByDifference(t *testing.T) {
 	m := acrylicMixer(t)
 	rank := m.bank.rank()

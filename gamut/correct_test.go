@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 // grid steps of added volume for one volume of pile.
@@ -69,7 +70,7 @@ func TestCorrectAgainstGrid(t *testing.T) {
 			t.Fatalf("%+v evaluates to %v", c, got)
 		}
 		nearest, least := bestAddition(m, pile, target, palette, tolerance)
-		if nearest <= tolerance && !c.Reached || !c.Reached && c.DE > nearest+0.5 {
+		if nearest <= tolerance && !c.Reached || !c.Reached && c.DE > nearest+0.05 {
 			t.Errorf("%v to %v: %+v, the grid comes to %.3f", pile, target, c, nearest)
 		}
 		if c.Reached && c.Added > least*1.01+1e-3 {
@@ -80,6 +81,26 @@ func TestCorrectAgainstGrid(t *testing.T) {
 		}
 	}
 	t.Logf("%d of 300 reached", reached)
+}
+
+// What is added is one paint more than a mix may hold at most, however much a
+// third would help.
+func TestCorrectAddsFewPaints(t *testing.T) {
+	_, paints := acrylics(t)
+	m := mustMixer(t, paints, Options{Surface: film.Dry, PaintsPerMix: 1})
+	rng := rand.New(rand.NewPCG(73, 74))
+	most := 0
+	for range 20 {
+		pile := Pile{Paints: randomPalette(m.Len(), 2, 2, rng), Amounts: []float64{1, 1}}
+		c, err := m.Correct(pile, randomMix(m, FullSet(m.Len()).Members(), rng), FullSet(m.Len()), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most = max(most, len(c.Paints))
+	}
+	if most != 2 {
+		t.Errorf("up to %d paints are added where a mix holds one", most)
+	}
 }
 
 func TestCorrectAddsNothingWhenThere(t *testing.T) {

@@ -1,7 +1,11 @@
 package gamut
 
 import (
+	"cmp"
+	"fmt"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"fewtubes/gamut/colour"
@@ -33,6 +37,32 @@ func TestRecipesAreUsefulAndOrdered(t *testing.T) {
 	}
 }
 
+// What is worth showing: a recipe stays when it is within 3 of those of no more
+// paints and within 6 of the best, and its last paint buys a quarter of a unit.
+func TestKeepUseful(t *testing.T) {
+	one, two := []int{1}, []int{1, 2}
+	for name, c := range map[string]struct {
+		found []Recipe
+		kept  string // by DE
+	}{
+		"one of as many, 3 behind":        {[]Recipe{{Paints: one, DE: 1}, {Paints: []int{2}, DE: 3.9}, {Paints: []int{3}, DE: 4.1}}, "1 3.9"},
+		"one of fewer, 3 and 6 behind":    {[]Recipe{{Paints: []int{3}, DE: 5.9}, {Paints: []int{4}, DE: 6.1}, {Paints: two, DE: 0}}, "5.9 0"},
+		"one of more, 3 behind":           {[]Recipe{{Paints: one, DE: 1}, {Paints: []int{2, 3}, DE: 4.1}}, "1"},
+		"a paint that buys too little":    {[]Recipe{{Paints: one, DE: 1}, {Paints: two, DE: 0.8}}, "1"},
+		"a paint that buys enough":        {[]Recipe{{Paints: one, DE: 1}, {Paints: two, DE: 0.7}}, "1 0.7"},
+		"the same paints, other parts":    {[]Recipe{{Paints: two, DE: 0.9}, {Paints: two, DE: 0.7}}, "0.7"},
+		"the same recipe, found two ways": {[]Recipe{{Paints: two, DE: 0.7}, {Paints: two, DE: 0.7}}, "0.7"},
+	} {
+		var kept []string
+		for _, r := range keepUseful(c.found) {
+			kept = append(kept, fmt.Sprint(r.DE))
+		}
+		if got := strings.Join(kept, " "); got != c.kept {
+			t.Errorf("%s: %s stay, want %s", name, got, c.kept)
+		}
+	}
+}
+
 // A painter's order: white and earth colours first, phthalocyanine last.
 func TestMixingOrderAndStrength(t *testing.T) {
 	names, _ := acrylics(t)
@@ -42,6 +72,12 @@ func TestMixingOrderAndStrength(t *testing.T) {
 	steps := m.MixingOrder([]int{blue, orange, white}, []float64{1, 2, 10})
 	if steps[0].Paint != white || steps[2].Paint != blue {
 		t.Errorf("order %+v", steps)
+	}
+	// The strong one comes last though there is more of it than of another.
+	cobaltBlue := named(t, names, "cobalt blue")[0]
+	more := m.MixingOrder([]int{blue, cobaltBlue, white}, []float64{2, 1, 10})
+	if more[1].Paint != cobaltBlue || more[2].Paint != blue || !slices.IsSortedFunc(more, func(a, b Step) int { return cmp.Compare(a.Pull, b.Pull) }) {
+		t.Errorf("order %+v", more)
 	}
 	// Of two paints the one that moves a pile more is always the lesser one,
 	// since only ratios count.

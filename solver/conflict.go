@@ -8,9 +8,9 @@ import (
 	"fewtubes/gamut"
 )
 
-// areaSteps is how finely areas are weighed against each other: in millionths
-// of the whole.
-const areaSteps = 1_000_000
+// areaSteps is how finely areas are weighed against each other: the whole comes
+// to a tenth of it at least, and to it at most.
+const areaSteps = 10_000_000
 
 // missLeast serves limits under which not every reachable target can be
 // reached: the missed area is made least, exactly, then the worst difference
@@ -88,19 +88,21 @@ func (c *core) settle(ctx context.Context, h *hunt, d *decision, q question, sta
 	return nil
 }
 
-// weights are the areas of the targets in millionths of the reachable whole, at
-// least 1, so that a target without an area is not given up for nothing.
+// weights are the areas of the targets times a power of ten, so that sums of
+// areas as people write them are equal where they look equal; at least 1, so that
+// a target without an area is not given up for nothing.
 func (c *core) weights(targets []int) []int {
 	whole := 0.0
 	for _, t := range targets {
 		whole += c.area[t]
 	}
+	steps := 1.0
+	if whole > 0 {
+		steps = math.Pow10(int(math.Floor(min(300, math.Log10(areaSteps)-math.Log10(whole)))))
+	}
 	out := make([]int, len(targets))
 	for i, t := range targets {
-		out[i] = 1
-		if whole > 0 {
-			out[i] = max(1, int(math.Round(c.area[t]/whole*areaSteps)))
-		}
+		out[i] = max(1, int(math.Round(c.area[t]*steps)))
 	}
 	return out
 }

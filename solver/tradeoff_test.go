@@ -10,7 +10,8 @@ import (
 )
 
 // The criterion of the trade-offs: on 40 seeded small cases every point of the
-// curve and every swap is that of brute force over all subsets.
+// curve, every swap, and the tubes that help most and are missed least are those of
+// brute force over all subsets.
 func TestCurveAndSwapsEqualBruteForce(t *testing.T) {
 	for seed := range uint64(40) {
 		p := smallProblem(t, 100+seed, 7)
@@ -22,6 +23,7 @@ func TestCurveAndSwapsEqualBruteForce(t *testing.T) {
 		far := newDistances(t, &p)
 		checkCurve(t, seed, s, far)
 		checkSwaps(t, seed, s, far)
+		checkSpare(t, seed, s, far)
 	}
 }
 
@@ -113,6 +115,41 @@ func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 		}
 		checkHolds(t, seed, s, far, targets, point)
 	}
+	if got, want := pricesOf(c.Prices), s.steps(far, targets, loosest); !slices.Equal(got, want) {
+		t.Errorf("case %d: points at prices %v, by brute force %v", seed, got, want)
+	}
+}
+
+func pricesOf(points []Point) (out []int) {
+	for _, p := range points {
+		out = append(out, p.Price)
+	}
+	return out
+}
+
+// steps are the prices on the curve: the least that holds the loosest tolerance,
+// the least that is a step tighter than what that can hold, and so on.
+func (s *Session) steps(far distances, targets []int, loosest float64) (prices []int) {
+	if len(targets) == 0 {
+		return nil
+	}
+	floor := far.worst(len(far)-1, targets)
+	for tolerance := loosest; tolerance >= max(floor, fineEnough-priceStep); {
+		price, tightest := math.MaxInt, math.Inf(1)
+		for set := range far {
+			if far.worst(set, targets) <= tolerance {
+				price = min(price, s.priceOf(set))
+			}
+		}
+		for set := range far {
+			if s.priceOf(set) <= price {
+				tightest = min(tightest, far.worst(set, targets))
+			}
+		}
+		prices = append(prices, price)
+		tolerance = tightest - priceStep
+	}
+	return prices
 }
 
 func (s *Session) priceOf(set int) int {
@@ -143,42 +180,96 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tubes := a.Palettes[0].Tubes
-	swaps, err := s.Swaps(context.Background(), limits, tubes)
-	if err != nil {
-		t.Fatal(err)
-	}
-	palette, _ := s.box.find("palette", tubes)
+	best := a.Palettes[0]
+	palette, _ := s.box.find("palette", best.Tubes)
 	var reached []int
-	for i, o := range a.Palettes[0].Targets {
+	for i, o := range best.Targets {
 		if o.Reached {
 			reached = append(reached, i)
 		}
 	}
-	for n, out := range palette.Members() {
-		var want []string
-		for in := range s.box.tubes {
-			set := int(palette[0])&^(1<<out) | 1<<in
-			if palette.Has(in) {
-				continue
-			}
-			holds := !slices.ContainsFunc(reached, func(i int) bool { return far[set][i] > s.problem.Targets[i].Tolerance })
-			if holds {
-				want = append(want, s.box.tubes[in].ID)
-			}
+	for _, budget := range []Budget{{}, Spend(best.Price)} {
+		swaps, err := s.Swaps(context.Background(), Limits{Budget: budget}, best.Tubes)
+		if err != nil {
+			t.Fatal(err)
 		}
-		var got []string
-		for _, in := range swaps[n].StandIns {
-			got = append(got, in.Tube)
-			i := s.box.index[in.Tube]
-			if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-in.WorstDE) > exact {
-				t.Errorf("case %d: %s for %s comes to %v, by brute force %v", seed, in.Tube, swaps[n].Tube, in.WorstDE, worst)
+		for n, out := range palette.Members() {
+			var want []string
+			for in := range s.box.tubes {
+				set := int(palette[0])&^(1<<out) | 1<<in
+				if palette.Has(in) || !budget.allows(s.priceOf(set)) {
+					continue
+				}
+				holds := !slices.ContainsFunc(reached, func(i int) bool { return far[set][i] > s.problem.Targets[i].Tolerance })
+				if holds {
+					want = append(want, s.box.tubes[in].ID)
+				}
 			}
-		}
-		slices.Sort(got)
-		slices.Sort(want)
-		if !slices.Equal(got, want) {
-			t.Errorf("case %d: %v for %s, by brute force %v", seed, got, swaps[n].Tube, want)
+			var got []string
+			for _, in := range swaps[n].StandIns {
+				got = append(got, in.Tube)
+				i := s.box.index[in.Tube]
+				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-in.WorstDE) > exact {
+					t.Errorf("case %d: %s for %s comes to %v, by brute force %v", seed, in.Tube, swaps[n].Tube, in.WorstDE, worst)
+				}
+			}
+			slices.Sort(got)
+			slices.Sort(want)
+			if !slices.Equal(got, want) {
+				t.Errorf("case %d, budget %+v: %v for %s, by brute force %v", seed, budget, got, swaps[n].Tube, want)
+			}
 		}
 	}
+}
+
+// checkSpare holds the tube that is missed least against every other.
+func checkSpare(t *testing.T, seed uint64, s *Session, far distances) {
+	t.Helper()
+	all := far[len(far)-1]
+	for palette := 3; palette < len(far); palette += 9 {
+		set := gamut.Set{uint64(palette)}
+		if set.Len() < 2 {
+			continue
+		}
+		got, err := s.BestSpare(context.Background(), s.box.ids(set))
+		if err != nil {
+			t.Fatal(err)
+		}
+		fewest, least := math.Inf(1), math.Inf(1)
+		var area, mean float64
+		for _, i := range set.Members() {
+			loss, _ := s.change(far[palette&^(1<<i)], far[palette], all)
+			_, de := s.change(far[palette&^(1<<i)], far[palette&^(1<<i)], all)
+			if loss < fewest || loss == fewest && de < least {
+				fewest, least = loss, de
+			}
+			if s.box.tubes[i].ID == got.Tube {
+				area, mean = loss, de
+			}
+		}
+		if area != fewest || mean > least+exact {
+			t.Errorf("case %d: %v without %s loses an area of %v and comes to %.4f on the mean, by brute force %v and %.4f", seed, s.box.ids(set), got.Tube, area, mean, fewest, least)
+		}
+	}
+}
+
+// change is the area that comes within reach between two sets of differences, and
+// the mean of the second over the targets that all tubes reach, of all where they
+// reach none.
+func (s *Session) change(before, after, all []float64) (area, mean float64) {
+	sum, n, whole := 0.0, 0.0, 0.0
+	for t := range after {
+		target := &s.problem.Targets[t]
+		if before[t] > target.Tolerance && after[t] <= target.Tolerance {
+			area += target.Area
+		}
+		whole += after[t] / float64(len(after))
+		if all[t] <= target.Tolerance {
+			sum, n = sum+after[t], n+1
+		}
+	}
+	if n == 0 {
+		return area, whole
+	}
+	return area, sum / n
 }

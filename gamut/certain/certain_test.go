@@ -365,6 +365,22 @@ func TestStopsWhenToldTo(t *testing.T) {
 	}
 }
 
+// A question that would take thousands of cells gets as many as it is given, and
+// no more.
+func TestCellsAreCounted(t *testing.T) {
+	target, light := colour.Lab{L: 50, A: 10, B: -30}, colour.D65()
+	region, err := certain.NewRegion(context.Background(), target, light, 0.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, cells := range []int{1, 2, 6, 7} {
+		got, err := certain.Unreachable(context.Background(), acrylics(t), film.Dry, light, target, 0.5, certain.Options{Cells: cells, Region: region})
+		if err != nil || got.Verdict != certain.Open || got.Cells != cells {
+			t.Errorf("of %d cells: %+v, %v", cells, got, err)
+		}
+	}
+}
+
 func ExampleUnreachable() {
 	// a white and a black of level spectra mix greys, and a rust red is no grey
 	white, black := film.Paint{}, film.Paint{}

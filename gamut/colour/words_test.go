@@ -65,6 +65,7 @@ func TestDirectionWords(t *testing.T) {
 		{"grey with a cool cast", LCh{50, 6, 250}, LCh{50, 1, 60}, []Fault{TooCool}},
 		{"grey with a green cast", LCh{50, 6, 150}, LCh{50, 0, 0}, []Fault{TooGreen}},
 		{"grey with a violet cast", LCh{50, 6, 320}, LCh{50, 0, 0}, []Fault{TooViolet}},
+		{"much darker and a trifle dull", LCh{40, 27, 120}, LCh{50, 30, 120}, []Fault{TooDark}}, // 9.8 and 1.3
 		{"dark and dull", LCh{40, 20, 120}, LCh{50, 30, 120}, []Fault{TooDark, TooDull}},
 	} {
 		got := Direction(c.mix.Lab(), c.target.Lab())

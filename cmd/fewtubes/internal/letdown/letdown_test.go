@@ -139,6 +139,48 @@ func plain(t *testing.T, tubes map[string]catalog.Tube, target colour.Lab, share
 	return m.Recipe(target, gamut.Mix{Paints: all}, 0).DE
 }
 
+// A white of some size is the base, though another paint is the larger share, so
+// that one pile serves many mixes; a little white is not.
+func TestLetDownInWhite(t *testing.T) {
+	tubes := builtin(t)
+	for white, want := range map[float64]string{0.2: "titanium-white", 0.1: "yellow-ochre"} {
+		shares := []solver.Share{{ID: "yellow-ochre", Fraction: 0.995 - white}, {ID: "titanium-white", Fraction: white}, {ID: "phthalo-blue-green-shade", Fraction: 0.005}}
+		r, err := Find(colourOf(tubes, shares), shares, 0, options, lookup(tubes))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range r.Piles {
+			if p.Tube == "phthalo-blue-green-shade" && p.In != want {
+				t.Errorf("%v of white: let down in %q, want %s", white, p.In, want)
+			}
+		}
+	}
+}
+
+// What is about a part of twenty is let down, and no more than the base has room
+// for; what would then still be a trace is let down twice.
+func TestPileOf(t *testing.T) {
+	for _, c := range []struct {
+		share, base float64
+		want        Pile
+	}{
+		{0.07, 0.9, Pile{Tube: "blue"}},
+		{0.06, 0.9, Pile{Tube: "blue", In: "white", Ratio: 10}},
+		{0.06, 0.5, Pile{Tube: "blue"}}, // 0.66 of a pile in 0.5 of white
+		{0.004, 0.9, Pile{Tube: "blue", In: "white", Ratio: 10}},
+		{0.003, 0.9, Pile{Tube: "blue", In: "white", Ratio: 10, Twice: true}},
+		{0.003, 0.3, Pile{Tube: "blue", In: "white", Ratio: 10}}, // twice takes 0.363 of white
+	} {
+		got := pileOf(solver.Share{ID: "blue", Fraction: c.share}, solver.Share{ID: "white", Fraction: c.base}, 10)
+		if got != c.want {
+			t.Errorf("%v in %v: %+v, want %+v", c.share, c.base, got, c.want)
+		}
+	}
+	if got := pileOf(solver.Share{ID: "white", Fraction: 0.01}, solver.Share{ID: "white", Fraction: 0.01}, 10); got != (Pile{Tube: "white"}) {
+		t.Errorf("a base let down in itself: %+v", got)
+	}
+}
+
 func TestWords(t *testing.T) {
 	r := Recipe{
 		Piles: []Pile{{Tube: "blue", In: "white", Ratio: 10}, {Tube: "white"}, {Tube: "red", In: "white", Ratio: 5, Twice: true}},

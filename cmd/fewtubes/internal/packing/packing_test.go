@@ -103,6 +103,20 @@ func TestAdvice(t *testing.T) {
 	}
 }
 
+// A trace of a tube is packed, and its volume is never shown as none.
+func TestTracesAreShown(t *testing.T) {
+	p, palette := marsh()
+	plan, err := New("Marsh", Job{WidthCM: 1, HeightCM: 1, Coats: 1, FilmMM: 0.1}, p, palette)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tube := range plan.Tubes {
+		if tube.ML != 0.1 || len(tube.Take) != 1 || tube.Take[0] != (Take{1, 20}) {
+			t.Errorf("%s: %v ml, take %v", tube.ID, tube.ML, tube.Take)
+		}
+	}
+}
+
 func TestTake(t *testing.T) {
 	for _, c := range []struct {
 		ml   float64

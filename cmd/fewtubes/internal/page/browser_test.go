@@ -18,13 +18,15 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// patience is for one whole test; the machines are shared and slow at times.
-const patience = 150 * time.Second
+// patience is for one whole test beside others; the machines are shared and slow
+// at times.
+const patience = 5 * time.Minute
 
 // stepPatience is for one step of it.
-const stepPatience = 50 * time.Second
+const stepPatience = 100 * time.Second
 
-// tab is a tab of headless Chromium on a page server of its own.
+// tab is a tab of headless Chromium on a page server of its own, in a window of
+// its own.
 type tab struct {
 	t   *testing.T
 	ctx context.Context
@@ -45,22 +47,50 @@ func newServer(t testing.TB) *httptest.Server {
 	return server
 }
 
-// browser opens a tab. make test installs Chromium where it is missing.
+// chromium is the one browser of all tests, started by the first that asks for
+// it; make test installs it where it is missing. Its lifetime is that of the
+// context: a deadline in it would end the browser.
+var chromium struct {
+	start sync.Once
+	ctx   context.Context
+	end   func()
+	err   error
+}
+
+func startChromium() {
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-quic", true),
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
+		// The address bar's own pages cost each window more than most of ours do.
+		chromedp.Flag("disable-features", "Translate,BlinkGenPropertyTrees,WebUIOmniboxPopup,WebUIOmniboxAimPopup,WebUIOmniboxFullPopup"))...)
+	ctx, cancel := chromedp.NewContext(alloc)
+	chromium.ctx, chromium.end = ctx, func() { cancel(); stop() }
+	chromium.err = chromedp.Do(ctx)
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if chromium.end != nil {
+		chromium.end()
+	}
+	os.Exit(code)
+}
+
+// browser opens a tab in a context of its own: nothing that another test's tabs
+// store, load or download is seen from it.
 func browser(t *testing.T) *tab {
 	t.Helper()
 	server := newServer(t)
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-quic", true),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true))...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1440, 900)); err != nil { // starts the browser: a deadline here would end it
-		t.Fatal(err)
+	chromium.start.Do(startChromium)
+	if chromium.err != nil {
+		t.Fatal(chromium.err)
 	}
+	ctx, cancel := chromedp.NewContext(chromium.ctx, chromedp.WithNewBrowserContext())
+	t.Cleanup(cancel)
 	ctx, late := context.WithTimeout(ctx, patience)
 	t.Cleanup(late)
 	b := &tab{t: t, ctx: ctx, url: server.URL}
+	b.do(chromedp.EmulateViewport(1440, 900))
 	b.listen()
 	b.goTo(server.URL)
 	return b

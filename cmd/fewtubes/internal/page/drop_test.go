@@ -11,6 +11,7 @@ import (
 // those picked by hand stay when they are suggested anew; a scene file is
 // dropped as well.
 func TestDropAndSuggest(t *testing.T) {
+	t.Parallel()
 	b := browser(t)
 	b.drop("#drop", absolute(t, "../../../../testdata/salt-marsh/close.jpg"))
 	b.until(`document.querySelector(".shot img")?.naturalWidth > 0`)
@@ -63,6 +64,7 @@ func (b *tab) drop(selector, file string) {
 // A browser tells the name of a file, a scene its path: the photograph a scene
 // asks for is known by its last part, whichever of the two comes first.
 func TestPhotographOfAScene(t *testing.T) {
+	t.Parallel()
 	const scene = "format = 1\n\n[[photo]]\nname = \"near\"\nfile = \"salt-marsh/close.jpg\"\n\n[[target]]\nname = \"mud\"\ncolour = \"lab(38 4 9)\"\nat = {photo = \"near\", x = 0.5, y = 0.25, radius = 0.02}\n"
 	b := browser(t)
 	only := `[...document.querySelectorAll(".shot b")].map((n) => n.textContent).join() === "near" && document.querySelectorAll(".shot .pick").length === 1`

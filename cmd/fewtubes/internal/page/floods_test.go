@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 )
@@ -118,43 +119,46 @@ func TestQueueFlood(t *testing.T) {
 }
 
 // Who sends slowly is cut off, and a large photograph that comes steadily is not.
+// They all send at once, since none keeps a processor busy.
 func TestSlowSenders(t *testing.T) {
 	t.Parallel()
 	r := run(t)
 	const slack = 10 * time.Second // the machine may be busy
+	var senders sync.WaitGroup
 	for name, begin := range map[string]string{
 		"head":                      "POST /colours HTTP/1.1\r\nHost: " + r.addr + "\r\nX-Slow: ",
 		"body":                      "POST /photo HTTP/1.1\r\nHost: " + r.addr + "\r\nOrigin: http://" + r.addr + "\r\nContent-Length: 1000000\r\n\r\nx",
 		"body of a refused request": "POST /photo HTTP/1.1\r\nHost: " + r.addr + "\r\nContent-Length: 1000\r\n\r\nx",
 		"chunk":                     "POST /colours HTTP/1.1\r\nHost: " + r.addr + "\r\nOrigin: http://" + r.addr + "\r\nTransfer-Encoding: chunked\r\n\r\n5\r\n{",
 	} {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
+		senders.Go(func() {
 			conn, err := net.Dial("tcp", r.addr)
 			if err != nil {
-				t.Fatal(err)
+				t.Error(err)
+				return
 			}
 			defer conn.Close()
 			start := time.Now()
 			_ = conn.SetDeadline(start.Add(time.Minute))
 			if _, err := io.WriteString(conn, begin); err != nil {
-				t.Fatal(err)
+				t.Error(err)
+				return
 			}
 			got, _ := io.ReadAll(conn) // until the page hangs up
 			if d := time.Since(start); d > bodyPause+slack {
-				t.Errorf("held for %v", d)
+				t.Errorf("%s: held for %v", name, d)
 			}
-			t.Logf("cut off after %v: %.40q", time.Since(start).Round(time.Millisecond), got)
+			t.Logf("%s: cut off after %v: %.40q", name, time.Since(start).Round(time.Millisecond), got)
 			if (name == "body" || name == "chunk") && !strings.HasPrefix(string(got), "HTTP/1.1 408 ") {
-				t.Errorf("%.60q", got)
+				t.Errorf("%s: %.60q", name, got)
 			}
 		})
 	}
-	t.Run("steady", func(t *testing.T) {
-		t.Parallel()
+	senders.Go(func() {
 		conn, err := net.Dial("tcp", r.addr)
 		if err != nil {
-			t.Fatal(err)
+			t.Error(err)
+			return
 		}
 		defer conn.Close()
 		_ = conn.SetDeadline(time.Now().Add(2 * time.Minute))
@@ -162,15 +166,17 @@ func TestSlowSenders(t *testing.T) {
 		fmt.Fprintf(conn, "POST /photo HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\nContent-Length: %d\r\n\r\n", r.addr, r.addr, part*parts)
 		for range parts {
 			if _, err := conn.Write(make([]byte, part)); err != nil {
-				t.Fatal(err)
+				t.Errorf("steady: %v", err)
+				return
 			}
 			time.Sleep(120 * time.Millisecond) // longer in all than a pause may be
 		}
 		got, err := http.ReadResponse(bufio.NewReader(conn), nil)
 		if err != nil || got.StatusCode != http.StatusUnprocessableEntity { // it is no picture, but it came in whole
-			t.Errorf("%v %v", got, err)
+			t.Errorf("steady: %v %v", got, err)
 		}
 	})
+	senders.Wait()
 }
 
 // Who does not take what is written is cut off, too, and who waits long for an

@@ -26,6 +26,7 @@ func (b *tab) tabTo(about string) {
 // The whole way by keyboard alone: a photograph's mark moved, colours typed, a
 // limit ticked, a tube ruled out, a palette held, a colour mixed, the scene saved.
 func TestKeyboardAlone(t *testing.T) {
+	t.Parallel()
 	b := browser(t)
 	b.tabTo(`e.className === "skip"`)
 	b.do(chromedp.KeyEvent(kb.Enter))
@@ -88,6 +89,7 @@ func TestKeyboardAlone(t *testing.T) {
 // The key g puts every photograph in greys beside it, as bright as its colours,
 // and takes it away; a photograph with picks keeps the rules of axe-core.
 func TestGreys(t *testing.T) {
+	t.Parallel()
 	b := browser(t)
 	b.addPhotograph()
 	b.do(chromedp.Focus(".shot .view"), chromedp.KeyEvent("g"))
@@ -117,6 +119,7 @@ func TestGreys(t *testing.T) {
 
 // Two tabs on one server hold two scenes.
 func TestTwoTabs(t *testing.T) {
+	t.Parallel()
 	b := browser(t)
 	second := b.another(b.url)
 	b.typeColours("mud = lab(38 4 9)")
@@ -134,6 +137,7 @@ func TestTwoTabs(t *testing.T) {
 
 // Markup in names, titles, files and addresses stays text.
 func TestMarkupIsInert(t *testing.T) {
+	t.Parallel()
 	b := browser(t)
 	const evil = `<img src=x onerror=window.hit=1><script>window.hit=1</script>`
 	b.open("format = 1\ntitle = '" + evil + "'\n\n[[photo]]\nname = '" + evil + "'\nfile = 'x\"><svg onload=window.hit=1>.jpg'\n\n" +
@@ -164,6 +168,7 @@ func TestMarkupIsInert(t *testing.T) {
 // How long things take at the page. Times are reported, not asserted: the
 // machine may be busy with anything.
 func TestTimes(t *testing.T) {
+	t.Parallel()
 	b := browser(t)
 	b.do(chromedp.Reload(), chromedp.WaitVisible("#cards li"))
 	t.Logf("drawn after %.0f ms", value[float64](b, `performance.getEntriesByName("first-contentful-paint")[0].startTime`))

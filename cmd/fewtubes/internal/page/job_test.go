@@ -3,7 +3,9 @@ package page
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -22,6 +24,7 @@ const targets = `document.querySelectorAll("#targets tbody tr").length`
 // keyboard, limits set, an answer whose numbers are the command line's, a limit
 // changed, saved, opened again with its comments, printed.
 func TestWholeJob(t *testing.T) {
+	t.Parallel()
 	command := build(t)
 	b := browser(t)
 	b.pickFive()
@@ -95,6 +98,7 @@ func (b *tab) save() string {
 	progress := chromedp.BrowserEvents(b.ctx, cdpbrowser.DownloadProgress)
 	_, err := chromedp.CallBrowser(b.ctx, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{
 		Behavior: cdpbrowser.SetDownloadBehaviorBehaviorAllowAndName, DownloadPath: dir, EventsEnabled: &yes,
+		BrowserContextID: chromedp.FromContext(b.ctx).BrowserContextID,
 	})
 	if err != nil {
 		b.t.Fatal(err)
@@ -104,13 +108,17 @@ func (b *tab) save() string {
 		if err != nil {
 			b.t.Fatal(err)
 		}
-		if e.State == cdpbrowser.DownloadProgressStateCompleted {
-			text, err := os.ReadFile(filepath.Join(dir, e.GUID))
-			if err != nil {
-				b.t.Fatal(err)
-			}
-			return string(text)
+		if e.State != cdpbrowser.DownloadProgressStateCompleted {
+			continue
 		}
+		text, err := os.ReadFile(filepath.Join(dir, e.GUID))
+		if errors.Is(err, fs.ErrNotExist) {
+			continue // another tab's
+		}
+		if err != nil {
+			b.t.Fatal(err)
+		}
+		return string(text)
 	}
 	b.t.Fatal("nothing was saved")
 	return ""

@@ -37,6 +37,7 @@ func busy(t *testing.T, q *queue) (release func()) {
 // Whatever has to wait for its turn shows its place in words and a number beside
 // what was asked, and takes it away again.
 func TestPlaceInLineIsShown(t *testing.T) {
+	t.Parallel()
 	stock, err := catalog.Builtin()
 	if err != nil {
 		t.Fatal(err)

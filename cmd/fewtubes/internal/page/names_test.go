@@ -149,6 +149,7 @@ func eventsAreLines(t *testing.T, text string) {
 
 // A photograph whose very file is called so stays text all over the page.
 func TestFileNamesAreInert(t *testing.T) {
+	t.Parallel()
 	data, err := os.ReadFile("../photo/testdata/srgb.png")
 	if err != nil {
 		t.Fatal(err)

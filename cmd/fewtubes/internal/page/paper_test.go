@@ -33,6 +33,7 @@ func printed(t testing.TB, data []byte) (pages []string) {
 // on the first sheet, every colour on some sheet, nothing that is pressed or
 // typed into on any.
 func TestPrintsForTheLid(t *testing.T) {
+	t.Parallel()
 	b := browser(t)
 	b.open(fewTubes)
 	b.until(learned)

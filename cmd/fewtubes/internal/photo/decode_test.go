@@ -20,6 +20,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/figures"
 
+	"github.com/kovidgoyal/imaging/prism/meta"
 	"golang.org/x/image/webp"
 )
 
@@ -138,6 +139,61 @@ func TestProfilesAgainstLittleCMS(t *testing.T) {
 		}
 	}
 	t.Logf("%d colours, largest differences of 255: %.3v", len(rows), worst)
+}
+
+// A profile whose curves begin above 0 says how dark its black is seen; black
+// comes to no light all the same, and the curve keeps its shape.
+func TestLiftedBlackIsBlack(t *testing.T) {
+	data := read(t, "p3.png")
+	profile := formatOf(data).metadata(data).profile
+	at := bytes.Index(profile, []byte("curv\x00\x00\x00\x00\x00\x00\x04\x00")) // 1024 entries (ICC.1:2022, section 10.6)
+	if at < 0 {
+		t.Fatal("no curve in the profile")
+	}
+	const lift = 1.0 / 64
+	lifted := bytes.Clone(profile)
+	for i := range 1024 {
+		entry := lifted[at+12+2*i:]
+		v := float64(binary.BigEndian.Uint16(entry)) / 65535
+		binary.BigEndian.PutUint16(entry, uint16(math.Round(65535*(lift+(1-lift)*v))))
+	}
+	plain, other := linearize(small(), &metadata{profile: profile}), linearize(small(), &metadata{profile: lifted})
+	if other.table != nil || other.matrix == nil {
+		t.Fatal("the profile is not read by its curves")
+	}
+	for v := range 256 {
+		a, _, _ := plain.at(uint8(v), 0, 0)
+		b, _, _ := other.at(uint8(v), 0, 0)
+		if math.Abs(a-b) > 1e-4 {
+			t.Errorf("code %d: %.5f of the light, lifted %.5f", v, a, b)
+		}
+	}
+}
+
+// Code points of ITU-T H.273 that leave the curve open or name that of BT.709
+// are read by the curve of sRGB, as such pictures are shown (common practice, no
+// source); a curve that they do name is kept.
+func TestCurveOfCodePoints(t *testing.T) {
+	srgb := unprofiled()
+	for _, c := range []struct {
+		primaries, transfer uint8
+		same                bool
+	}{{1, 13, true}, {1, 1, true}, {1, 2, true}, {2, 2, true}, {12, 1, true}, {12, 13, true}, {1, 8, false}} { // 12: P3, 8: linear
+		l, err := byCodePoints(meta.CodingIndependentCodePoints{ColorPrimaries: c.primaries, TransferCharacteristics: c.transfer, VideoFullRange: 1, IsSet: true})
+		if err != nil {
+			t.Fatalf("%d/%d: %v", c.primaries, c.transfer, err)
+		}
+		worst := 0.0
+		for v := range 256 {
+			worst = max(worst, math.Abs(l.curve[0][v]-srgb.curve[0][v]))
+		}
+		if same := worst < 1e-4; same != c.same {
+			t.Errorf("%d/%d: off the curve of sRGB by up to %.4f", c.primaries, c.transfer, worst)
+		}
+		if (l.matrix != nil) != (c.primaries == 12 || !c.same) {
+			t.Errorf("%d/%d: matrix %v", c.primaries, c.transfer, l.matrix)
+		}
+	}
 }
 
 // The same of a picture so small that its pixels are asked for one by one.

@@ -110,6 +110,19 @@ func TestAdjusted(t *testing.T) {
 	})
 }
 
+// Colours are written to a tenth, which must not break a rule that was just kept:
+// the wood is 1.95 warmer than the reeds, and by 2.02 once its colour is rounded.
+func TestRoundingBreaksNoRule(t *testing.T) {
+	s := scene.Scene{Targets: targets("reeds foreground 40 -1.7 1 1", "wood distance 30 0.55 1.95 1")}
+	after, moved := Adjusted(s)
+	if len(moved) != 1 {
+		t.Fatalf("moved %+v", moved)
+	}
+	if w := Check(after.Targets); len(w) > 0 {
+		t.Errorf("%+v remains of %+v", w, after.Targets)
+	}
+}
+
 // coolerThanGrey reports whether the warm colours of a plane are gone, so that
 // greying cannot cool it further.
 func coolerThanGrey(all []scene.Target, plane string) bool {

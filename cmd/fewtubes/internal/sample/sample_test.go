@@ -70,9 +70,9 @@ func TestFlatColours(t *testing.T) {
 	}
 }
 
-// A red leaf on three parts in a thousand of a meadow gets a colour of its own,
-// though the meadow and the sky would fill all targets with their shades.
-func TestAccent(t *testing.T) {
+// landscape is 400 by 300 pixels of meadow beside as much of sky, ten shades of
+// each.
+func landscape() *photo.Picture {
 	var widths []int
 	var colours []colour.Lab
 	for i := range 100 {
@@ -84,26 +84,93 @@ func TestAccent(t *testing.T) {
 			colours = append(colours, colour.Lab{L: 70 + 2*f, A: -2, B: -12 + f})
 		}
 	}
-	leaf := colour.Lab{L: 45, A: 40, B: 25}
-	p := striped(300, widths, colours)
-	for y := range 15 {
-		for x := range 24 {
-			p.Pix[(100+y)*p.W+50+x] = leaf.SRGB().Linear()
+	return striped(300, widths, colours)
+}
+
+// spot paints a rectangle of a colour.
+func spot(p *photo.Picture, x0, y0, w, h int, c colour.Lab) {
+	for y := range h {
+		for x := range w {
+			p.Pix[(y0+y)*p.W+x0+x] = c.SRGB().Linear()
 		}
 	}
+}
+
+// targetOf is the target that is nearly a colour; nil: none is.
+func targetOf(s *scene.Scene, c colour.Lab) *scene.Target {
+	for i := range s.Targets {
+		if colour.DE2000(s.Targets[i].Lab, c) < 2 {
+			return &s.Targets[i]
+		}
+	}
+	return nil
+}
+
+// A red leaf on three parts in a thousand of a meadow gets a colour of its own,
+// though the meadow and the sky would fill all targets with their shades.
+func TestAccent(t *testing.T) {
+	leaf := colour.Lab{L: 45, A: 40, B: 25}
+	p := landscape()
+	spot(p, 50, 100, 24, 15, leaf)
 	s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 6})
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, target := range s.Targets {
-		if colour.DE2000(target.Lab, leaf) < 1 {
-			if target.Area < 0.2 || target.Area > 0.4 || math.Abs(target.At.X-62.0/400) > 0.03 {
-				t.Errorf("leaf of %v %% at %v", target.Area, *target.At)
-			}
-			return
+	target := targetOf(&s, leaf)
+	if target == nil {
+		t.Fatalf("no red among %+v", s.Targets)
+	}
+	if target.Area < 0.2 || target.Area > 0.4 || math.Abs(target.At.X-62.0/400) > 0.03 {
+		t.Errorf("leaf of %v %% at %v", target.Area, *target.At)
+	}
+}
+
+// A clean colour is seen for itself at a fifth of the area a greyer one needs.
+func TestTells(t *testing.T) {
+	for _, c := range []struct {
+		lab  colour.Lab
+		area float64
+		want bool
+	}{
+		{colour.Lab{L: 45, A: 40, B: 25}, 0.0005, true},
+		{colour.Lab{L: 45, A: 40, B: 25}, 0.0003, false},
+		{colour.Lab{L: 45, A: 4, B: 12}, 0.0021, true},
+		{colour.Lab{L: 45, A: 4, B: 12}, 0.0019, false},
+	} {
+		points := []point{{at: even(c.lab), area: c.area / 3}, {at: even(c.lab), area: c.area * 2 / 3}}
+		if got := tells(points, &group{members: []int{0, 1}, mean: even(c.lab)}); got != c.want {
+			t.Errorf("%v on %v of the picture: %v", c.lab, c.area, got)
 		}
 	}
-	t.Errorf("no red among %+v", s.Targets)
+}
+
+// The darkest and the lightest set the range of values and so get targets of
+// their own, nearer to others than an accent may lie.
+func TestEndsOfTheRange(t *testing.T) {
+	dark, light := colour.Lab{L: 34, A: -14, B: 22}, colour.Lab{L: 93, A: -2, B: -4}
+	p := landscape()
+	spot(p, 50, 100, 40, 30, dark)
+	spot(p, 300, 200, 40, 30, light)
+	s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 8})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, end := range []colour.Lab{dark, light} {
+		own := targetOf(&s, end)
+		if own == nil {
+			t.Errorf("no %v among %+v", end, s.Targets)
+			continue
+		}
+		near := math.Inf(1)
+		for i := range s.Targets {
+			if other := &s.Targets[i]; other != own {
+				near = min(near, math.Sqrt(distance2(even(other.Lab), even(own.Lab))))
+			}
+		}
+		if near >= accentNearest {
+			t.Errorf("%v is %.1f from the next: an accent would do", end, near)
+		}
+	}
 }
 
 func TestPlanes(t *testing.T) {
@@ -182,6 +249,24 @@ func TestAnyPicture(t *testing.T) {
 			t.Fatalf("not repeatable: %v", err)
 		}
 	})
+}
+
+// Two colours of one name are told apart by what they differ in most.
+func TestAlikeNamesAreToldApart(t *testing.T) {
+	mud := colour.LCh{L: 50, C: 20, H: 150}
+	for want, other := range map[string]colour.LCh{
+		"darker lighter":  {L: 58, C: 23, H: 155},
+		"duller stronger": {L: 52, C: 27, H: 155},
+		"cooler warmer":   {L: 52, C: 22, H: 131},
+	} {
+		a, b := apart(mud.Lab(), other.Lab())
+		if got := a + " " + b; got != want {
+			t.Errorf("%v and %v: %s, want %s", mud, other, got, want)
+		}
+		if c, d := apart(other.Lab(), mud.Lab()); c != b || d != a {
+			t.Errorf("%v and %v: %s %s the other way round", other, mud, c, d)
+		}
+	}
 }
 
 func ExampleSample() {

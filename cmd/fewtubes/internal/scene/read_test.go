@@ -126,6 +126,7 @@ func TestParseMistakes(t *testing.T) {
 		"curve":              {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nvalues = {from = [1, 2], to = [3]}", `s.toml:5: photo 1, values: a curve has three points`},
 		"curve falling":      {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nvalues = {from = [1, 50, 99], to = [60, 50, 97]}", `s.toml:5: photo "w", values: values 60, 50, 97 do not rise`},
 		"plane band":         {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nplanes = [\"sky=0.5:0.1\"]", `s.toml:5: photo 1, planes: heights 0.5:0.1`},
+		"flat plane band":    {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nplanes = [\"sky=0.5:0.5\"]", `s.toml:5: photo 1, planes: heights 0.5:0.5`},
 		"photo without file": {"format = 1\n[[photo]]\nname = \"w\"", `s.toml:2: photo "w", file: the photograph names no file`},
 	} {
 		_, err := Parse("s.toml", []byte(c.text))

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
 
 	"pgregory.net/rapid"
@@ -95,6 +96,32 @@ max-tubes = 6 # the box has six loops
 `
 	if !kept || !strings.Contains(string(got), want) {
 		t.Errorf("kept %v\n%s", kept, got)
+	}
+}
+
+// A comment begins at the first # outside a string (TOML 1.0, Comment, String).
+func TestRemarkOf(t *testing.T) {
+	for line, want := range map[string]string{
+		`"ochre", # half a tube`:        "# half a tube",
+		`"a # b", 'c # d'`:              "",
+		`"a \" # b", # c`:               "# c", // an escaped quote ends no basic string
+		`'a \', # b`:                    "# b", // a literal string knows no escapes
+		`"it's", # 'so'`:                "# 'so'",
+		`# all of it, # and more of it`: "# all of it, # and more of it",
+	} {
+		if got := remarkOf([]byte(line)); got != want {
+			t.Errorf("%s: %q, want %q", line, got, want)
+		}
+	}
+}
+
+// A move that would not show in what is written moves nothing, and the colour
+// stays as it was typed.
+func TestRevaluedLeavesWhatBarelyMoves(t *testing.T) {
+	s := Scene{Targets: []Target{{Name: "mud", Colour: "#2b2a29", Lab: colour.Lab{L: 17.03, A: 0.4, B: 0.9}}, {Name: "pool", Colour: "#000", Lab: colour.Lab{}}}}
+	after, moved := Revalued(s, values.Curve{From: [3]float64{0, 50, 100}, To: [3]float64{0.06, 50, 100}})
+	if len(moved) != 1 || moved[0].Name != "pool" || after.Targets[0] != s.Targets[0] {
+		t.Errorf("moved %+v, now %+v", moved, after.Targets)
 	}
 }
 

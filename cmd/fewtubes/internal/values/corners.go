@@ -85,7 +85,7 @@ func Corners(p *photo.Picture) (Quad, bool) {
 	const (
 		least   = 0.15 // of the photograph
 		fullest = 0.985
-		filled  = 0.95 // of the four-cornered shape
+		filled  = 0.95 // of the four-cornered shape, and as much of the painting within it
 	)
 	ground, like := rim(p)
 	if like > 10 { // CIEDE2000; no even ground
@@ -101,10 +101,30 @@ func Corners(p *photo.Picture) (Quad, bool) {
 		return Whole, false
 	}
 	q := extremes(patch, p.W, p.H)
-	if q.Check() != nil || share < filled*q.area() || q.area() < least {
+	if q.Check() != nil || q.area() < least {
+		return Whole, false
+	}
+	inside := 0
+	for _, i := range patch {
+		if q.holds(Point{(float64(i%p.W) + 0.5) / float64(p.W), (float64(i/p.W) + 0.5) / float64(p.H)}) {
+			inside++
+		}
+	}
+	if float64(inside) < filled*max(float64(len(patch)), q.area()*float64(p.W*p.H)) {
 		return Whole, false
 	}
 	return q, true
+}
+
+// holds reports whether a place lies within the corners.
+func (q Quad) holds(p Point) bool {
+	for i := range q {
+		a, b := q[i], q[(i+1)%4]
+		if (b.X-a.X)*(p.Y-a.Y)-(b.Y-a.Y)*(p.X-a.X) < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // outside is the mask of what the ground does not reach from the rim.

@@ -67,6 +67,37 @@ func TestCornersFound(t *testing.T) {
 	}
 }
 
+// What does not fill four corners is no painting, however much of the photograph
+// it takes up.
+func TestCornersOfNoPainting(t *testing.T) {
+	most := func(x, y float64) float64 { return math.Max(math.Abs(x), math.Abs(y)) }
+	for name, c := range map[string]struct {
+		paint func(x, y float64) bool // from the middle, the side of the photograph 1
+		found bool
+	}{
+		"square":           {func(x, y float64) bool { return most(x, y) < 0.4 }, true},
+		"square, one bite": {func(x, y float64) bool { return most(x, y) < 0.4 && !(x > 0.3 && y > -0.05 && y < 0.05) }, true},
+		"disc":             {func(x, y float64) bool { return math.Hypot(x, y) < 0.4 }, false},
+		"cross":            {func(x, y float64) bool { return most(x, y) < 0.45 && min(math.Abs(x), math.Abs(y)) < 0.15 }, false},
+		"angle":            {func(x, y float64) bool { return most(x, y) < 0.4 && (x < 0 || y > 0) }, false},
+		"frame": {func(x, y float64) bool {
+			return most(x, y) < 0.4 && (most(x, y) > 0.3 || y > 0) && !(math.Abs(x) < 0.05 && y < 0)
+		}, false},
+	} {
+		p := &photo.Picture{W: 100, H: 100, FullW: 100, FullH: 100}
+		for i := range p.W * p.H {
+			lab := colour.Lab{L: 50}
+			if c.paint((float64(i%p.W)+0.5)/100-0.5, (float64(i/p.W)+0.5)/100-0.5) {
+				lab = colour.Lab{L: 80, A: 20, B: 20}
+			}
+			p.Pix = append(p.Pix, lab.SRGB().Linear())
+		}
+		if q, ok := Corners(p); ok != c.found {
+			t.Errorf("%s: %v, %v", name, q, ok)
+		}
+	}
+}
+
 // The laid-out picture, flattened again, has the values of the original.
 func TestCompareUndoesPerspective(t *testing.T) {
 	const tolerance = 1.0 // L* of a zone; the picture was resampled twice and coded as JPEG
