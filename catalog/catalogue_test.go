@@ -211,7 +211,7 @@ func TestHazardsAreSorted(t *testing.T) {
 	c, err := Read(fstest.MapFS{
 		"d/film.csv":    {Data: []byte(strings.Join(filmColumns, ",") + "\na,K" + nodes + "\na,S" + nodes + "\na,S_per_mm" + nodes + "\n")},
 		"d/surface.csv": {Data: []byte("k1,k2\n0.03,0.6\n")},
-		"d/tubes.csv":   {Data: []byte(strings.Join(tubeColumns, ",") + "\na,A,PY35,measured,test,zinc cadmium lead,follow the label,I,opaque,fast,1.5,1,100,40\n")},
+		"d/tubes.csv":   {Data: []byte(strings.Join(tubeColumns, ",") + "\na,A,PY35,measured,,test,zinc cadmium lead,follow the label,I,opaque,fast,1.5,1,100,40\n")},
 	}, "d")
 	if err != nil {
 		t.Fatal(err)
