@@ -21,14 +21,14 @@ const (
 // Lab converts to CIELAB against the given white (CIE 015, section 8.2.1).
 func (c XYZ) Lab(white XYZ) Lab {
 	fx, fy, fz := labF(c.X/white.X), labF(c.Y/white.Y), labF(c.Z/white.Z)
-	return Lab{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)}
+	return Lab{float64(116*fy) - 16, 500 * (fx - fy), 200 * (fy - fz)}
 }
 
 func labF(t float64) float64 {
 	if t > labEpsilon {
 		return math.Cbrt(t)
 	}
-	return (labKappa*t + 16) / 116
+	return (float64(labKappa*t) + 16) / 116
 }
 
 // XYZ converts back against the given white; the inverse of XYZ.Lab.
@@ -45,7 +45,7 @@ func labInverse(f float64) float64 {
 	if cube := f * f * f; cube > labEpsilon {
 		return cube
 	}
-	return (116*f - 16) / labKappa
+	return (float64(116*f) - 16) / labKappa
 }
 
 // LCh converts to polar form; the hue of a neutral is 0.

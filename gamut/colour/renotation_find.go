@@ -49,9 +49,9 @@ func (r *renotation) step(m Munsell, q, p point) Munsell {
 	dc, _ := r.at(Munsell{m.Hue, m.Value, m.Chroma + eps})
 	ha, hb := (dh.a-q.a)/eps, (dh.b-q.b)/eps
 	ca, cb := (dc.a-q.a)/eps, (dc.b-q.b)/eps
-	det := ha*cb - hb*ca
+	det := float64(ha*cb) - float64(hb*ca)
 	ra, rb := p.a-q.a, p.b-q.b
-	turn, stretch := (ra*cb-rb*ca)/det, (ha*rb-hb*ra)/det
+	turn, stretch := (float64(ra*cb)-float64(rb*ca))/det, (float64(ha*rb)-float64(hb*ra))/det
 	if !(math.Abs(turn) < hueStep) || !(math.Abs(stretch) < m.Chroma/2) {
 		turn = angle(q, p) / (2 * math.Pi) * 100 / 2
 		stretch = m.Chroma * (min(max(math.Hypot(p.a, p.b)/math.Hypot(q.a, q.b), 0.5), 2) - 1)

@@ -74,11 +74,11 @@ func weigh(table []row, power func(int, row) float64) [][3]float64 {
 	total := 0.0
 	for i, r := range table {
 		p := power(firstNM+i, r)
-		total += p * r.y
+		total += float64(p * r.y)
 		start, coeffs := lagrange(i, nodes)
 		for j, c := range coeffs {
 			for k, v := range [3]float64{r.x, r.y, r.z} {
-				full[start+j][k] += c * p * v
+				full[start+j][k] += float64(c * p * v)
 			}
 		}
 	}
