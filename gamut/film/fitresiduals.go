@@ -33,7 +33,7 @@ func (f *fitter) addReading(i int, x []float64, sys *normal) float64 {
 		l, k, s := f.layer(i, b, x)
 		seen := f.opt.Surface.Seen(l.r)
 		res := weight * (lightness(seen) - lightness(r.Seen[b]))
-		cost += res * res
+		cost += float64(res * res)
 		if sys == nil {
 			continue
 		}
@@ -61,8 +61,8 @@ func (f *fitter) layer(i, b int, x []float64) (l layer, ks, ss []float64) {
 	for p, a := range f.amounts[i] {
 		if a > 0 {
 			ks[p], ss[p] = math.Exp(x[f.logK(p, b)]), math.Exp(x[f.logS(p, b)])
-			k += a * ks[p]
-			s += a * ss[p]
+			k += float64(a * ks[p])
+			s += float64(a * ss[p])
 		}
 	}
 	if f.unit[i] == 0 {
@@ -80,7 +80,7 @@ func (f *fitter) layer(i, b int, x []float64) (l layer, ks, ss []float64) {
 func (f *fitter) addPriors(x []float64, sys *normal) float64 {
 	cost := 0.0
 	row := func(res float64, index []int, slope []float64) {
-		cost += res * res
+		cost += float64(res * res)
 		if sys != nil {
 			sys.add(index, slope, res)
 		}
@@ -121,7 +121,7 @@ func (f *fitter) addSmoothness(p, b int, x []float64, row func(float64, []int, [
 		case b >= first+2:
 			h, i, j := at(p, b-2), at(p, b-1), at(p, b)
 			w := 1 / f.opt.Smoothness
-			row((x[h]-2*x[i]+x[j])*w, []int{h, i, j}, []float64{w, -2 * w, w})
+			row((x[h]-float64(2*x[i])+x[j])*w, []int{h, i, j}, []float64{w, -2 * w, w})
 		}
 	}
 }

@@ -77,7 +77,7 @@ func (f *fitter) discountOutliers(ctx context.Context) error {
 		change := 0.0
 		for i, r := range f.residuals() {
 			miss := r.DE / f.opt.Outlier
-			weight := given[i] / (1 + miss*miss)
+			weight := given[i] / (1 + float64(miss*miss))
 			change = max(change, math.Abs(weight-f.weight[i])/given[i])
 			f.weight[i] = weight
 		}

@@ -45,7 +45,7 @@ func FromColours(masstone, tint colour.Lab, parts float64, white *Paint, light *
 func curved(q *[colour.Bands]float64, c [3]float64) (p Paint) {
 	for b := range q {
 		u := 2*float64(b)/(colour.Bands-1) - 1
-		s := min(max(math.Exp(c[0]+u*(c[1]+u*c[2])), FloorS), CeilS)
+		s := min(max(math.Exp(c[0]+float64(u*(c[1]+float64(u*c[2])))), FloorS), CeilS)
 		p.S[b], p.K[b] = s, max(q[b]*s, FloorK)
 	}
 	return p
@@ -64,7 +64,7 @@ func fitScattering(q *[colour.Bands]float64, tint colour.Lab, parts float64, whi
 	}
 	square := func(r [5]float64) (s float64) {
 		for _, v := range r {
-			s += v * v
+			s += float64(v * v)
 		}
 		return s
 	}

@@ -155,7 +155,7 @@ func (f *fitter) excess() float64 {
 			if f.readings[i].Have[b] {
 				l, _, _ := f.layer(i, b, f.x)
 				d := (lightness(f.opt.Surface.Seen(l.r)) - lightness(f.readings[i].Seen[b])) / f.opt.Noise
-				sum += d * d
+				sum += float64(d * d)
 				n++
 			}
 		}

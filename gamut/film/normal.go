@@ -41,9 +41,9 @@ func (s *normal) clear() {
 // add takes in one residual and its slopes against some unknowns.
 func (s *normal) add(index []int, slope []float64, residual float64) {
 	for a, i := range index {
-		s.gradient[i] += slope[a] * residual
+		s.gradient[i] += float64(slope[a] * residual)
 		for c, j := range index {
-			v := slope[a] * slope[c]
+			v := float64(slope[a] * slope[c])
 			switch {
 			case i < s.n && j < s.n:
 				if i <= j {
@@ -106,7 +106,7 @@ func (s *normal) factor(damping float64) (*factored, bool) {
 				v *= 1 + damping
 			}
 			for i := range s.n {
-				v -= s.border[a*s.n+i] * h.eaten.Data[i*s.m+b]
+				v -= float64(s.border[a*s.n+i] * h.eaten.Data[i*s.m+b])
 			}
 			schur.SetSym(a, b, v)
 		}
@@ -125,7 +125,7 @@ func (h *factored) solve(v []float64) []float64 {
 	for k := range h.m {
 		t := v[h.n+k]
 		for i := range h.n {
-			t -= h.border[k*h.n+i] * out[i]
+			t -= float64(h.border[k*h.n+i] * out[i])
 		}
 		right.SetVec(k, t)
 	}
@@ -136,7 +136,7 @@ func (h *factored) solve(v []float64) []float64 {
 	for k := range h.m {
 		out[h.n+k] = tail.AtVec(k)
 		for i := range h.n {
-			out[i] -= h.eaten.Data[i*h.m+k] * tail.AtVec(k)
+			out[i] -= float64(h.eaten.Data[i*h.m+k] * tail.AtVec(k))
 		}
 	}
 	return out

@@ -17,8 +17,8 @@ func Mix(dst *Paint, paints []Paint, amounts []float64) {
 	for i := range paints {
 		p, c := &paints[i], amounts[i]
 		for b := range dst.K {
-			dst.K[b] += c * p.K[b]
-			dst.S[b] += c * p.S[b]
+			dst.K[b] += float64(c * p.K[b])
+			dst.S[b] += float64(c * p.S[b])
 		}
 	}
 }
@@ -56,7 +56,7 @@ func Over(k, s, x, rg float64) float64 {
 	default:
 		bcoth = b / math.Tanh(bsx)
 	}
-	return (1 - rg*(a-bcoth)) / (a - rg + bcoth)
+	return (1 - float64(rg*(a-bcoth))) / (a - rg + bcoth)
 }
 
 // Masstone is the reflectance of the paint alone in an opaque film, as seen

@@ -37,9 +37,9 @@ func Reconstruct(target colour.Lab, light *colour.Light, surface Surface) (colou
 			s, first, second := bent(z[i], surface)
 			for k := range 3 {
 				w := light.Weights[k][i]
-				got[k] += w * s
-				right.SetVec(i, right.AtVec(i)+multiplier[k]*w*first)
-				system.Set(i, i, system.At(i, i)+multiplier[k]*w*second)
+				got[k] += float64(w * s)
+				right.SetVec(i, right.AtVec(i)+float64(multiplier[k]*w*first))
+				system.Set(i, i, system.At(i, i)+float64(multiplier[k]*w*second))
 				system.Set(i, n+k, w*first)
 				system.Set(n+k, i, w*first)
 			}
@@ -77,11 +77,11 @@ func Reconstruct(target colour.Lab, light *colour.Light, surface Surface) (colou
 // its first two derivatives in z.
 func bent(z float64, surface Surface) (seen, first, second float64) {
 	t := math.Tanh(z)
-	r, r1 := (1+t)/2, (1-t*t)/2
+	r, r1 := (1+t)/2, (1-float64(t*t))/2
 	r2 := -2 * t * r1
 	s1 := surface.slope(r)
-	s2 := s1 * 2 * surface.K2 / (1 - surface.K2*r)
-	return surface.Seen(r), s1 * r1, s2*r1*r1 + s1*r2
+	s2 := s1 * 2 * surface.K2 / (1 - float64(surface.K2*r))
+	return surface.Seen(r), s1 * r1, float64(s2*r1*r1) + float64(s1*r2)
 }
 
 // addLeastSlope adds the gradient and curvature of half the sum of squared

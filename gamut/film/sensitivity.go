@@ -32,14 +32,14 @@ func overLayer(k, s, x, rg float64) layer {
 		cq = (coth - z/(sinh*sinh)) * a / b
 		ct = -b * b / (sinh * sinh)
 	}
-	n, d := 1-rg*(a-c), a-rg+c
-	ra, rc := (-rg*d-n)/(d*d), (rg*d-n)/(d*d)
-	rq, rt := ra+rc*cq, rc*ct
-	return layer{r: n / d, dK: rq / s, dS: rt*x - rq*q/s, dLogX: rt * t}
+	n, d := 1-float64(rg*(a-c)), a-rg+c
+	ra, rc := (float64(-rg*d)-n)/(d*d), (float64(rg*d)-n)/(d*d)
+	rq, rt := ra+float64(rc*cq), rc*ct
+	return layer{r: n / d, dK: rq / s, dS: float64(rt*x) - rq*q/s, dLogX: rt * t}
 }
 
 // slope is the derivative of Seen at internal reflectance r.
 func (s Surface) slope(r float64) float64 {
-	d := 1 - s.K2*r
+	d := 1 - float64(s.K2*r)
 	return (1 - s.K1) * (1 - s.K2) / (d * d)
 }
