@@ -6,9 +6,9 @@ import "math"
 func sphere(n int) [][3]float64 {
 	out := make([][3]float64, n)
 	for i := range out {
-		z := 1 - (2*float64(i)+1)/float64(n)
+		z := 1 - (float64(2*float64(i))+1)/float64(n)
 		s, c := math.Sincos(float64(i) * math.Pi * (3 - math.Sqrt(5)))
-		r := math.Sqrt(1 - z*z)
+		r := math.Sqrt(1 - float64(z*z))
 		out[i] = [3]float64{r * c, r * s, z}
 	}
 	return out

@@ -76,7 +76,7 @@ func angle(t colour.Lab, stretch sloped) sloped {
 const degree = math.Pi / 180
 
 // degrees is an angle in radians.
-func degrees(x float64) interval { return interval{x*degree - slop, x*degree + slop} }
+func degrees(x float64) interval { return interval{float64(x*degree) - slop, float64(x*degree) + slop} }
 
 // hueTerms are T and RT (eqs. 15-21) at a mean hue in radians.
 func hueTerms(hue, mean sloped) (t, rT sloped) {

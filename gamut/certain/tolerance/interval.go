@@ -11,8 +11,8 @@ const slop = 1e-13
 
 // down and up move a result past the rounding of one operation, which is below
 // 2^-53 of it; they cost less than math.Nextafter.
-func down(x float64) float64 { return x - (math.Abs(x)*0x1p-52 + 0x1p-1000) }
-func up(x float64) float64   { return x + (math.Abs(x)*0x1p-52 + 0x1p-1000) }
+func down(x float64) float64 { return float64(x) - (float64(math.Abs(x)*0x1p-52) + 0x1p-1000) }
+func up(x float64) float64   { return float64(x) + (float64(math.Abs(x)*0x1p-52) + 0x1p-1000) }
 
 func point(x float64) interval { return interval{x, x} }
 
