@@ -97,8 +97,8 @@ func (c *corrector) lie() {
 
 func addFilm(sum, paint *film.Paint, amount float64) {
 	for b := range sum.K {
-		sum.K[b] += amount * paint.K[b]
-		sum.S[b] += amount * paint.S[b]
+		sum.K[b] += float64(amount * paint.K[b])
+		sum.S[b] += float64(amount * paint.S[b])
 	}
 }
 
@@ -173,7 +173,7 @@ func (c *corrector) correction(mix Mix, v float64) Correction {
 		if p == 0 {
 			continue
 		}
-		amount := mix.Shares[i] * v // the shares sum to one volume of pile
+		amount := float64(mix.Shares[i] * v) // the shares sum to one volume of pile
 		if amount < traceShare/10 {
 			continue
 		}

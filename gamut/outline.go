@@ -45,7 +45,7 @@ func hull(points [][2]float64) [][2]float64 {
 
 // turn is positive when going from p by q to r turns left.
 func turn(p, q, r [2]float64) float64 {
-	return (q[0]-p[0])*(r[1]-p[1]) - (q[1]-p[1])*(r[0]-p[0])
+	return float64((q[0]-p[0])*(r[1]-p[1])) - float64((q[1]-p[1])*(r[0]-p[0]))
 }
 
 const (

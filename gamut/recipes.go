@@ -109,7 +109,7 @@ func (m *Mixer) MixingOrder(paints []int, amounts []float64) []Step {
 	more := slices.Clone(amounts)
 	steps := make([]Step, len(paints))
 	for i, p := range paints {
-		more[i] += total * pullPart
+		more[i] += float64(total * pullPart)
 		steps[i] = Step{p, amounts[i], colour.DE2000(m.Evaluate(paints, more), before)}
 		more[i] = amounts[i]
 	}

@@ -39,7 +39,7 @@ func (m *Mixer) Volume(palette Set) float64 {
 	total := 0.0
 	for k := range far {
 		for i, r := range far[k] {
-			total += float64(r*r-near[k][i]*near[k][i]) * (math.Pi / volumeSectors) * (100.0 / volumeSlabs)
+			total += float64(float64((float64(r*r)-float64(near[k][i]*near[k][i]))*(math.Pi/volumeSectors)) * (100.0 / volumeSlabs))
 		}
 	}
 	return total
@@ -93,7 +93,7 @@ func (m *Mixer) way(out [][3]float64, i, j, k int, amount float64) [][3]float64 
 		for s := 1; s <= between && n > 0; s++ {
 			t := float64(s) / between
 			out = append(out, [3]float64{
-				last[0] + t*(here[0]-last[0]), last[1] + t*(here[1]-last[1]), last[2] + t*(here[2]-last[2]),
+				last[0] + float64(t*(here[0]-last[0])), last[1] + float64(t*(here[1]-last[1])), last[2] + float64(t*(here[2]-last[2])),
 			})
 		}
 		last = here
