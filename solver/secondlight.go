@@ -46,5 +46,5 @@ func unlike(a, b *Drift) float64 {
 	l := a.To.L - a.From.L - b.To.L + b.From.L
 	x := a.To.A - a.From.A - b.To.A + b.From.A
 	y := a.To.B - a.From.B - b.To.B + b.From.B
-	return math.Sqrt(l*l + x*x + y*y)
+	return math.Sqrt(float64(l*l) + float64(x*x) + float64(y*y))
 }
