@@ -65,7 +65,7 @@ func studyScene(g values.Grey) scene.Scene {
 	}
 	s := scene.Scene{Title: "Value study", Tolerance: scene.DefaultTolerance, Light: colour.D65().Name}
 	for k, area := range areas {
-		l := math.Round((dark+float64(k)*step)*10) / 10
+		l := math.Round((dark+float64(float64(k)*step))*10) / 10
 		s.Targets = append(s.Targets, scene.Target{
 			Name: fmt.Sprintf("value %.2f", l/10), Colour: fmt.Sprintf("lab(%.1f 0 0)", l),
 			Lab: colour.Lab{L: l}, Area: math.Round(area*10) / 10,

@@ -146,7 +146,7 @@ func (d *deriver) flat(s derivation) (film.Paint, error) {
 	level := func(v *[colour.Bands]float64) {
 		mean := 0.0
 		for _, x := range v[from:to] {
-			mean += x / float64(to-from)
+			mean += float64(x / float64(to-from))
 		}
 		for b := range v {
 			v[b] = mean

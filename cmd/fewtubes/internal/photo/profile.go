@@ -170,7 +170,7 @@ func (l linearizer) mixed(v [3]float64) colour.LinearRGB {
 		return colour.LinearRGB{R: v[0], G: v[1], B: v[2]}
 	}
 	row := func(i int) float64 {
-		return l.matrix.At(i, 0)*v[0] + l.matrix.At(i, 1)*v[1] + l.matrix.At(i, 2)*v[2]
+		return float64(l.matrix.At(i, 0)*v[0]) + float64(l.matrix.At(i, 1)*v[1]) + float64(l.matrix.At(i, 2)*v[2])
 	}
 	return colour.LinearRGB{R: row(0), G: row(1), B: row(2)}
 }

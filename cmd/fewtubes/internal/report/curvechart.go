@@ -44,7 +44,7 @@ func (c *Curve) Chart(format string) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		left := vg.Length(i) * panelWidth
+		left := vg.Length(float64(i) * float64(panelWidth))
 		p.Draw(draw.Crop(whole, left+margin, left+panelWidth-whole.Max.X-margin, margin, -margin))
 	}
 	var b bytes.Buffer
@@ -88,7 +88,7 @@ func (c *Curve) panel(byPrice bool) (*plot.Plot, error) {
 	}
 	err := addCurve(p, points, byPrice)
 	// No point lies on the edge of the panel, where half of it would be cut off.
-	p.Y.Max += (p.Y.Max - p.Y.Min) / 8
+	p.Y.Max += float64((p.Y.Max - p.Y.Min) / 8)
 	beside := max((p.X.Max-p.X.Min)/20, 0.25)
 	p.X.Min, p.X.Max = p.X.Min-beside, p.X.Max+beside
 	return p, err
@@ -108,7 +108,7 @@ func roundTicks(low, high float64) (out []plot.Tick) {
 		}
 	}
 	places := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
-	top := high - 0.03*(high-low) // a label on the edge would be cut off
+	top := high - float64(0.03*(high-low)) // a label on the edge would be cut off
 	for n := int(math.Ceil(low/step - 1e-9)); float64(n)*step < top; n++ {
 		at := float64(n) * step
 		out = append(out, plot.Tick{Value: at, Label: strconv.FormatFloat(at, 'f', places, 64)})

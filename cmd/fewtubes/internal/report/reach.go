@@ -80,7 +80,7 @@ func (r *reach) line(p, q point) {
 	const steps = 6
 	for n := range steps + 1 {
 		t := float64(n) / steps
-		a, b := p.a+t*(q.a-p.a)-r.middle.a, p.b+t*(q.b-p.b)-r.middle.b
+		a, b := p.a+float64(t*(q.a-p.a))-r.middle.a, p.b+float64(t*(q.b-p.b))-r.middle.b
 		k := int((math.Atan2(b, a)/(2*math.Pi)+1)*sectors) % sectors
 		r.far[k] = max(r.far[k], math.Hypot(a, b))
 	}
@@ -93,7 +93,7 @@ func (r *reach) outline() []point {
 	for k, far := range r.far {
 		if far > 0 {
 			sin, cos := math.Sincos((float64(k) + 0.5) / sectors * 2 * math.Pi)
-			out = append(out, point{r.middle.a + far*cos, r.middle.b + far*sin})
+			out = append(out, point{r.middle.a + float64(far*cos), r.middle.b + float64(far*sin)})
 		}
 	}
 	return out

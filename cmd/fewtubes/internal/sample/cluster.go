@@ -100,14 +100,14 @@ func firstCentres(ctx context.Context, points []point, ids []int, k int) [][3]fl
 		var total float64
 		for i, id := range ids {
 			near[i] = min(near[i], distance2(points[id].at, c))
-			total += points[id].weight * near[i]
+			total += float64(points[id].weight * near[i])
 		}
 		if total == 0 {
 			break
 		}
 		draw := random.Float64() * total
 		for i, id := range ids {
-			if draw -= points[id].weight * near[i]; draw < 0 {
+			if draw -= float64(points[id].weight * near[i]); draw < 0 {
 				next = i
 				break
 			}

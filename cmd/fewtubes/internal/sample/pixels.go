@@ -89,7 +89,7 @@ func even(c colour.Lab) [3]float64 {
 
 func distance2(a, b [3]float64) float64 {
 	d0, d1, d2 := a[0]-b[0], a[1]-b[1], a[2]-b[2]
-	return d0*d0 + d1*d1 + d2*d2
+	return float64(d0*d0) + float64(d1*d1) + float64(d2*d2)
 }
 
 // box is the side of the cells that pixels are gathered in, about a just
@@ -141,9 +141,9 @@ func gather(ctx context.Context, views []*view) []point {
 }
 
 func (p *point) add(c colour.Lab, share float64) {
-	p.lab.L += share * c.L
-	p.lab.A += share * c.A
-	p.lab.B += share * c.B
+	p.lab.L += float64(share * c.L)
+	p.lab.A += float64(share * c.A)
+	p.lab.B += float64(share * c.B)
 	p.area += share
 }
 

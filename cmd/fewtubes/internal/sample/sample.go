@@ -86,11 +86,11 @@ func core(points []point, g *group) (mean colour.Lab, area float64) {
 		}
 		weight += p.weight
 		say := 1 + math.Hypot(p.lab.A, p.lab.B)/clean
-		say *= say * p.area
+		say = float64(say * (say * p.area))
 		inner += say
-		mean.L += say * p.lab.L
-		mean.A += say * p.lab.A
-		mean.B += say * p.lab.B
+		mean.L += float64(say * p.lab.L)
+		mean.A += float64(say * p.lab.A)
+		mean.B += float64(say * p.lab.B)
 	}
 	return colour.Lab{L: mean.L / inner, A: mean.A / inner, B: mean.B / inner}, area
 }

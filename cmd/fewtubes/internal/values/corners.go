@@ -52,7 +52,7 @@ func (q Quad) Check() error {
 	}
 	for i := range q {
 		a, b, c := q[i], q[(i+1)%4], q[(i+2)%4]
-		if turn := (b.X-a.X)*(c.Y-b.Y) - (b.Y-a.Y)*(c.X-b.X); !(turn > 1e-4) {
+		if turn := float64((b.X-a.X)*(c.Y-b.Y)) - float64((b.Y-a.Y)*(c.X-b.X)); !(turn > 1e-4) {
 			return errors.New("the corners do not go round a picture; give them as top left, top right, bottom right, bottom left")
 		}
 	}
@@ -63,7 +63,7 @@ func (q Quad) Check() error {
 func (q Quad) area() (a float64) {
 	for i := range q {
 		p, r := q[i], q[(i+1)%4]
-		a += p.X*r.Y - r.X*p.Y
+		a += float64(p.X*r.Y) - float64(r.X*p.Y)
 	}
 	return a / 2
 }
@@ -167,7 +167,7 @@ func rim(p *photo.Picture) (ground colour.Lab, like float64) {
 		B: order(0.5, func(c colour.Lab) float64 { return c.B }),
 	}
 	spread := order(0.97, func(c colour.Lab) float64 { return colour.DE2000(c, ground) })
-	return ground, 4 + 1.3*spread
+	return ground, 4 + float64(1.3*spread)
 }
 
 // largestPatch lists the pixels of the largest connected part of a mask.
@@ -199,11 +199,11 @@ func largestPatch(mask []bool, w, h int) (largest []int) {
 func extremes(patch []int, w, h int) (q Quad) {
 	for i, sign := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
 		far := slices.MaxFunc(patch, func(a, b int) int {
-			reach := func(k int) float64 { return sign[0]*float64(k%w) + sign[1]*float64(k/w) }
+			reach := func(k int) float64 { return float64(sign[0]*float64(k%w)) + float64(sign[1]*float64(k/w)) }
 			return cmp.Compare(reach(a), reach(b))
 		})
 		// The outer edge of the pixel, not its middle.
-		x, y := float64(far%w)+0.5+sign[0]/2, float64(far/w)+0.5+sign[1]/2
+		x, y := float64(far%w)+0.5+float64(sign[0]/2), float64(far/w)+0.5+float64(sign[1]/2)
 		q[i] = Point{math.Max(0, x/float64(w)), math.Max(0, y/float64(h))}
 	}
 	return q
