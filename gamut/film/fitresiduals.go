@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // assemble is the sum of squares at x; into sys, when given, go its normal
@@ -60,7 +61,7 @@ func (f *fitter) layer(i, b int, x []float64) (l layer, ks, ss []float64) {
 	k, s := 0.0, 0.0
 	for p, a := range f.amounts[i] {
 		if a > 0 {
-			ks[p], ss[p] = math.Exp(x[f.logK(p, b)]), math.Exp(x[f.logS(p, b)])
+			ks[p], ss[p] = portable.Exp(x[f.logK(p, b)]), portable.Exp(x[f.logS(p, b)])
 			k += float64(a * ks[p])
 			s += float64(a * ss[p])
 		}
@@ -70,7 +71,7 @@ func (f *fitter) layer(i, b int, x []float64) (l layer, ks, ss []float64) {
 	}
 	thick := f.unit[i]
 	if f.film[i] >= 0 {
-		thick *= math.Exp(x[f.bandUnknowns()+f.film[i]])
+		thick *= portable.Exp(x[f.bandUnknowns()+f.film[i]])
 	}
 	return overLayer(k, s, thick, f.inside[i][b]), ks, ss
 }
@@ -137,5 +138,5 @@ func lightnessSlope(r float64) float64 {
 	if r <= epsilon {
 		return kappa
 	}
-	return 116 / 3.0 / math.Cbrt(r*r)
+	return 116 / 3.0 / portable.Cbrt(r*r)
 }

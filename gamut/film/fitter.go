@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // middlingFilm is S times thickness of a typical film at the start of a fit.
@@ -135,7 +136,7 @@ func (f *fitter) bounded(i int, v float64) float64 {
 	case i >= f.bandUnknowns():
 		return min(max(v, -4), 4)
 	case i%2 == 0:
-		return min(max(v, math.Log(FloorK)), math.Log(CeilK))
+		return min(max(v, portable.Log(FloorK)), portable.Log(CeilK))
 	}
-	return min(max(v, math.Log(FloorS)), math.Log(CeilS))
+	return min(max(v, portable.Log(FloorS)), portable.Log(CeilS))
 }

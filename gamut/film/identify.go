@@ -6,16 +6,17 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // factorOfTwo is the standard deviation of a logarithm that counts as unknown.
-var factorOfTwo = math.Log(2)
+var factorOfTwo = portable.Log(2)
 
 // result reads the paints, residuals and uncertainties out of a finished fit.
 func (f *fitter) result() (*Fitted, error) {
 	out := &Fitted{Surface: f.opt.Surface, Paints: make([]FittedPaint, f.paints), Thickness: map[string]float64{}, Iterations: f.rounds, x: f.x, films: f.films}
 	for k, name := range f.films {
-		out.Thickness[name] = middlingFilm * math.Exp(f.x[f.bandUnknowns()+k])
+		out.Thickness[name] = middlingFilm * portable.Exp(f.x[f.bandUnknowns()+k])
 	}
 	for p := range out.Paints {
 		f.readPaint(&out.Paints[p], p)
@@ -64,8 +65,8 @@ func (f *fitter) readPaint(out *FittedPaint, p int) {
 	first, last := f.covered[p][0], f.covered[p][1]
 	for b := range colour.Bands {
 		near := min(max(b, first), last)
-		out.K[b] = math.Exp(f.x[f.logK(p, near)])
-		out.S[b] = math.Exp(f.x[f.logS(p, near)])
+		out.K[b] = portable.Exp(f.x[f.logK(p, near)])
+		out.S[b] = portable.Exp(f.x[f.logS(p, near)])
 	}
 	for i := range f.readings {
 		if f.amounts[i][p] > 0 {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Paint is a tube as the film model knows it: K and S per band, both > 0 and on
@@ -44,7 +45,7 @@ func Over(k, s, x, rg float64) float64 {
 		return rg
 	}
 	if s < 1e-12*max(k, 1e-12) {
-		return rg * math.Exp(-2*k*x)
+		return rg * portable.Exp(-2*k*x)
 	}
 	a := 1 + k/s
 	b := math.Sqrt(k / s * (k/s + 2))
@@ -54,7 +55,7 @@ func Over(k, s, x, rg float64) float64 {
 	case b < 1e-9:
 		bcoth = 1 / (s * x)
 	default:
-		bcoth = b / math.Tanh(bsx)
+		bcoth = b / portable.Tanh(bsx)
 	}
 	return (1 - float64(rg*(a-bcoth))) / (a - rg + bcoth)
 }

@@ -1,6 +1,10 @@
 package film
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // layer is the internal reflectance of one film in one band with its slopes
 // against absorption, scattering and the logarithm of thickness.
@@ -27,7 +31,7 @@ func overLayer(k, s, x, rg float64) layer {
 	}
 	c, cq, ct := 1/t, 2*a*t/3, -1/(t*t)
 	if z > 1e-4 {
-		sinh, coth := math.Sinh(z), 1/math.Tanh(z)
+		sinh, coth := portable.Sinh(z), 1/portable.Tanh(z)
 		c = b * coth
 		cq = (coth - z/(sinh*sinh)) * a / b
 		ct = -b * b / (sinh * sinh)
