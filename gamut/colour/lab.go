@@ -1,6 +1,10 @@
 package colour
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // XYZ is a CIE 1931 tristimulus value, Y of the perfect diffuser 100.
 type XYZ struct{ X, Y, Z float64 }
@@ -26,7 +30,7 @@ func (c XYZ) Lab(white XYZ) Lab {
 
 func labF(t float64) float64 {
 	if t > labEpsilon {
-		return math.Cbrt(t)
+		return portable.Cbrt(t)
 	}
 	return (float64(labKappa*t) + 16) / 116
 }
@@ -50,7 +54,7 @@ func labInverse(f float64) float64 {
 
 // LCh converts to polar form; the hue of a neutral is 0.
 func (c Lab) LCh() LCh {
-	chroma := math.Hypot(c.A, c.B)
+	chroma := portable.Hypot(c.A, c.B)
 	if chroma == 0 {
 		return LCh{L: c.L}
 	}
@@ -59,7 +63,7 @@ func (c Lab) LCh() LCh {
 
 // Lab converts from polar form.
 func (c LCh) Lab() Lab {
-	sin, cos := math.Sincos(c.H * math.Pi / 180)
+	sin, cos := portable.Sincos(c.H * math.Pi / 180)
 	return Lab{c.L, c.C * cos, c.C * sin}
 }
 
@@ -73,7 +77,7 @@ func hueDegrees(a, b float64) float64 {
 	if a == 0 && b == 0 {
 		return 0
 	}
-	h := math.Atan2(b, a) * 180 / math.Pi
+	h := portable.Atan2(b, a) * 180 / math.Pi
 	if h < 0 {
 		h += 360
 	}

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"fewtubes/gamut/portable"
 )
 
 //go:embed data/munsell_renotation.csv
@@ -120,11 +122,11 @@ func along(line []point, chroma float64) (p point, inside bool) {
 
 // between goes the share t of the way from p to q round the neutral.
 func between(p, q point, t float64) point {
-	cp, cq := math.Hypot(p.a, p.b), math.Hypot(q.a, q.b)
-	hp := math.Atan2(p.b, p.a)
-	turn := math.Remainder(math.Atan2(q.b, q.a)-hp, 2*math.Pi)
+	cp, cq := portable.Hypot(p.a, p.b), portable.Hypot(q.a, q.b)
+	hp := portable.Atan2(p.b, p.a)
+	turn := math.Remainder(portable.Atan2(q.b, q.a)-hp, 2*math.Pi)
 	c := cp + float64(t*(cq-cp))
-	sin, cos := math.Sincos(hp + float64(t*turn))
+	sin, cos := portable.Sincos(hp + float64(t*turn))
 	return point{c * cos, c * sin}
 }
 

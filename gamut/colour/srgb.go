@@ -1,6 +1,10 @@
 package colour
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // SRGB is a coded sRGB colour (IEC 61966-2-1), 0..1 per channel inside the gamut.
 type SRGB struct{ R, G, B float64 }
@@ -54,14 +58,14 @@ func decode(v float64) float64 {
 	if v <= 0.04045 {
 		return v / 12.92
 	}
-	return math.Pow((v+0.055)/1.055, 2.4)
+	return portable.Pow((v+0.055)/1.055, 2.4)
 }
 
 func encode(v float64) float64 {
 	if v <= 0.0031308 {
 		return 12.92 * v
 	}
-	return float64(1.055*math.Pow(v, 1/2.4)) - 0.055
+	return float64(1.055*portable.Pow(v, 1/2.4)) - 0.055
 }
 
 func apply(m [3][3]float64, v [3]float64) (out [3]float64) {
