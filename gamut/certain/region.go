@@ -7,6 +7,7 @@ import (
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Region is a convex body of tristimulus values that surely holds every colour
@@ -187,7 +188,7 @@ func (r *Region) boundary() []colour.XYZ {
 	out := make([]colour.XYZ, 0, samples)
 	for i := range samples {
 		z := 1 - (float64(2*float64(i))+1)/samples
-		s, c := math.Sincos(float64(i) * math.Pi * (3 - math.Sqrt(5)))
+		s, c := portable.Sincos(float64(i) * math.Pi * (3 - math.Sqrt(5)))
 		u := [3]float64{math.Sqrt(1-float64(z*z)) * c, math.Sqrt(1-float64(z*z)) * s, z}
 		d := r.frame.lab(u)
 		at := func(x float64) colour.Lab {
