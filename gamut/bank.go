@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // bank holds the colours of pairs of paints at a few ratios, from which
@@ -88,7 +89,7 @@ func rankByDifference(m *Mixer) []int {
 		gap[last] = -1
 		far := -1
 		for i := range gap {
-			d := math.Hypot(distance76(look[i][0], look[last][0]), distance76(look[i][1], look[last][1]))
+			d := portable.Hypot(distance76(look[i][0], look[last][0]), distance76(look[i][1], look[last][1]))
 			gap[i] = min(gap[i], d)
 			if gap[i] >= 0 && (far < 0 || gap[i] > gap[far]) {
 				far = i
@@ -193,7 +194,7 @@ func offer(seeds []seed, s seed, count int) []seed {
 type gauge struct{ l, a, b, ll, aa, ab, bb float32 }
 
 func newGauge(t colour.Lab) gauge {
-	chroma := math.Hypot(t.A, t.B)
+	chroma := portable.Hypot(t.A, t.B)
 	cos, sin := 1.0, 0.0
 	if chroma > 1e-9 {
 		cos, sin = t.A/chroma, t.B/chroma

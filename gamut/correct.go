@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // Pile is paint lying on the palette.
@@ -122,14 +123,14 @@ func (c *corrector) least() Correction {
 	if !best.Reached {
 		goal = best.DE + nearEnough
 	}
-	lo, hi := math.Log(1e-4), math.Log(mostAdded)
+	lo, hi := portable.Log(1e-4), portable.Log(mostAdded)
 	if nothing.DE <= goal {
 		return nothing
 	}
 	for range nearSteps {
 		mid := (lo + hi) / 2
-		if try := c.within(math.Exp(mid)); try.DE <= goal {
-			best, hi = try, min(mid, math.Log(max(try.Added, 1e-4)))
+		if try := c.within(portable.Exp(mid)); try.DE <= goal {
+			best, hi = try, min(mid, portable.Log(max(try.Added, 1e-4)))
 		} else {
 			lo = mid
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // mostExhaustive is the number of paints up to which every division into parts
@@ -133,7 +134,7 @@ func (d *divider) model(free []float64) {
 	d.logAmount = make([]float64, n)
 	for i, a := range free {
 		v := max(a/d.volume[i], volume/float64(d.most))
-		amounts[i], d.logAmount[i] = v*d.volume[i], math.Log(v)
+		amounts[i], d.logAmount[i] = v*d.volume[i], portable.Log(v)
 	}
 	d.sum.mix(d.paint, d.list, amounts)
 	d.sum.colour(d.optics)
@@ -281,7 +282,7 @@ func (d *divider) weigh() {
 
 var logs = func() (l [256]float64) {
 	for n := range l {
-		l[n] = math.Log(float64(n))
+		l[n] = portable.Log(float64(n))
 	}
 	return l
 }()

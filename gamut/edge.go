@@ -1,6 +1,6 @@
 package gamut
 
-import "math"
+import "fewtubes/gamut/portable"
 
 // CIEDE2000 jumps where the hue of a mix is exactly opposite to that of the
 // target, because the mean hue changes sides (Sharma, Wu, Dalal 2005, section
@@ -21,7 +21,7 @@ func (w *workspace) slide(damping, least float64) bool {
 	defer func() { aim.r = r }()
 	d, g := &aim.dAB, aim.dTurn
 	u := [2]float64{float64(d[0][1]*g[0]) - float64(d[0][0]*g[1]), float64(d[1][1]*g[0]) - float64(d[1][0]*g[1])}
-	length := math.Hypot(u[0], u[1])
+	length := portable.Hypot(u[0], u[1])
 	if length == 0 {
 		return false
 	}

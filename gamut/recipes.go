@@ -2,10 +2,10 @@ package gamut
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Recipes lists up to most (0: 5) recipes in whole parts of at most maxTotal
@@ -132,18 +132,18 @@ func (m *Mixer) TintingStrength(paint, white int) float64 {
 	differs := func(n float64) float64 {
 		return colour.DE2000(m.Evaluate([]int{paint, white}, []float64{1, n}), alone) - strengthDE
 	}
-	lo, hi := math.Log(1e-3), math.Log(1e6)
-	if differs(math.Exp(lo)) < 0 {
+	lo, hi := portable.Log(1e-3), portable.Log(1e6)
+	if differs(portable.Exp(lo)) < 0 {
 		return 0
 	}
 	for range 60 {
-		if mid := (lo + hi) / 2; differs(math.Exp(mid)) >= 0 {
+		if mid := (lo + hi) / 2; differs(portable.Exp(mid)) >= 0 {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return math.Exp(lo)
+	return portable.Exp(lo)
 }
 
 // Tint is a pile let down with white.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // residual is CIEDE2000 against one target written as three numbers whose
@@ -132,9 +133,9 @@ func chromaRatio(c float64) (ratio, slope float64) {
 }
 
 var (
-	sin30, cos30 = math.Sincos(30 * math.Pi / 180)
-	sin6, cos6   = math.Sincos(6 * math.Pi / 180)
-	sin63, cos63 = math.Sincos(63 * math.Pi / 180)
+	sin30, cos30 = portable.Sincos(30 * math.Pi / 180)
+	sin6, cos6   = portable.Sincos(6 * math.Pi / 180)
+	sin63, cos63 = portable.Sincos(63 * math.Pi / 180)
 )
 
 // hueWeight is T of eq. 15 and its derivative by the mean hue (radians), of the

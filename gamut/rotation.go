@@ -1,6 +1,10 @@
 package gamut
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // rotation is RT of CIEDE2000 (Sharma, Wu, Dalal 2005, eqs. 16-19), to 1e-7, and
 // its derivatives by mean chroma and by mean hue (radians), of the mean chroma and
@@ -18,7 +22,7 @@ func rotation(chroma, sin, cos float64) (rt, byChroma, byMean float64) {
 	return -2 * ratio * turn, -2 * ratioSlope * turn, -ratio * slope / blueStep * (1 + float64(u*u))
 }
 
-var sin275, cos275 = math.Sincos(275 * math.Pi / 180)
+var sin275, cos275 = portable.Sincos(275 * math.Pi / 180)
 
 // farFromBlue is the cosine of 114 degrees: so far from the hue of 275 degrees the
 // rotation is less than 1e-8.
@@ -46,9 +50,9 @@ var blueTurns = func() (pieces [blueSteps]cubic) {
 // blueTurn is sin(2 theta) and its derivative at the tangent of half an angle.
 func blueTurn(u float64) (y, slope float64) {
 	const deg = math.Pi / 180
-	bell := 2 * math.Atan(u) / (25 * deg)
-	theta := 60 * deg * math.Exp(-bell*bell)
-	sin, cos := math.Sincos(theta)
+	bell := 2 * portable.Atan(u) / (25 * deg)
+	theta := 60 * deg * portable.Exp(-bell*bell)
+	sin, cos := portable.Sincos(theta)
 	return sin, -cos * theta * 4 * bell / (25 * deg) / (1 + float64(u*u))
 }
 

@@ -1,6 +1,10 @@
 package gamut
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // volumeSlabs part L* 0..100, volumeSectors the hue circle around each slab's
 // middle.
@@ -29,8 +33,8 @@ func (m *Mixer) Volume(palette Set) float64 {
 	for _, p := range trace {
 		k := slab(p[0])
 		da, db := p[1]-a[k]/count[k], p[2]-b[k]/count[k]
-		sector := int((math.Atan2(db, da)/(2*math.Pi)+1)*volumeSectors) % volumeSectors
-		r := math.Hypot(da, db)
+		sector := int((portable.Atan2(db, da)/(2*math.Pi)+1)*volumeSectors) % volumeSectors
+		r := portable.Hypot(da, db)
 		if far[k][sector] == 0 || r < near[k][sector] {
 			near[k][sector] = r
 		}
@@ -84,7 +88,7 @@ func (m *Mixer) way(out [][3]float64, i, j, k int, amount float64) [][3]float64 
 	}
 	var last [3]float64
 	for n := range steps + 1 {
-		x := 1 / (1 + math.Exp(span-2*span*float64(n)/steps))
+		x := 1 / (1 + portable.Exp(span-2*span*float64(n)/steps))
 		for at, part := range []float64{1 - x, x, amount}[:len(paints)] {
 			amounts[at] = part / m.scale[paints[at]]
 		}
