@@ -1,9 +1,9 @@
 package catalog
 
 import (
-	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Doubt is one way in which the K and S of an estimated tube may be wrong.
@@ -50,10 +50,10 @@ func (t Tube) Doubted(d Doubt) Tube {
 		case LessRatio:
 			k = 1 / ratioOff
 		case BlueTilt:
-			s = math.Pow(tiltOff, -u)
+			s = portable.Pow(tiltOff, -u)
 			k = s
 		case RedTilt:
-			s = math.Pow(tiltOff, u)
+			s = portable.Pow(tiltOff, u)
 			k = s
 		case HalfStrength:
 			k, s = 0.5, 0.5

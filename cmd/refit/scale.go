@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // twin is one pigment that stands both in a set of readings and among the
@@ -45,12 +46,12 @@ func findScales(p *published, log io.Writer) (map[string]float64, error) {
 				return nil, fmt.Errorf("scale %s: %s or %s was not read", name, t.reading, t.acrylic)
 			}
 			r := absorption(a, b)
-			fmt.Fprintf(log, "scale %-10s %-30s K is %6.3f times that of %s\n", name, t.reading, math.Exp(r), t.acrylic)
+			fmt.Fprintf(log, "scale %-10s %-30s K is %6.3f times that of %s\n", name, t.reading, portable.Exp(r), t.acrylic)
 			logs = append(logs, r)
 		}
 		mean, spread := meanAndSpread(logs)
-		fmt.Fprintf(log, "scale %-10s geometric mean %.3f, each within a factor of about %.2f\n", name, math.Exp(mean), math.Exp(spread))
-		scales[name] = math.Exp(mean)
+		fmt.Fprintf(log, "scale %-10s geometric mean %.3f, each within a factor of about %.2f\n", name, portable.Exp(mean), portable.Exp(spread))
+		scales[name] = portable.Exp(mean)
 	}
 	return scales, nil
 }
@@ -64,7 +65,7 @@ func absorption(a, b *film.Paint) float64 {
 	var logs []float64
 	for i := range b.K {
 		if b.K[i] >= middle {
-			logs = append(logs, math.Log(a.K[i]/b.K[i]))
+			logs = append(logs, portable.Log(a.K[i]/b.K[i]))
 		}
 	}
 	slices.Sort(logs)

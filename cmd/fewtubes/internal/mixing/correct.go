@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Correction is what to add to a pile.
@@ -109,7 +110,7 @@ func (t *Table) roundAdditions(c *Correction) {
 }
 
 func threeDigits(v float64, up bool) float64 {
-	step := math.Pow(10, math.Floor(math.Log10(v))-2)
+	step := math.Pow10(portable.Decade(v) - 2)
 	n := math.Floor(v / step)
 	if up {
 		n++

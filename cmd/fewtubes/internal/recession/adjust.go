@@ -5,6 +5,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // margin is a little less than what Check lets pass, as the adjusted colours are
@@ -92,7 +93,7 @@ func cool(targets []scene.Target, p *plane, by float64) {
 	}
 	part := min(1, by*area/warm)
 	const warmest = 60 * math.Pi / 180
-	sin, cos := math.Sincos(warmest)
+	sin, cos := portable.Sincos(warmest)
 	for _, k := range p.targets {
 		c := &targets[k].Lab
 		if w := warmth(*c); w > 0 {

@@ -5,6 +5,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // ground are the planes that step back one behind the other; the sky does not.
@@ -66,5 +67,5 @@ func weight(t *scene.Target) float64 { return max(t.Area, 1e-6) }
 // zero, to blue.
 func warmth(c colour.Lab) float64 {
 	const warmest = 60 * math.Pi / 180
-	return float64(c.A*math.Cos(warmest)) + float64(c.B*math.Sin(warmest))
+	return float64(c.A*portable.Cos(warmest)) + float64(c.B*portable.Sin(warmest))
 }

@@ -7,6 +7,8 @@ import (
 	"math"
 	"strconv"
 
+	"fewtubes/gamut/portable"
+
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
@@ -100,14 +102,14 @@ func roundTicks(low, high float64) (out []plot.Tick) {
 	if !(rough > 0) {
 		return nil
 	}
-	step := math.Pow(10, math.Floor(math.Log10(rough)))
+	step := math.Pow10(portable.Decade(rough))
 	for _, times := range []float64{1, 2, 5, 10} {
 		if times*step >= rough {
 			step *= times
 			break
 		}
 	}
-	places := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
+	places := max(0, -portable.Decade(step*(1+1e-9)))
 	top := high - float64(0.03*(high-low)) // a label on the edge would be cut off
 	for n := int(math.Ceil(low/step - 1e-9)); float64(n)*step < top; n++ {
 		at := float64(n) * step

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"fewtubes/gamut/portable"
 )
 
 // group is a set of points that one colour stands for.
@@ -253,7 +255,7 @@ func tells(points []point, g *group) bool {
 	for _, i := range g.members {
 		area += points[i].area
 	}
-	if math.Hypot(g.mean[1], g.mean[2]) >= cleanChroma {
+	if portable.Hypot(g.mean[1], g.mean[2]) >= cleanChroma {
 		return area >= cleanArea
 	}
 	return area >= accentArea

@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // name gives every target its colour in words and its plane, and tells apart
@@ -40,7 +41,7 @@ func apart(a, b colour.Lab) (wordA, wordB string) {
 	p, q := a.LCh(), b.LCh()
 	dL, dC := p.L-q.L, p.C-q.C
 	dH := math.Remainder(p.H-q.H, 360) * math.Sqrt(p.C*q.C) * math.Pi / 180
-	warmth := func(c colour.LCh) float64 { return c.C * math.Cos((c.H-60)*math.Pi/180) }
+	warmth := func(c colour.LCh) float64 { return c.C * portable.Cos((c.H-60)*math.Pi/180) }
 	pair := func(more bool, yes, no string) (string, string) {
 		if more {
 			return yes, no

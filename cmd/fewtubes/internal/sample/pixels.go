@@ -7,6 +7,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // view is a picture as it is to be painted: CIELAB after any move of values.
@@ -82,8 +83,8 @@ type point struct {
 // logarithm integrates.
 func even(c colour.Lab) [3]float64 {
 	p := c.LCh()
-	r := math.Log1p(0.03*p.C) / 0.03
-	sin, cos := math.Sincos(p.H * math.Pi / 180)
+	r := portable.Log1p(0.03*p.C) / 0.03
+	sin, cos := portable.Sincos(p.H * math.Pi / 180)
 	return [3]float64{c.L, r * cos, r * sin}
 }
 
@@ -156,5 +157,5 @@ func (p *point) finish() {
 	p.lab.A /= p.area
 	p.lab.B /= p.area
 	p.at = even(p.lab)
-	p.weight = math.Pow(p.area, accent)
+	p.weight = portable.Pow(p.area, accent)
 }

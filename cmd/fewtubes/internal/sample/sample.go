@@ -9,6 +9,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Sample finds the targets of the pictures and puts them in a scene, with all
@@ -85,7 +86,7 @@ func core(points []point, g *group) (mean colour.Lab, area float64) {
 			continue
 		}
 		weight += p.weight
-		say := 1 + math.Hypot(p.lab.A, p.lab.B)/clean
+		say := 1 + portable.Hypot(p.lab.A, p.lab.B)/clean
 		say = float64(say * (say * p.area))
 		inner += say
 		mean.L += float64(say * p.lab.L)

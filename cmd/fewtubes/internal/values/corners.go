@@ -12,6 +12,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Point is a place in a picture, fractions of its width and height from the top left.
@@ -72,7 +73,7 @@ func (q Quad) area() (a float64) {
 // corners, in a picture of w by h pixels; perspective falsifies it somewhat.
 func (q Quad) proportion(w, h int) float64 {
 	side := func(a, b Point) float64 {
-		return math.Hypot((a.X-b.X)*float64(w), (a.Y-b.Y)*float64(h))
+		return portable.Hypot((a.X-b.X)*float64(w), (a.Y-b.Y)*float64(h))
 	}
 	return (side(q[0], q[1]) + side(q[3], q[2])) / (side(q[0], q[3]) + side(q[1], q[2]))
 }

@@ -3,13 +3,13 @@ package values
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
+	"fewtubes/gamut/portable"
 )
 
 // Card is a grey card in a photograph: a round patch, fractions as in a scene file.
@@ -49,7 +49,7 @@ func CardGain(p *photo.Picture, c Card) (float64, error) {
 	n := 0
 	for y := max(0, int(cy-r)); y <= min(p.H-1, int(cy+r)); y++ {
 		for x := max(0, int(cx-r)); x <= min(p.W-1, int(cx+r)); x++ {
-			if math.Hypot(float64(x)+0.5-cx, float64(y)+0.5-cy) <= max(r, 1) {
+			if portable.Hypot(float64(x)+0.5-cx, float64(y)+0.5-cy) <= max(r, 1) {
 				sum += luminance(p, y*p.W+x)
 				n++
 			}

@@ -1,13 +1,12 @@
 package values
 
 import (
-	"fmt"
+	"errors"
 	"math"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/gamut/colour"
-
-	"gonum.org/v1/gonum/mat"
+	"fewtubes/gamut/portable"
 )
 
 // Rectify lays the part of a picture between four corners flat, w by h pixels,
@@ -29,20 +28,15 @@ func Rectify(p *photo.Picture, q Quad, w, h int) (*photo.Picture, error) {
 // homography maps the unit square to the corners: x = (a u + b v + c) / (g u +
 // h v + 1), y likewise with d, e, f; eight equations for eight unknowns.
 func homography(q Quad) (m [8]float64, err error) {
-	a, b := mat.NewDense(8, 8, nil), mat.NewVecDense(8, nil)
+	a := make(portable.Matrix, 8)
 	for i, from := range Whole {
 		u, v, to := from.X, from.Y, q[i]
-		a.SetRow(2*i, []float64{u, v, 1, 0, 0, 0, -u * to.X, -v * to.X})
-		a.SetRow(2*i+1, []float64{0, 0, 0, u, v, 1, -u * to.Y, -v * to.Y})
-		b.SetVec(2*i, to.X)
-		b.SetVec(2*i+1, to.Y)
+		a[2*i] = []float64{u, v, 1, 0, 0, 0, -u * to.X, -v * to.X}
+		a[2*i+1] = []float64{0, 0, 0, u, v, 1, -u * to.Y, -v * to.Y}
+		m[2*i], m[2*i+1] = to.X, to.Y
 	}
-	var x mat.VecDense
-	if err := x.SolveVec(a, b); err != nil {
-		return m, fmt.Errorf("the corners give no view: %w", err)
-	}
-	for i := range m {
-		m[i] = x.AtVec(i)
+	if !a.Solve(m[:]) {
+		return m, errors.New("the corners give no view")
 	}
 	return m, nil
 }
