@@ -14,11 +14,19 @@ var (
 	arctanSeries = [...]float64{-1. / 3, 1. / 5, -1. / 7, 1. / 9, -1. / 11, 1. / 13}
 )
 
-// series sums coefficients times powers of x, from the highest down.
+// series sums coefficients times powers of x, from the highest down: those of even
+// and of odd powers apart, which a processor does at the same time.
 func series(x float64, coefficients []float64) float64 {
-	sum := 0.0
-	for i := len(coefficients) - 1; i >= 0; i-- {
-		sum = coefficients[i] + float64(x*sum)
+	square := float64(x * x)
+	var even, odd float64
+	i := len(coefficients) - 1
+	if i%2 == 0 {
+		even = coefficients[i]
+		i--
 	}
-	return sum
+	for ; i > 0; i -= 2 {
+		odd = coefficients[i] + float64(square*odd)
+		even = coefficients[i-1] + float64(square*even)
+	}
+	return even + float64(x*odd)
 }
