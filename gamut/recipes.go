@@ -38,11 +38,11 @@ func (m *Mixer) Recipes(target colour.Lab, palette Set, maxTotal, most int) []Re
 	}
 	found = keepUseful(found)
 	if len(found) > most {
-		slices.SortStableFunc(found, func(a, b Recipe) int { return cmp.Compare(a.DE, b.DE) })
+		slices.SortStableFunc(found, func(a, b Recipe) int { return portable.Compare(a.DE, b.DE, portable.Fine) })
 		found = found[:most]
 	}
 	slices.SortStableFunc(found, func(a, b Recipe) int {
-		return cmp.Or(len(a.Paints)-len(b.Paints), cmp.Compare(a.DE, b.DE), slices.Compare(a.Paints, b.Paints))
+		return cmp.Or(len(a.Paints)-len(b.Paints), portable.Compare(a.DE, b.DE, portable.Fine), slices.Compare(a.Paints, b.Paints))
 	})
 	return found
 }
@@ -66,7 +66,7 @@ func keepUseful(found []Recipe) (kept []Recipe) {
 			case len(other.Paints) < len(r.Paints):
 				useful = useful && r.DE < other.DE-worthAPaint
 			default: // the same paints
-				useful = useful && (r.DE < other.DE || (r.DE == other.DE && i < j))
+				useful = useful && cmp.Or(portable.Compare(r.DE, other.DE, portable.Fine), i-j) < 0
 			}
 		}
 		if useful {
@@ -114,7 +114,7 @@ func (m *Mixer) MixingOrder(paints []int, amounts []float64) []Step {
 		more[i] = amounts[i]
 	}
 	slices.SortStableFunc(steps, func(a, b Step) int {
-		return cmp.Or(cmp.Compare(a.Pull, b.Pull), cmp.Compare(b.Amount, a.Amount), a.Paint-b.Paint)
+		return cmp.Or(portable.Compare(a.Pull, b.Pull, portable.Fine), portable.Compare(b.Amount, a.Amount, portable.Fine), a.Paint-b.Paint)
 	})
 	return steps
 }

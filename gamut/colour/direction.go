@@ -92,15 +92,7 @@ func (m *Miss) add(part float64, below, above Fault) {
 
 // keepTelling sorts the faults and drops those the largest drowns.
 func (m *Miss) keepTelling() {
-	slices.SortStableFunc(m.Faults, func(a, b Amount) int {
-		switch {
-		case a.By > b.By:
-			return -1
-		case a.By < b.By:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(m.Faults, func(a, b Amount) int { return portable.Compare(b.By, a.By, portable.Fine) })
 	if len(m.Faults) > 0 {
 		least := m.Faults[0].By / 5
 		m.Faults = slices.DeleteFunc(m.Faults, func(a Amount) bool { return a.By < least })
