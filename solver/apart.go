@@ -1,10 +1,10 @@
 package solver
 
 import (
-	"cmp"
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 )
 
 // apartSteps is how many cuts are tried before the look for disjoint ones is
@@ -16,7 +16,7 @@ const apartSteps = 20_000
 // when none is found.
 func (c *core) apart(cuts []need, size int) []need {
 	cuts = slices.Clone(cuts)
-	slices.SortStableFunc(cuts, func(a, b need) int { return cmp.Compare(b.margin(c), a.margin(c)) })
+	slices.SortStableFunc(cuts, func(a, b need) int { return portable.Compare(b.margin(c), a.margin(c), portable.Fine) })
 	steps := 0
 	var chosen []need
 	var choose func(from int, used gamut.Set) bool

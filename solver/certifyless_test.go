@@ -96,7 +96,7 @@ func TestGivenUpNeedsAreMadeToAskForLess(t *testing.T) {
 	p.Limits.Only, p.Targets = nil, p.Targets[:2]
 	s, a := chosen(t, p)
 	before := slices.Clone(a.Needs)
-	const scarce = 80 // cells, half of them to begin with: one of the three needs wants more
+	const scarce = 40 // cells, half of them to begin with: one of the three needs wants more
 	if _, err := s.Certify(context.Background(), p.Limits, a, scarce, nil); err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 const (
@@ -190,8 +191,8 @@ func (s *Session) rank(palettes []Palette, d *decision, prefer Preference) {
 		x, y := key(&a), key(&b)
 		return cmp.Or(
 			slices.Compare(x[:], y[:]),
-			cmp.Compare(a.WorstDE, b.WorstDE),
-			cmp.Compare(a.MeanDE, b.MeanDE),
+			portable.Compare(a.WorstDE, b.WorstDE, portable.Shown),
+			portable.Compare(a.MeanDE, b.MeanDE, portable.Shown),
 			cmp.Compare(a.Price, b.Price),
 		)
 	})

@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // worthATube is the CIEDE2000 a single tube must bring a missed target nearer
@@ -45,7 +46,7 @@ func (s *Session) helper(ctx context.Context, t int, palette, helpers gamut.Set)
 	}
 	tube = -1
 	for i := range tubes {
-		if tube < 0 || far[i] < de {
+		if tube < 0 || portable.Compare(far[i], de, portable.Fine) < 0 {
 			tube, de = tubes[i], far[i]
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Drift is how the mix for a target changes from the problem's light to a
@@ -33,7 +34,7 @@ func (s *Session) Drifts(p *Palette, second *colour.Light) (drifts []Drift, apar
 	most := -1.0
 	for i := range drifts {
 		for j := range i {
-			if gap := unlike(&drifts[j], &drifts[i]); gap > most {
+			if gap := unlike(&drifts[j], &drifts[i]); portable.Compare(gap, most, portable.Fine) > 0 {
 				most, apart = gap, [2]int{j, i}
 			}
 		}
