@@ -102,7 +102,7 @@ func (t *Table) roundAdditions(c *Correction) {
 		if de > c.Tolerance {
 			rank = 1e9 * (1 + de)
 		}
-		if rank < best {
+		if portable.Compare(rank, best, portable.Fine) < 0 {
 			best = rank
 			c.Add, c.Lab, c.DE, c.Reached, c.Added = try, lab, de, de <= c.Tolerance, added/total(c.Have)
 		}

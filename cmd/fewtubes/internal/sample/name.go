@@ -1,7 +1,6 @@
 package sample
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -60,7 +59,7 @@ func apart(a, b colour.Lab) (wordA, wordB string) {
 
 // number counts from the lightest.
 func number(targets []scene.Target, ids []int) {
-	slices.SortStableFunc(ids, func(i, j int) int { return cmp.Compare(targets[j].Lab.L, targets[i].Lab.L) })
+	slices.SortStableFunc(ids, func(i, j int) int { return portable.Compare(targets[j].Lab.L, targets[i].Lab.L, portable.Fine) })
 	for k, i := range ids {
 		word := fmt.Sprintf("%d of %d from the light", k+1, len(ids))
 		switch k {

@@ -76,7 +76,7 @@ const (
 func core(points []point, g *group) (mean colour.Lab, area float64) {
 	members := slices.Clone(g.members)
 	slices.SortStableFunc(members, func(i, j int) int {
-		return cmp.Compare(distance2(points[i].at, g.mean), distance2(points[j].at, g.mean))
+		return portable.Compare(distance2(points[i].at, g.mean), distance2(points[j].at, g.mean), portable.Fine)
 	})
 	var inner, weight float64
 	for _, i := range members {
@@ -101,8 +101,8 @@ func order(targets []scene.Target) {
 	slices.SortStableFunc(targets, func(a, b scene.Target) int {
 		return cmp.Or(
 			cmp.Compare(slices.Index(scene.Planes, b.Plane), slices.Index(scene.Planes, a.Plane)),
-			cmp.Compare(b.Area, a.Area),
-			cmp.Compare(a.Lab.L, b.Lab.L),
+			portable.Compare(b.Area, a.Area, portable.Fine),
+			portable.Compare(a.Lab.L, b.Lab.L, portable.Fine),
 		)
 	})
 }
