@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short race certain crash same fuzz bench benchmarks fmt lint build browser axe soak
+.PHONY: demo test short bytes processors race certain crash same fuzz bench benchmarks fmt lint build browser axe soak
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -18,10 +18,28 @@ demo: build
 	$(BIN) choose testdata/salt-marsh.toml --html bin/salt-marsh.html --force
 	@echo "The same answer as a page: bin/salt-marsh.html" >&2
 
-test: lint short fuzz
+test: lint short bytes fuzz
 
 short: browser axe
 	$(GO) test $(PKGS)
+
+# The program built for GOAMD64=v3, where the compiler may fuse products into sums,
+# against the one built here: no sum fused, and the same bytes.
+bytes:
+ifeq ($(shell $(GO) env GOARCH),amd64)
+	$(GO) test ./cmd/fewtubes -count=1 -v -run TestProcessors -processors amd64.v3
+else
+	@echo "NOT COMPARED: GOAMD64=v3 is of amd64 alone" >&2
+endif
+
+# The same for processors of other kinds, emulated by Debian's qemu-user:
+# `make processors PROCESSORS=arm64,s390x`.
+PROCESSORS ?= arm64
+processors:
+	@command -v qemu-aarch64 >/dev/null || { \
+	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq qemu-user; }
+	nice $(GO) test ./cmd/fewtubes -count=1 -v -timeout 3h -run TestProcessors -processors $(PROCESSORS)
 
 # The race detector slows the rest too much to be part of every run.
 race: browser axe
