@@ -21,8 +21,8 @@ func Cbrt(x float64) float64 {
 		y = y * ((cube + float64(2*size)) / (float64(2*cube) + size))
 	}
 	// Newton's last step, from what the cube lacks in twice the digits.
-	square := y * y
-	cube := square * y
+	square := float64(y * y)
+	cube := float64(square * y)
 	cubeLow := math.FMA(square, y, -cube) + float64(math.FMA(y, y, -square)*y)
 	y -= ((cube - size) + cubeLow) / (3 * square)
 	return math.Copysign(y, x)
