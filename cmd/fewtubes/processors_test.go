@@ -15,6 +15,8 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/catalog"
+
 	"golang.org/x/sys/cpu"
 )
 
@@ -144,15 +146,30 @@ func answersOf(t *testing.T, program []string) map[string]string {
 	if err := os.CopyFS(folder, os.DirFS(demo)); err != nil {
 		t.Fatal(err)
 	}
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	readings := paintOuts(t, builtin, 0, "1 titanium-white", "1 ultramarine-blue", "1 ultramarine-blue + 4 titanium-white", "1 ultramarine-blue + 20 titanium-white")
+	if err := os.Rename(readings, filepath.Join(folder, "readings.csv")); err != nil {
+		t.Fatal(err)
+	}
+	own := "format = 1\n[[tube]]\nid = \"marsh-green\"\nname = \"Marsh green\"\nprice = 9\nmasstone = \"lab(40 -20 15)\"\ntint = \"lab(70 -15 10)\"\n"
+	if err := os.WriteFile(filepath.Join(folder, "own.toml"), []byte(own), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	const kit = "titanium-white,yellow-ochre,ultramarine-blue,burnt-sienna,hansa-yellow-medium"
 	for _, q := range []string{
 		"choose salt-marsh.toml --json",
 		"choose salt-marsh.toml --html answer.html",
+		"choose salt-marsh.toml --certificate proof.txt --only " + kit,
 		"check salt-marsh.toml --json --palette " + kit,
 		"compare salt-marsh.toml --avoid cadmium --json",
 		"curve salt-marsh.toml --json --svg curve.svg --only " + kit,
 		"mix lab(45 -12 22) --json --palette " + kit,
 		"correct --have 3:ultramarine-blue,1:yellow-ochre --want lab(40 -10 12) --json",
+		"measure readings.csv -o measured.toml",
+		"mix lab(55 -15 12) --json --own own.toml",
 		"pile 3:ultramarine-blue 1:yellow-ochre --json --munsell",
 		"sample salt-marsh/wide.jpg salt-marsh/close.jpg -n 14 -o sampled.toml",
 		"choose sampled.toml --json",
