@@ -1,7 +1,6 @@
 package catalog
 
 import (
-
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
 )
