@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short race certain crash same fuzz always bench benchmarks fmt lint vet-all build browser axe soak manual notices release release-check shells
+.PHONY: demo test short bytes processors race certain crash same fuzz always bench benchmarks fmt lint vet-all build browser axe soak manual notices release release-check shells
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -44,11 +44,29 @@ release-check:
 	nice $(GO) test ./cmd/fewtubes/internal/release -count=1 -v -timeout 2h -run TestRelease -whole
 
 # Fuzzing goes on for 2 s a target here, and for 10 s where it is asked for.
-test: lint short
+test: lint short bytes
 	@$(MAKE) --no-print-directory fuzz FUZZ=2s
 
 short: browser axe shells
 	$(GO) test $(PKGS)
+
+# The program built for GOAMD64=v3, where the compiler may fuse products into sums,
+# against the one built here: no sum fused, and the same bytes.
+bytes:
+ifeq ($(shell $(GO) env GOARCH),amd64)
+	$(GO) test ./cmd/fewtubes -count=1 -v -run TestProcessors -processors amd64.v3
+else
+	@echo "NOT COMPARED: GOAMD64=v3 is of amd64 alone" >&2
+endif
+
+# The same for processors of other kinds, emulated by Debian's qemu-user:
+# `make processors PROCESSORS=arm64,s390x`.
+PROCESSORS ?= arm64
+processors:
+	@command -v qemu-aarch64 >/dev/null || { \
+	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq qemu-user; }
+	nice $(GO) test ./cmd/fewtubes -count=1 -v -timeout 3h -run TestProcessors -processors $(PROCESSORS)
 
 # The race detector slows the rest too much to be part of every run.
 race: browser axe

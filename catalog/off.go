@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // Off is how far the plausible tubes that go by one tube's name lie from it: two
@@ -30,11 +31,11 @@ func NewOff(t *Tube, white *film.Paint, light *colour.Light, surface film.Surfac
 		p := &drawn[0]
 		by := relativeStrength(p, &t.Paint)
 		strengths = append(strengths, math.Abs(by))
-		masstone, tint = p.Masstone(surface), p.Tint(white, SwatchParts*math.Exp(by), surface)
+		masstone, tint = p.Masstone(surface), p.Tint(white, SwatchParts*portable.Exp(by), surface)
 		masstones = append(masstones, colour.DE2000(light.Lab(&masstone), ofMasstone))
 		tints = append(tints, colour.DE2000(light.Lab(&tint), ofTint))
 	}
-	return Off{math.Exp(twoInThree(strengths)), twoInThree(masstones), twoInThree(tints)}
+	return Off{portable.Exp(twoInThree(strengths)), twoInThree(masstones), twoInThree(tints)}
 }
 
 // relativeStrength is the mean of log(K of p / K of q), each band counted by what
@@ -42,7 +43,7 @@ func NewOff(t *Tube, white *film.Paint, light *colour.Light, surface film.Surfac
 func relativeStrength(p, q *film.Paint) float64 {
 	sum, weight := 0.0, 0.0
 	for b := range p.K {
-		sum += q.K[b] * math.Log(p.K[b]/q.K[b])
+		sum += float64(q.K[b] * portable.Log(p.K[b]/q.K[b]))
 		weight += q.K[b]
 	}
 	return sum / weight

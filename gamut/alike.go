@@ -1,11 +1,11 @@
 package gamut
 
 import (
-	"cmp"
 	"slices"
 	"sync"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // looks are the colours of a paint in masstone and in a tint: what tells paints
@@ -67,7 +67,7 @@ func (m *Mixer) Alike(paint int) []int {
 				r.order = append(r.order, i)
 			}
 		}
-		slices.SortStableFunc(r.order, func(i, j int) int { return cmp.Compare(gap[i], gap[j]) })
+		slices.SortStableFunc(r.order, func(i, j int) int { return portable.Compare(gap[i], gap[j], portable.Fine) })
 	})
 	return r.order
 }

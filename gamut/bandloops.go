@@ -23,15 +23,15 @@ func sumGeneric(sum *bands, paints []bands, list []int, amounts []float64) {
 	for ; i+1 < len(list); i += 2 {
 		p, c, q, d := &paints[list[i]], amounts[i], &paints[list[i+1]], amounts[i+1]
 		for b := range sum.k {
-			sum.k[b] = sum.k[b] + c*p.k[b] + d*q.k[b]
-			sum.s[b] = sum.s[b] + c*p.s[b] + d*q.s[b]
+			sum.k[b] = sum.k[b] + float64(c*p.k[b]) + float64(d*q.k[b])
+			sum.s[b] = sum.s[b] + float64(c*p.s[b]) + float64(d*q.s[b])
 		}
 	}
 	if i < len(list) {
 		p, c := &paints[list[i]], amounts[i]
 		for b := range sum.k {
-			sum.k[b] += c * p.k[b]
-			sum.s[b] += c * p.s[b]
+			sum.k[b] += float64(c * p.k[b])
+			sum.s[b] += float64(c * p.s[b])
 		}
 	}
 }
@@ -53,7 +53,7 @@ func seenGeneric(t *[3]float64, p *point, o *optics) {
 func (p *point) band(b int, k2 float64) float64 {
 	k, s := p.sum.k[b], p.sum.s[b]
 	root := math.Sqrt(k * (k + s + s))
-	rest := k + s - k2*s + root
+	rest := k + s - float64(k2*s) + root
 	both := 1 / (root * rest)
 	p.perRoot[b], p.inverse[b] = both*rest, both*root
 	return s * p.inverse[b]
@@ -65,8 +65,8 @@ func slopeGeneric(d *bands, p *point, k2 float64) {
 	for b := range d.k {
 		k, s, inverse, perRoot := p.sum.k[b], p.sum.s[b], p.inverse[b], p.perRoot[b]
 		square := s * inverse * inverse
-		d.k[b] = -square * (1 + (k+s)*perRoot)
-		d.s[b] = inverse - square*(1-k2+k*perRoot)
+		d.k[b] = -square * (1 + float64((k+s)*perRoot))
+		d.s[b] = inverse - float64(square*(1-k2+float64(k*perRoot)))
 	}
 }
 
@@ -74,10 +74,10 @@ func slopeGeneric(d *bands, p *point, k2 float64) {
 func weighGeneric(t *[3]float64, d *bands, o *optics, paint *bands) {
 	var x, y, z [4]float64
 	for b := 0; b < colour.Bands; b += 4 {
-		r0 := d.k[b]*paint.k[b] + d.s[b]*paint.s[b]
-		r1 := d.k[b+1]*paint.k[b+1] + d.s[b+1]*paint.s[b+1]
-		r2 := d.k[b+2]*paint.k[b+2] + d.s[b+2]*paint.s[b+2]
-		r3 := d.k[b+3]*paint.k[b+3] + d.s[b+3]*paint.s[b+3]
+		r0 := float64(d.k[b]*paint.k[b]) + float64(d.s[b]*paint.s[b])
+		r1 := float64(d.k[b+1]*paint.k[b+1]) + float64(d.s[b+1]*paint.s[b+1])
+		r2 := float64(d.k[b+2]*paint.k[b+2]) + float64(d.s[b+2]*paint.s[b+2])
+		r3 := float64(d.k[b+3]*paint.k[b+3]) + float64(d.s[b+3]*paint.s[b+3])
 		lanes(&x, &o.weight[0], b, r0, r1, r2, r3)
 		lanes(&y, &o.weight[1], b, r0, r1, r2, r3)
 		lanes(&z, &o.weight[2], b, r0, r1, r2, r3)
@@ -117,10 +117,10 @@ func nextPairGeneric(g *gauge, nearest *[hueRegions]float32, pairs []pair, other
 }
 
 func lanes(sum *[4]float64, w *[colour.Bands]float64, b int, r0, r1, r2, r3 float64) {
-	sum[0] += w[b] * r0
-	sum[1] += w[b+1] * r1
-	sum[2] += w[b+2] * r2
-	sum[3] += w[b+3] * r3
+	sum[0] += float64(w[b] * r0)
+	sum[1] += float64(w[b+1] * r1)
+	sum[2] += float64(w[b+2] * r2)
+	sum[3] += float64(w[b+3] * r3)
 }
 
 func total(lane *[4]float64) float64 { return (lane[0] + lane[2]) + (lane[1] + lane[3]) }

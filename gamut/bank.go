@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // bank holds the colours of pairs of paints at a few ratios, from which
@@ -88,7 +89,7 @@ func rankByDifference(m *Mixer) []int {
 		gap[last] = -1
 		far := -1
 		for i := range gap {
-			d := math.Hypot(distance76(look[i][0], look[last][0]), distance76(look[i][1], look[last][1]))
+			d := portable.Hypot(distance76(look[i][0], look[last][0]), distance76(look[i][1], look[last][1]))
 			gap[i] = min(gap[i], d)
 			if gap[i] >= 0 && (far < 0 || gap[i] > gap[far]) {
 				far = i
@@ -100,7 +101,7 @@ func rankByDifference(m *Mixer) []int {
 }
 
 func distance76(p, q colour.Lab) float64 {
-	return math.Sqrt((p.L-q.L)*(p.L-q.L) + (p.A-q.A)*(p.A-q.A) + (p.B-q.B)*(p.B-q.B))
+	return math.Sqrt(float64((p.L-q.L)*(p.L-q.L)) + float64((p.A-q.A)*(p.A-q.A)) + float64((p.B-q.B)*(p.B-q.B)))
 }
 
 // collect fills w.seeds from the pairs of the palette: by turns one of the
@@ -193,18 +194,18 @@ func offer(seeds []seed, s seed, count int) []seed {
 type gauge struct{ l, a, b, ll, aa, ab, bb float32 }
 
 func newGauge(t colour.Lab) gauge {
-	chroma := math.Hypot(t.A, t.B)
+	chroma := portable.Hypot(t.A, t.B)
 	cos, sin := 1.0, 0.0
 	if chroma > 1e-9 {
 		cos, sin = t.A/chroma, t.B/chroma
 	}
-	u := (t.L - 50) * (t.L - 50)
+	u := float64((t.L - 50) * (t.L - 50))
 	perL := 1 / (1 + 0.015*u/math.Sqrt(20+u))
-	perC, perH := 1/(1+0.045*chroma), 1/(1+0.015*chroma)
-	cc, hh := perC*perC, perH*perH
+	perC, perH := 1/(1+float64(0.045*chroma)), 1/(1+float64(0.015*chroma))
+	cc, hh := float64(perC*perC), float64(perH*perH)
 	return gauge{
 		l: float32(t.L), a: float32(t.A), b: float32(t.B), ll: float32(perL * perL),
-		aa: float32(cc*cos*cos + hh*sin*sin), ab: float32(2 * (cc - hh) * cos * sin), bb: float32(cc*sin*sin + hh*cos*cos),
+		aa: float32(float64(cc*cos*cos) + float64(hh*sin*sin)), ab: float32(2 * (cc - hh) * cos * sin), bb: float32(float64(cc*sin*sin) + float64(hh*cos*cos)),
 	}
 }
 
@@ -231,7 +232,7 @@ func (g *gauge) look(w *workspace, i int, pairs []pair, others []int, count int)
 // at is the distance of a pair at a ratio.
 func (g *gauge) at(p *pair, k int) float32 {
 	l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
-	return g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b
+	return float32(g.ll*l*l) + float32(a*(float32(g.aa*a)+float32(g.ab*b))) + float32(g.bb*b*b)
 }
 
 // all are the distances of a pair at every ratio.
@@ -260,7 +261,7 @@ const hueRegions = 32
 // hueRegion is one of four steps of chroma and eight of hue.
 func hueRegion(a, b float32) uint8 {
 	r := uint8(0)
-	switch d := a*a + b*b; {
+	switch d := float32(a*a) + float32(b*b); {
 	case d > 900:
 		r = 8
 	case d > 200:

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // Pile is paint lying on the palette.
@@ -99,8 +100,8 @@ func (c *corrector) lie() {
 
 func addFilm(sum, paint *film.Paint, amount float64) {
 	for b := range sum.K {
-		sum.K[b] += amount * paint.K[b]
-		sum.S[b] += amount * paint.S[b]
+		sum.K[b] += float64(amount * paint.K[b])
+		sum.S[b] += float64(amount * paint.S[b])
 	}
 }
 
@@ -124,14 +125,14 @@ func (c *corrector) least() Correction {
 	if !best.Reached {
 		goal = best.DE + nearEnough
 	}
-	lo, hi := math.Log(1e-4), math.Log(mostAdded)
+	lo, hi := portable.Log(1e-4), portable.Log(mostAdded)
 	if nothing.DE <= goal {
 		return nothing
 	}
 	for range nearSteps {
 		mid := (lo + hi) / 2
-		if try := c.within(math.Exp(mid)); try.DE <= goal {
-			best, hi = try, min(mid, math.Log(max(try.Added, 1e-4)))
+		if try := c.within(portable.Exp(mid)); try.DE <= goal {
+			best, hi = try, min(mid, portable.Log(max(try.Added, 1e-4)))
 		} else {
 			lo = mid
 		}
@@ -186,7 +187,7 @@ func (c *corrector) correction(mix Mix, v float64) Correction {
 		if p == 0 {
 			continue
 		}
-		amount := mix.Shares[i] * v // the shares sum to one volume of pile
+		amount := float64(mix.Shares[i] * v) // the shares sum to one volume of pile
 		if amount < traceShare/10 {
 			continue
 		}

@@ -8,7 +8,7 @@ import "math"
 func labF(t float64) (f, slope float64) {
 	const epsilon, kappa = 216.0 / 24389, 24389.0 / 27
 	if t <= epsilon {
-		return (kappa*t + 16) / 116, kappa / 116
+		return (float64(kappa*t) + 16) / 116, kappa / 116
 	}
 	y := nearCubeRoot(nearCubeRoot(firstCubeRoot(t), t), t)
 	square := y * y
@@ -24,6 +24,6 @@ func firstCubeRoot(t float64) float64 {
 // nearCubeRoot brings y nearer to t to the power -1/3: four terms of the series
 // of (1-h)^(-1/3), h being what t y^3 lacks of 1.
 func nearCubeRoot(y, t float64) float64 {
-	h := 1 - t*(y*y*y)
-	return y + y*h*(1./3+h*(2./9+h*(14./81)))
+	h := 1 - float64(t*(y*y*y))
+	return y + float64(y*h*(1./3+float64(h*(2./9+float64(h*(14./81))))))
 }

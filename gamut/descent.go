@@ -24,7 +24,7 @@ func (w *workspace) descendUntil(gain float64, iterations int) {
 		for i, p := range w.list {
 			j := &w.jac[i]
 			w.slopes.by(j, &w.m.bands[p])
-			trace += j[0]*j[0] + j[1]*j[1] + j[2]*j[2]
+			trace += float64(j[0]*j[0]) + float64(j[1]*j[1]) + float64(j[2]*j[2])
 		}
 		if damping == 0 {
 			damping = 1e-3 * trace
@@ -40,7 +40,7 @@ func (w *workspace) descendUntil(gain float64, iterations int) {
 func (w *workspace) advance(damping *float64, trace, least float64) bool {
 	for try := range mostDamped {
 		gain := w.aim.squared - w.solveStep(max(*damping, 1e-12*trace))
-		if gain*gain < w.aim.squared*(4*least*least) || try == 0 && w.aim.squared-hopeful*gain > w.hope {
+		if gain*gain < w.aim.squared*(4*least*least) || try == 0 && w.aim.squared-float64(hopeful*gain) > w.hope {
 			return false
 		}
 		w.tryStep()
@@ -105,7 +105,7 @@ func (w *workspace) solveStep(damping float64) float64 {
 				d = -w.amount[i]
 				w.free[i], clipped = false, true
 				for k := range r {
-					r[k] += w.jac[i][k] * d
+					r[k] += float64(w.jac[i][k] * d)
 				}
 			}
 			w.step[i] = d
@@ -117,7 +117,7 @@ func (w *workspace) solveStep(damping float64) float64 {
 	left := w.aim.r
 	for i := range n {
 		for k := range left {
-			left[k] += w.jac[i][k] * w.step[i]
+			left[k] += float64(w.jac[i][k] * w.step[i])
 		}
 	}
 	return dot(left, left)
@@ -131,23 +131,25 @@ func (w *workspace) solveNormal(r [3]float64, damping float64) (y [3]float64) {
 	for i := range w.list {
 		if w.free[i] {
 			j := &w.jac[i]
-			a += j[0] * j[0]
-			b += j[0] * j[1]
-			c += j[0] * j[2]
-			d += j[1] * j[1]
-			e += j[1] * j[2]
-			f += j[2] * j[2]
+			a += float64(j[0] * j[0])
+			b += float64(j[0] * j[1])
+			c += float64(j[0] * j[2])
+			d += float64(j[1] * j[1])
+			e += float64(j[1] * j[2])
+			f += float64(j[2] * j[2])
 		}
 	}
-	c00, c01, c02 := d*f-e*e, c*e-b*f, b*e-c*d
-	inverse := 1 / (a*c00 + b*c01 + c*c02)
-	y[0] = (c00*r[0] + c01*r[1] + c02*r[2]) * inverse
-	y[1] = (c01*r[0] + (a*f-c*c)*r[1] + (b*c-a*e)*r[2]) * inverse
-	y[2] = (c02*r[0] + (b*c-a*e)*r[1] + (a*d-b*b)*r[2]) * inverse
+	c00, c01, c02 := float64(d*f)-float64(e*e), float64(c*e)-float64(b*f), float64(b*e)-float64(c*d)
+	inverse := 1 / (float64(a*c00) + float64(b*c01) + float64(c*c02))
+	y[0] = (float64(c00*r[0]) + float64(c01*r[1]) + float64(c02*r[2])) * inverse
+	y[1] = (float64(c01*r[0]) + float64((float64(a*f)-float64(c*c))*r[1]) + float64((float64(b*c)-float64(a*e))*r[2])) * inverse
+	y[2] = (float64(c02*r[0]) + float64((float64(b*c)-float64(a*e))*r[1]) + float64((float64(a*d)-float64(b*b))*r[2])) * inverse
 	return y
 }
 
-func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+func dot(a, b [3]float64) float64 {
+	return float64(a[0]*b[0]) + float64(a[1]*b[1]) + float64(a[2]*b[2])
+}
 
 // normalise scales amounts to sum 1, which changes no colour.
 func normalise(amount []float64) {

@@ -55,7 +55,7 @@ func (w *workspace) wayside(side float64, turns, chromas []float64) (way colour.
 	target := w.aim.target.LCh()
 	for _, turn := range turns {
 		for _, c := range chromas {
-			grey := colour.LCh{L: target.L, C: c, H: target.H + side*turn}.Lab()
+			grey := colour.LCh{L: target.L, C: c, H: target.H + float64(side*turn)}.Lab()
 			if d := w.squaredAt(grey); d < least {
 				way, least = grey, d
 			}

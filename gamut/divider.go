@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // mostExhaustive is the number of paints up to which every division into parts
@@ -133,7 +134,7 @@ func (d *divider) model(free []float64) {
 	d.logAmount = make([]float64, n)
 	for i, a := range free {
 		v := max(a/d.volume[i], volume/float64(d.most))
-		amounts[i], d.logAmount[i] = v*d.volume[i], math.Log(v)
+		amounts[i], d.logAmount[i] = v*d.volume[i], portable.Log(v)
 	}
 	d.sum.mix(d.paint, d.list, amounts)
 	d.sum.colour(d.optics)
@@ -147,7 +148,7 @@ func (d *divider) model(free []float64) {
 		s.by(&j, &d.paint[i])
 		for k := range j {
 			d.slope[i][k] = j[k] * amounts[i]
-			d.at[k] -= d.slope[i][k] * d.logAmount[i]
+			d.at[k] -= float64(d.slope[i][k] * d.logAmount[i])
 		}
 	}
 }
@@ -164,7 +165,7 @@ func (d *divider) guess(depth, left int, r [3]float64) {
 	for n := 1; n <= left-(len(d.paint)-depth-1); n++ {
 		x := logs[n]
 		d.parts[depth] = n
-		d.guess(depth+1, left-n, [3]float64{r[0] + j[0]*x, r[1] + j[1]*x, r[2] + j[2]*x})
+		d.guess(depth+1, left-n, [3]float64{r[0] + float64(j[0]*x), r[1] + float64(j[1]*x), r[2] + float64(j[2]*x)})
 	}
 }
 
@@ -173,8 +174,8 @@ func (d *divider) guessLast(left int, r, j [3]float64) {
 	j0, j1, j2 := j[0], j[1], j[2]
 	for n := 1; n <= left; n++ {
 		x := logs[n]
-		q0, q1, q2 := r0+j0*x, r1+j1*x, r2+j2*x
-		if squared := q0*q0 + q1*q1 + q2*q2; squared < d.worst {
+		q0, q1, q2 := r0+float64(j0*x), r1+float64(j1*x), r2+float64(j2*x)
+		if squared := float64(q0*q0) + float64(q1*q1) + float64(q2*q2); squared < d.worst {
 			d.parts[len(d.parts)-1] = n
 			d.keep(squared)
 		}
@@ -247,7 +248,7 @@ func (d *divider) step(from []int, i, k, by int) {
 func (d *divider) bound() {
 	far := math.Sqrt(d.squared)
 	edge := func(side float64) float64 {
-		near, beyond := d.aim.target.L, d.aim.target.L+side*(3*far+1) // S_L is under 1.8
+		near, beyond := d.aim.target.L, d.aim.target.L+float64(side*(float64(3*far)+1)) // S_L is under 1.8
 		for range 30 {
 			mid := (near + beyond) / 2
 			if d.aim.lightness(mid); math.Abs(d.aim.r[0]) > far {
@@ -281,7 +282,7 @@ func (d *divider) weigh() {
 
 var logs = func() (l [256]float64) {
 	for n := range l {
-		l[n] = math.Log(float64(n))
+		l[n] = portable.Log(float64(n))
 	}
 	return l
 }()

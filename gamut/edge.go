@@ -1,6 +1,6 @@
 package gamut
 
-import "math"
+import "fewtubes/gamut/portable"
 
 // CIEDE2000 jumps where the hue of a mix is exactly opposite to that of the
 // target, because the mean hue changes sides (Sharma, Wu, Dalal 2005, section
@@ -20,16 +20,16 @@ func (w *workspace) slide(damping, least float64) bool {
 	aim, r := w.aim, w.aim.r
 	defer func() { aim.r = r }()
 	d, g := &aim.dAB, aim.dTurn
-	u := [2]float64{d[0][1]*g[0] - d[0][0]*g[1], d[1][1]*g[0] - d[1][0]*g[1]}
-	length := math.Hypot(u[0], u[1])
+	u := [2]float64{float64(d[0][1]*g[0]) - float64(d[0][0]*g[1]), float64(d[1][1]*g[0]) - float64(d[1][0]*g[1])}
+	length := portable.Hypot(u[0], u[1])
 	if length == 0 {
 		return false
 	}
 	u[0], u[1] = u[0]/length, u[1]/length
-	aim.r = [3]float64{r[0], r[1]*u[0] + r[2]*u[1], 0}
+	aim.r = [3]float64{r[0], float64(r[1]*u[0]) + float64(r[2]*u[1]), 0}
 	for i := range w.list {
 		j := w.jac[i]
-		w.jac[i] = [3]float64{j[0], j[1]*u[0] + j[2]*u[1], dear * (j[2]*u[0] - j[1]*u[1])}
+		w.jac[i] = [3]float64{j[0], float64(j[1]*u[0]) + float64(j[2]*u[1]), dear * (float64(j[2]*u[0]) - float64(j[1]*u[1]))}
 	}
 	for range mostDamped {
 		gain := dot(aim.r, aim.r) - w.solveStep(damping)

@@ -75,7 +75,7 @@ func (p *point) appear() {
 	for i := range p.xyz {
 		p.f[i], p.cube[i] = labF(p.xyz[i])
 	}
-	p.lab = colour.Lab{L: 116*p.f[1] - 16, A: 500 * (p.f[0] - p.f[1]), B: 200 * (p.f[1] - p.f[2])}
+	p.lab = colour.Lab{L: float64(116*p.f[1]) - 16, A: 500 * (p.f[0] - p.f[1]), B: 200 * (p.f[1] - p.f[2])}
 }
 
 // slopes are what a change of the mixture does: to what each band reflects, by
@@ -97,7 +97,7 @@ func (d *slopes) fill(p *point, o *optics, f *residual) {
 func toXYZ(p *point, f *residual) (m [3][3]float64) {
 	m[0][1] = f.dL * 116 * p.cube[1]
 	for i := range f.dAB {
-		a, b := 500*f.dAB[i][0], 200*f.dAB[i][1]
+		a, b := float64(500*f.dAB[i][0]), float64(200*f.dAB[i][1])
 		m[i+1] = [3]float64{a * p.cube[0], (b - a) * p.cube[1], -b * p.cube[2]}
 	}
 	return m
@@ -108,9 +108,9 @@ func (d *slopes) by(j *[3]float64, paint *bands) {
 	var t [3]float64
 	weighBands(&t, &d.seen, d.optics, paint)
 	x, y, z, m := t[0], t[1], t[2], &d.byXYZ
-	j[0] = m[0][0]*x + m[0][1]*y + m[0][2]*z
-	j[1] = m[1][0]*x + m[1][1]*y + m[1][2]*z
-	j[2] = m[2][0]*x + m[2][1]*y + m[2][2]*z
+	j[0] = float64(m[0][0]*x) + float64(m[0][1]*y) + float64(m[0][2]*z)
+	j[1] = float64(m[1][0]*x) + float64(m[1][1]*y) + float64(m[1][2]*z)
+	j[2] = float64(m[2][0]*x) + float64(m[2][1]*y) + float64(m[2][2]*z)
 }
 
 // towards is the slope of half the squared difference by K and S of the
@@ -118,11 +118,11 @@ func (d *slopes) by(j *[3]float64, paint *bands) {
 func (d *slopes) towards(r [3]float64, lean *bands) {
 	var u [3]float64
 	for k := range u {
-		u[k] = r[0]*d.byXYZ[0][k] + r[1]*d.byXYZ[1][k] + r[2]*d.byXYZ[2][k]
+		u[k] = float64(r[0]*d.byXYZ[0][k]) + float64(r[1]*d.byXYZ[1][k]) + float64(r[2]*d.byXYZ[2][k])
 	}
 	w := &d.optics.weight
 	for b := range lean.k {
-		v := u[0]*w[0][b] + u[1]*w[1][b] + u[2]*w[2][b]
+		v := float64(u[0]*w[0][b]) + float64(u[1]*w[1][b]) + float64(u[2]*w[2][b])
 		lean.k[b], lean.s[b] = v*d.seen.k[b], v*d.seen.s[b]
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Outline is the convex hull, anticlockwise in a*, b*, of what the palette
@@ -45,7 +46,7 @@ func hull(points [][2]float64) [][2]float64 {
 
 // turn is positive when going from p by q to r turns left.
 func turn(p, q, r [2]float64) float64 {
-	return (q[0]-p[0])*(r[1]-p[1]) - (q[1]-p[1])*(r[0]-p[0])
+	return float64((q[0]-p[0])*(r[1]-p[1])) - float64((q[1]-p[1])*(r[0]-p[0]))
 }
 
 const (
@@ -66,7 +67,7 @@ func (m *Mixer) OutlineAt(palette Set, lightness float64, directions int) []colo
 	}
 	edge := make([]colour.Lab, directions)
 	for k := range edge {
-		sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(directions))
+		sin, cos := portable.Sincos(2 * math.Pi * float64(k) / float64(directions))
 		at := func(r float64) colour.Lab {
 			return colour.Lab{L: middle.L, A: middle.A + float64(r*cos), B: middle.B + float64(r*sin)}
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // DefaultPartsTotal is the most parts in a recipe when no limit is given.
@@ -102,7 +103,7 @@ func (s *shortener) fewest() Recipe {
 		if r.DE > s.least+worthAPaint {
 			continue
 		}
-		if n := len(best.Paints); n == 0 || len(r.Paints) < n || (len(r.Paints) == n && r.DE < best.DE) {
+		if n := len(best.Paints); n == 0 || len(r.Paints) < n || (len(r.Paints) == n && portable.Compare(r.DE, best.DE, portable.Fine) < 0) {
 			best = r
 		}
 	}

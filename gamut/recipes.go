@@ -2,10 +2,10 @@ package gamut
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Recipes lists up to most (0: 5) recipes in whole parts of at most maxTotal
@@ -38,11 +38,11 @@ func (m *Mixer) Recipes(target colour.Lab, palette Set, maxTotal, most int) []Re
 	}
 	found = keepUseful(found)
 	if len(found) > most {
-		slices.SortStableFunc(found, func(a, b Recipe) int { return cmp.Compare(a.DE, b.DE) })
+		slices.SortStableFunc(found, func(a, b Recipe) int { return portable.Compare(a.DE, b.DE, portable.Fine) })
 		found = found[:most]
 	}
 	slices.SortStableFunc(found, func(a, b Recipe) int {
-		return cmp.Or(len(a.Paints)-len(b.Paints), cmp.Compare(a.DE, b.DE), slices.Compare(a.Paints, b.Paints))
+		return cmp.Or(len(a.Paints)-len(b.Paints), portable.Compare(a.DE, b.DE, portable.Fine), slices.Compare(a.Paints, b.Paints))
 	})
 	return found
 }
@@ -66,7 +66,7 @@ func keepUseful(found []Recipe) (kept []Recipe) {
 			case len(other.Paints) < len(r.Paints):
 				useful = useful && r.DE < other.DE-worthAPaint
 			default: // the same paints
-				useful = useful && (r.DE < other.DE || (r.DE == other.DE && i < j))
+				useful = useful && cmp.Or(portable.Compare(r.DE, other.DE, portable.Fine), i-j) < 0
 			}
 		}
 		if useful {
@@ -109,12 +109,12 @@ func (m *Mixer) MixingOrder(paints []int, amounts []float64) []Step {
 	more := slices.Clone(amounts)
 	steps := make([]Step, len(paints))
 	for i, p := range paints {
-		more[i] += total * pullPart
+		more[i] += float64(total * pullPart)
 		steps[i] = Step{p, amounts[i], colour.DE2000(m.Evaluate(paints, more), before)}
 		more[i] = amounts[i]
 	}
 	slices.SortStableFunc(steps, func(a, b Step) int {
-		return cmp.Or(cmp.Compare(a.Pull, b.Pull), cmp.Compare(b.Amount, a.Amount), a.Paint-b.Paint)
+		return cmp.Or(portable.Compare(a.Pull, b.Pull, portable.Fine), portable.Compare(b.Amount, a.Amount, portable.Fine), a.Paint-b.Paint)
 	})
 	return steps
 }
@@ -132,18 +132,18 @@ func (m *Mixer) TintingStrength(paint, white int) float64 {
 	differs := func(n float64) float64 {
 		return colour.DE2000(m.Evaluate([]int{paint, white}, []float64{1, n}), alone) - strengthDE
 	}
-	lo, hi := math.Log(1e-3), math.Log(1e6)
-	if differs(math.Exp(lo)) < 0 {
+	lo, hi := portable.Log(1e-3), portable.Log(1e6)
+	if differs(portable.Exp(lo)) < 0 {
 		return 0
 	}
 	for range 60 {
-		if mid := (lo + hi) / 2; differs(math.Exp(mid)) >= 0 {
+		if mid := (lo + hi) / 2; differs(portable.Exp(mid)) >= 0 {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return math.Exp(lo)
+	return portable.Exp(lo)
 }
 
 // Tint is a pile let down with white.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // residual is CIEDE2000 against one target written as three numbers whose
@@ -30,7 +31,7 @@ func newResidual(target colour.Lab) residual {
 	if math.Abs(target.A) < greyFloor && math.Abs(target.B) < greyFloor {
 		target.A = greyFloor
 	}
-	return residual{target: target, chroma: math.Sqrt(target.A*target.A + target.B*target.B)}
+	return residual{target: target, chroma: math.Sqrt(float64(target.A*target.A) + float64(target.B*target.B))}
 }
 
 // at evaluates the residual of mix (Sharma, Wu, Dalal 2005, eqs. 2-22) and its
@@ -42,42 +43,42 @@ func (f *residual) at(mix colour.Lab) {
 	if math.Abs(a) < greyFloor && math.Abs(b) < greyFloor {
 		a = greyFloor
 	}
-	c2 := math.Sqrt(a*a + b*b)
+	c2 := math.Sqrt(float64(a*a) + float64(b*b))
 	ratio, slope := chromaRatio((f.chroma + c2) / 2)
-	g1 := 1 + 0.5*(1-ratio)
+	g1 := 1 + float64(0.5*(1-ratio))
 	gA, gB := -slope/4*a/c2, -slope/4*b/c2
 
 	// eqs. 5-7: stretched a, chroma, hue
-	a1, a2 := g1*t.A, g1*a
+	a1, a2 := float64(g1*t.A), float64(g1*a)
 	a1A, a1B := t.A*gA, t.A*gB
-	a2A, a2B := g1+a*gA, a*gB
-	p1, p2 := math.Sqrt(a1*a1+t.B*t.B), math.Sqrt(a2*a2+b*b)
+	a2A, a2B := g1+float64(a*gA), a*gB
+	p1, p2 := math.Sqrt(float64(a1*a1)+float64(t.B*t.B)), math.Sqrt(float64(a2*a2)+float64(b*b))
 	i1, i2 := 1/p1, 1/p2
-	p1A, p1B := a1*a1A*i1, a1*a1B*i1
-	p2A, p2B := a2*a2A*i2, (a2*a2B+b)*i2
-	h1A, h1B := -t.B*a1A*i1*i1, -t.B*a1B*i1*i1
-	h2A, h2B := -b*a2A*i2*i2, (a2-b*a2B)*i2*i2
+	p1A, p1B := float64(a1*a1A*i1), float64(a1*a1B*i1)
+	p2A, p2B := float64(a2*a2A*i2), float64((float64(a2*a2B)+b)*i2)
+	h1A, h1B := float64(-t.B*a1A*i1*i1), float64(-t.B*a1B*i1*i1)
+	h2A, h2B := float64(-b*a2A*i2*i2), float64((a2-float64(b*a2B))*i2*i2)
 
 	// eqs. 8-11: differences, by the products of the chroma vectors instead of angles
-	cross, along := a1*b-t.B*a2, a1*a2+t.B*b
+	cross, along := float64(a1*b)-float64(t.B*a2), float64(a1*a2)+float64(t.B*b)
 	f.cross, f.along, f.dTurn = cross, along, [2]float64{h2A - h1A, h2B - h1B}
-	both := p1 * p2
-	bothA, bothB := p1A*p2+p1*p2A, p1B*p2+p1*p2B
-	alongA, alongB := a1A*a2+a1*a2A, a1B*a2+a1*a2B+t.B
+	both := float64(p1 * p2)
+	bothA, bothB := float64(p1A*p2)+float64(p1*p2A), float64(p1B*p2)+float64(p1*p2B)
+	alongA, alongB := float64(a1A*a2)+float64(a1*a2A), float64(a1B*a2)+float64(a1*a2B)+t.B
 	var dH, dHA, dHB, sin, cos float64 // sine and cosine of the mean hue
 	if along >= 0 {
 		half := 1 / math.Sqrt((both+along)/2)
 		dH = cross * half
 		quarter := 0.25 * dH * half
-		dHA = (a1A*b - t.B*a2A - quarter*(bothA+alongA)) * half
-		dHB = (a1B*b + a1 - t.B*a2B - quarter*(bothB+alongB)) * half
-		cos, sin = a1*i1+a2*i2, t.B*i1+b*i2
+		dHA = (float64(a1A*b) - float64(t.B*a2A) - float64(quarter*(bothA+alongA))) * half
+		dHB = (float64(a1B*b) + a1 - float64(t.B*a2B) - float64(quarter*(bothB+alongB))) * half
+		cos, sin = float64(a1*i1)+float64(a2*i2), float64(t.B*i1)+float64(b*i2)
 	} else {
 		dH = math.Copysign(math.Sqrt(2*(both-along)), cross)
 		dHA, dHB = (bothA-alongA)/dH, (bothB-alongB)/dH
-		cos, sin = math.Copysign(1, cross)*(b*i2-t.B*i1), math.Copysign(1, cross)*(a1*i1-a2*i2)
+		cos, sin = math.Copysign(1, cross)*(float64(b*i2)-float64(t.B*i1)), math.Copysign(1, cross)*(float64(a1*i1)-float64(a2*i2))
 	}
-	unit := 1 / math.Sqrt(cos*cos+sin*sin)
+	unit := 1 / math.Sqrt(float64(cos*cos)+float64(sin*sin))
 	cos, sin = cos*unit, sin*unit
 
 	// eqs. 12-21: means and weights
@@ -85,37 +86,37 @@ func (f *residual) at(mix colour.Lab) {
 	pm := (p1 + p2) / 2
 	pmA, pmB := (p1A+p2A)/2, (p1B+p2B)/2
 	meanA, meanB := (h1A+h2A)/2, (h1B+h2B)/2
-	iC := 1 / (1 + 0.045*pm)
-	c := (p2 - p1) * iC
-	cA := ((p2A - p1A) - 0.045*c*pmA) * iC
-	cB := ((p2B - p1B) - 0.045*c*pmB) * iC
+	iC := 1 / (1 + float64(0.045*pm))
+	c := float64((p2 - p1) * iC)
+	cA := float64(((p2A - p1A) - float64(0.045*c*pmA)) * iC)
+	cB := float64(((p2B - p1B) - float64(0.045*c*pmB)) * iC)
 	hue, hueSlope := hueWeight(sin, cos)
-	iH := 1 / (1 + 0.015*pm*hue)
+	iH := 1 / (1 + float64(0.015*pm*hue))
 	h := dH * iH
-	hA := (dHA - 0.015*h*(pmA*hue+pm*hueSlope*meanA)) * iH
-	hB := (dHB - 0.015*h*(pmB*hue+pm*hueSlope*meanB)) * iH
+	hA := (dHA - float64(0.015*h*(float64(pmA*hue)+float64(pm*hueSlope*meanA)))) * iH
+	hB := (dHB - float64(0.015*h*(float64(pmB*hue)+float64(pm*hueSlope*meanB)))) * iH
 
 	rot, rotC, rotM := rotation(pm, sin, cos)
-	rotA, rotB := rotC*pmA+rotM*meanA, rotC*pmB+rotM*meanB
-	w := math.Sqrt(1 - rot*rot/4)
+	rotA, rotB := float64(rotC*pmA)+float64(rotM*meanA), float64(rotC*pmB)+float64(rotM*meanB)
+	w := math.Sqrt(1 - float64(rot*rot/4))
 	wA, wB := -rot*rotA/(4*w), -rot*rotB/(4*w)
-	f.r[1], f.r[2] = c+rot/2*h, w*h
+	f.r[1], f.r[2] = c+float64(rot/2*h), w*h
 	f.dAB = [2][2]float64{
-		{cA + (rotA*h+rot*hA)/2, cB + (rotB*h+rot*hB)/2},
-		{wA*h + w*hA, wB*h + w*hB},
+		{cA + float64((float64(rotA*h)+float64(rot*hA))/2), cB + float64((float64(rotB*h)+float64(rot*hB))/2)},
+		{float64(wA*h) + float64(w*hA), float64(wB*h) + float64(w*hB)},
 	}
-	f.squared = f.r[0]*f.r[0] + f.r[1]*f.r[1] + f.r[2]*f.r[2]
+	f.squared = float64(f.r[0]*f.r[0]) + float64(f.r[1]*f.r[1]) + float64(f.r[2]*f.r[2])
 }
 
 // lightness is the first residual (eq. 15).
 func (f *residual) lightness(L float64) {
-	dL, m := L-f.target.L, (L+f.target.L)/2-50
-	u := m * m
+	dL, m := L-f.target.L, float64((L+f.target.L)/2)-50
+	u := float64(m * m)
 	root := math.Sqrt(20 + u)
 	i := 1 / (1 + 0.015*u/root)
-	slope := 0.015 * m * (20 + u/2) / ((20 + u) * root)
+	slope := 0.015 * m * (20 + float64(u/2)) / ((20 + u) * root)
 	f.r[0] = dL * i
-	f.dL = (1 - f.r[0]*slope) * i
+	f.dL = (1 - float64(f.r[0]*slope)) * i
 }
 
 // chromaRatio is sqrt(c^7/(c^7+25^7)) and its derivative.
@@ -123,7 +124,7 @@ func chromaRatio(c float64) (ratio, slope float64) {
 	const c25 = 25. * 25 * 25 * 25 * 25 * 25 * 25
 	c2 := c * c
 	c6 := c2 * c2 * c2
-	i := 1 / (c6*c + c25)
+	i := 1 / (float64(c6*c) + c25)
 	ratio = math.Sqrt(c6 * c * i)
 	if ratio == 0 {
 		return 0, 0
@@ -132,18 +133,18 @@ func chromaRatio(c float64) (ratio, slope float64) {
 }
 
 var (
-	sin30, cos30 = math.Sincos(30 * math.Pi / 180)
-	sin6, cos6   = math.Sincos(6 * math.Pi / 180)
-	sin63, cos63 = math.Sincos(63 * math.Pi / 180)
+	sin30, cos30 = portable.Sincos(30 * math.Pi / 180)
+	sin6, cos6   = portable.Sincos(6 * math.Pi / 180)
+	sin63, cos63 = portable.Sincos(63 * math.Pi / 180)
 )
 
 // hueWeight is T of eq. 15 and its derivative by the mean hue (radians), of the
 // sine and cosine of the mean hue.
 func hueWeight(s1, c1 float64) (t, slope float64) {
-	s2, c2 := 2*s1*c1, c1*c1-s1*s1
-	s3, c3 := s2*c1+c2*s1, c2*c1-s2*s1
-	s4, c4 := 2*s2*c2, c2*c2-s2*s2
-	t = 1 - 0.17*(c1*cos30+s1*sin30) + 0.24*c2 + 0.32*(c3*cos6-s3*sin6) - 0.20*(c4*cos63+s4*sin63)
-	slope = 0.17*(s1*cos30-c1*sin30) - 0.48*s2 - 0.96*(s3*cos6+c3*sin6) + 0.80*(s4*cos63-c4*sin63)
+	s2, c2 := float64(2*s1*c1), float64(c1*c1)-float64(s1*s1)
+	s3, c3 := float64(s2*c1)+float64(c2*s1), float64(c2*c1)-float64(s2*s1)
+	s4, c4 := 2*s2*c2, float64(c2*c2)-float64(s2*s2)
+	t = 1 - float64(0.17*(float64(c1*cos30)+float64(s1*sin30))) + float64(0.24*c2) + float64(0.32*(float64(c3*cos6)-float64(s3*sin6))) - float64(0.20*(float64(c4*cos63)+float64(s4*sin63)))
+	slope = float64(0.17*(float64(s1*cos30)-float64(c1*sin30))) - float64(0.48*s2) - float64(0.96*(float64(s3*cos6)+float64(c3*sin6))) + float64(0.80*(float64(s4*cos63)-float64(c4*sin63)))
 	return t, slope
 }

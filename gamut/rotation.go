@@ -1,24 +1,28 @@
 package gamut
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // rotation is RT of CIEDE2000 (Sharma, Wu, Dalal 2005, eqs. 16-19), to 1e-7, and
 // its derivatives by mean chroma and by mean hue (radians), of the mean chroma and
 // the sine and cosine of the mean hue. It is of account among the blues alone.
 func rotation(chroma, sin, cos float64) (rt, byChroma, byMean float64) {
-	away := cos*cos275 + sin*sin275
+	away := float64(cos*cos275) + float64(sin*sin275)
 	if !(away >= farFromBlue) || sin >= 0 && cos > 0 { // hues do not go on from 360 to 0 here
 		return 0, 0, 0
 	}
-	u := (sin*cos275 - cos*sin275) / (1 + away)
+	u := (float64(sin*cos275) - float64(cos*sin275)) / (1 + away)
 	x := (u + blueSpan) / blueStep
 	i := min(int(x), blueSteps-1)
 	turn, slope := blueTurns[i].at(x - float64(i))
 	ratio, ratioSlope := chromaRatio(chroma)
-	return -2 * ratio * turn, -2 * ratioSlope * turn, -ratio * slope / blueStep * (1 + u*u)
+	return -2 * ratio * turn, -2 * ratioSlope * turn, -ratio * slope / blueStep * (1 + float64(u*u))
 }
 
-var sin275, cos275 = math.Sincos(275 * math.Pi / 180)
+var sin275, cos275 = portable.Sincos(275 * math.Pi / 180)
 
 // farFromBlue is the cosine of 114 degrees: so far from the hue of 275 degrees the
 // rotation is less than 1e-8.
@@ -35,10 +39,10 @@ const (
 
 var blueTurns = func() (pieces [blueSteps]cubic) {
 	for i := range pieces {
-		u := blueStep*float64(i) - blueSpan
+		u := float64(blueStep*float64(i)) - blueSpan
 		y0, d0 := blueTurn(u)
 		y1, d1 := blueTurn(u + blueStep)
-		pieces[i] = hermite(y0, d0*blueStep, y1, d1*blueStep)
+		pieces[i] = hermite(y0, float64(d0*blueStep), y1, float64(d1*blueStep))
 	}
 	return pieces
 }()
@@ -46,10 +50,10 @@ var blueTurns = func() (pieces [blueSteps]cubic) {
 // blueTurn is sin(2 theta) and its derivative at the tangent of half an angle.
 func blueTurn(u float64) (y, slope float64) {
 	const deg = math.Pi / 180
-	bell := 2 * math.Atan(u) / (25 * deg)
-	theta := 60 * deg * math.Exp(-bell*bell)
-	sin, cos := math.Sincos(theta)
-	return sin, -cos * theta * 4 * bell / (25 * deg) / (1 + u*u)
+	bell := 2 * portable.Atan(u) / (25 * deg)
+	theta := 60 * deg * portable.Exp(-bell*bell)
+	sin, cos := portable.Sincos(theta)
+	return sin, -cos * theta * 4 * bell / (25 * deg) / (1 + float64(u*u))
 }
 
 // cubic is a polynomial over 0..1, the constant first.
@@ -57,9 +61,9 @@ type cubic [4]float64
 
 // hermite has the values and slopes given at both ends.
 func hermite(y0, d0, y1, d1 float64) cubic {
-	return cubic{y0, d0, 3*(y1-y0) - 2*d0 - d1, 2*(y0-y1) + d0 + d1}
+	return cubic{y0, d0, float64(3*(y1-y0)) - float64(2*d0) - d1, float64(2*(y0-y1)) + d0 + d1}
 }
 
 func (c *cubic) at(x float64) (y, slope float64) {
-	return c[0] + x*(c[1]+x*(c[2]+x*c[3])), c[1] + x*(2*c[2]+x*(3*c[3]))
+	return c[0] + float64(x*(c[1]+float64(x*(c[2]+float64(x*c[3]))))), c[1] + float64(x*(float64(2*c[2])+float64(x*(3*c[3]))))
 }

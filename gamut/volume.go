@@ -1,6 +1,10 @@
 package gamut
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // volumeSlabs part L* 0..100, volumeSectors the hue circle around each slab's
 // middle.
@@ -29,8 +33,8 @@ func (m *Mixer) Volume(palette Set) float64 {
 	for _, p := range trace {
 		k := slab(p[0])
 		da, db := p[1]-a[k]/count[k], p[2]-b[k]/count[k]
-		sector := int((math.Atan2(db, da)/(2*math.Pi)+1)*volumeSectors) % volumeSectors
-		r := math.Hypot(da, db)
+		sector := int((portable.Atan2(db, da)/(2*math.Pi)+1)*volumeSectors) % volumeSectors
+		r := portable.Hypot(da, db)
 		if far[k][sector] == 0 || r < near[k][sector] {
 			near[k][sector] = r
 		}
@@ -39,7 +43,7 @@ func (m *Mixer) Volume(palette Set) float64 {
 	total := 0.0
 	for k := range far {
 		for i, r := range far[k] {
-			total += float64(r*r-near[k][i]*near[k][i]) * (math.Pi / volumeSectors) * (100.0 / volumeSlabs)
+			total += float64(float64((float64(r*r)-float64(near[k][i]*near[k][i]))*(math.Pi/volumeSectors)) * (100.0 / volumeSlabs))
 		}
 	}
 	return total
@@ -84,7 +88,7 @@ func (m *Mixer) way(out [][3]float64, i, j, k int, amount float64) [][3]float64 
 	}
 	var last [3]float64
 	for n := range steps + 1 {
-		x := 1 / (1 + math.Exp(span-2*span*float64(n)/steps))
+		x := 1 / (1 + portable.Exp(span-2*span*float64(n)/steps))
 		for at, part := range []float64{1 - x, x, amount}[:len(paints)] {
 			amounts[at] = part / m.scale[paints[at]]
 		}
@@ -93,7 +97,7 @@ func (m *Mixer) way(out [][3]float64, i, j, k int, amount float64) [][3]float64 
 		for s := 1; s <= between && n > 0; s++ {
 			t := float64(s) / between
 			out = append(out, [3]float64{
-				last[0] + t*(here[0]-last[0]), last[1] + t*(here[1]-last[1]), last[2] + t*(here[2]-last[2]),
+				last[0] + float64(t*(here[0]-last[0])), last[1] + float64(t*(here[1]-last[1])), last[2] + float64(t*(here[2]-last[2])),
 			})
 		}
 		last = here

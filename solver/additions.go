@@ -1,11 +1,11 @@
 package solver
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 )
 
 // Additions are the sets of so many tubes that, added to a palette, bring most
@@ -97,7 +97,7 @@ func (s *Session) additions(ctx context.Context, st *standing, r *rules, palette
 		for to < len(out) && sum.of(palettes[to]) == sum.of(palettes[from]) {
 			to++
 		}
-		slices.SortStableFunc(out[from:to], func(a, b Addition) int { return cmp.Compare(a.MeanDE, b.MeanDE) })
+		slices.SortStableFunc(out[from:to], func(a, b Addition) int { return portable.Compare(a.MeanDE, b.MeanDE, portable.Shown) })
 		from = to
 	}
 	return out
@@ -125,5 +125,5 @@ func (s *Session) nearestAddition(ctx context.Context, st *standing, r *rules) A
 		with.Add(i)
 		all = append(all, s.addition(ctx, st, r, with))
 	}
-	return slices.MinFunc(all, func(a, b Addition) int { return cmp.Compare(a.MeanDE, b.MeanDE) })
+	return slices.MinFunc(all, func(a, b Addition) int { return portable.Compare(a.MeanDE, b.MeanDE, portable.Shown) })
 }

@@ -1,9 +1,10 @@
 package solver
 
 import (
-	"cmp"
 	"context"
 	"slices"
+
+	"fewtubes/gamut/portable"
 )
 
 // AtHome are the largest sets of tubes of a palette that can stay at home together.
@@ -46,7 +47,7 @@ func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error)
 		}
 	}
 	if len(out.Sets) > 1 {
-		slices.SortStableFunc(out.Sets[1:], func(a, b Leaving) int { return cmp.Compare(a.MeanDE, b.MeanDE) })
+		slices.SortStableFunc(out.Sets[1:], func(a, b Leaving) int { return portable.Compare(a.MeanDE, b.MeanDE, portable.Shown) })
 	}
 	return out, ctx.Err()
 }
@@ -87,7 +88,7 @@ func (s *Session) BestSpare(ctx context.Context, tubes []string) (*Spare, error)
 				spare.Lost = append(spare.Lost, Loss{s.problem.Targets[t].Name, far[t]})
 			}
 		}
-		if best == nil || loss < least || loss == least && spare.MeanDE < best.MeanDE {
+		if best == nil || loss < least || loss == least && portable.Compare(spare.MeanDE, best.MeanDE, portable.Shown) < 0 {
 			best, least = &spare, loss
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 )
 
 // A need often says more than the minimum asks of it: its failing set is grown as
@@ -71,7 +72,7 @@ func (w *weakening) narrowOnes() error {
 
 func sortedBy(key []float64) []int {
 	at := everyTarget(len(key))
-	slices.SortStableFunc(at, func(i, j int) int { return cmp.Compare(key[i], key[j]) })
+	slices.SortStableFunc(at, func(i, j int) int { return portable.Compare(key[i], key[j], portable.Fine) })
 	return at
 }
 

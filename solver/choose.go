@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 const (
@@ -202,8 +203,8 @@ func (s *Session) rank(palettes []Palette, d *decision, prefer Preference) {
 		x, y := key(&a), key(&b)
 		return cmp.Or(
 			slices.Compare(x[:], y[:]),
-			cmp.Compare(a.WorstDE, b.WorstDE),
-			cmp.Compare(a.MeanDE, b.MeanDE),
+			portable.Compare(a.WorstDE, b.WorstDE, portable.Shown),
+			portable.Compare(a.MeanDE, b.MeanDE, portable.Shown),
 			cmp.Compare(a.Price, b.Price),
 		)
 	})

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 )
 
 // areaSteps is how finely areas are weighed against each other: the whole comes
@@ -98,7 +99,7 @@ func (c *core) weights(targets []int) []int {
 	}
 	steps := 1.0
 	if whole > 0 {
-		steps = math.Pow10(int(math.Floor(min(300, math.Log10(areaSteps)-math.Log10(whole)))))
+		steps = math.Pow10(portable.Decade(min(1e300, areaSteps/whole)))
 	}
 	out := make([]int, len(targets))
 	for i, t := range targets {

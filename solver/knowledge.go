@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 )
 
 // knowledge is all that is known of one target's reach, whatever the limits:
@@ -80,7 +81,7 @@ func (s *support) before(o *support) bool {
 	if s.mix.DE <= exact && o.mix.DE <= exact {
 		return len(s.mix.Paints) < len(o.mix.Paints)
 	}
-	return s.mix.DE < o.mix.DE
+	return portable.Compare(s.mix.DE, o.mix.DE, portable.Fine) < 0
 }
 
 // knownToReach reports whether a known mix of the palette is within tolerance.

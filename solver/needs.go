@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 )
 
 // need is a cut in the proof of the minimum.
@@ -46,7 +47,7 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 		return nil, nil
 	}
 	cuts := c.cutsFor(d.rules, d.reachable)
-	widest := func(a, b need) int { return cmp.Compare(b.margin(c), a.margin(c)) }
+	widest := func(a, b need) int { return portable.Compare(b.margin(c), a.margin(c), portable.Fine) }
 	if d.needs = apart(ctx, cuts, d.size, widest); d.needs != nil {
 		d.sortNeeds()
 		return d.needs, c.ensure(ctx, d.needs)
@@ -83,7 +84,7 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 	if out != failed {
 		return nil, out.err(ctx)
 	}
-	slices.SortStableFunc(left, func(i, j int) int { return cmp.Compare(cuts[i].margin(c), cuts[j].margin(c)) })
+	slices.SortStableFunc(left, func(i, j int) int { return portable.Compare(cuts[i].margin(c), cuts[j].margin(c), portable.Fine) })
 	for i := 0; i < len(left); {
 		out, rest := fewer(slices.Delete(slices.Clone(left), i, i+1))
 		switch out {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Drift is how the mix for a target changes from the problem's light to a
@@ -33,7 +34,7 @@ func (s *Session) Drifts(p *Palette, second *colour.Light) (drifts []Drift, apar
 	most := -1.0
 	for i := range drifts {
 		for j := range i {
-			if gap := unlike(&drifts[j], &drifts[i]); gap > most {
+			if gap := unlike(&drifts[j], &drifts[i]); portable.Compare(gap, most, portable.Fine) > 0 {
 				most, apart = gap, [2]int{j, i}
 			}
 		}
@@ -46,5 +47,5 @@ func unlike(a, b *Drift) float64 {
 	l := a.To.L - a.From.L - b.To.L + b.From.L
 	x := a.To.A - a.From.A - b.To.A + b.From.A
 	y := a.To.B - a.From.B - b.To.B + b.From.B
-	return math.Sqrt(l*l + x*x + y*y)
+	return math.Sqrt(float64(l*l) + float64(x*x) + float64(y*y))
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 
 	"github.com/go-air/gini/z"
 )
@@ -80,7 +81,7 @@ func (h *hunt) missing(palette gamut.Set, missed []bool, active []z.Lit) []aimed
 			out = append(out, aimed{d, t, far[t]})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b aimed) int { return cmp.Compare(b.far, a.far) })
+	slices.SortStableFunc(out, func(a, b aimed) int { return portable.Compare(b.far, a.far, portable.Fine) })
 	return out
 }
 

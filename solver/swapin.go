@@ -1,11 +1,11 @@
 package solver
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 )
 
 // Many tubes look much alike, the more the larger the catalogue. Where a mix is
@@ -138,7 +138,7 @@ func (k *knowledge) idle(out []int, near *gamut.Mix) (idle, rest []int) {
 			rest = append(rest, i)
 		}
 	}
-	slices.SortStableFunc(idle, func(i, j int) int { return cmp.Compare(pull[i], pull[j]) })
+	slices.SortStableFunc(idle, func(i, j int) int { return portable.Compare(pull[i], pull[j], portable.Fine) })
 	return idle, rest
 }
 

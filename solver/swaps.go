@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
 )
 
 // Swap is a tube of a palette and what could stand in for it.
@@ -75,7 +76,7 @@ func (s *Session) swap(ctx context.Context, c *core, r *rules, palette gamut.Set
 		}
 	}
 	slices.SortStableFunc(swap.StandIns, func(a, b StandIn) int {
-		return cmp.Or(cmp.Compare(a.WorstDE, b.WorstDE), cmp.Compare(a.MeanDE, b.MeanDE))
+		return cmp.Or(portable.Compare(a.WorstDE, b.WorstDE, portable.Shown), portable.Compare(a.MeanDE, b.MeanDE, portable.Shown))
 	})
 	return swap
 }

@@ -15,6 +15,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut/portable"
 
 	"github.com/urfave/cli/v2"
 )
@@ -204,7 +205,7 @@ func (v tenThousands) MarshalJSON() ([]byte, error) {
 
 func valuesDocument(v *values.Comparison, o values.Options) valuesJSON {
 	d := valuesJSON{Schema: "fewtubes/values/1", Columns: o.Columns, Rows: o.Rows, Found: v.CornersFound,
-		Exposure: exposureWord(v), Stops: tenThousands(math.Log2(v.Gain))}
+		Exposure: exposureWord(v), Stops: tenThousands(portable.Log2(v.Gain))}
 	for _, z := range v.Zones {
 		a, b := hundredth(z.Reference), hundredth(z.Painting)
 		d.Zones = append(d.Zones, zoneJSON{z.Row + 1, z.Column + 1, report.Hundredths(a), report.Hundredths(b), report.Hundredths(hundredth(b - a))})
@@ -234,7 +235,7 @@ func valuesText(v *values.Comparison, o values.Options) string {
 	var b strings.Builder
 	b.WriteString(alignmentSentence(v, o))
 	b.WriteString(stretchSentence(v))
-	fmt.Fprintf(&b, "Exposures matched by %s: the painting's photograph %+.1f stops.\n", map[bool]string{true: "the grey card", false: "percentiles"}[v.ByCard], shown(math.Log2(v.Gain)))
+	fmt.Fprintf(&b, "Exposures matched by %s: the painting's photograph %+.1f stops.\n", map[bool]string{true: "the grey card", false: "percentiles"}[v.ByCard], shown(portable.Log2(v.Gain)))
 	b.WriteString("\nValues, 0 black to 10 white: reference, painting, difference\n")
 	for r := range o.Rows {
 		for k := range o.Columns {

@@ -84,7 +84,7 @@ func lightGrounds(readings []film.Reading) {
 	slices.Sort(top)
 	sum := 0.0
 	for _, v := range top[len(top)-clearBands:] {
-		sum += v / clearBands
+		sum += float64(v / clearBands)
 	}
 	if sum < clear {
 		return

@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // correction brings a chart patch nearer to what its pigment is elsewhere. Three
@@ -32,10 +33,10 @@ func (c *correction) ratio(patch *film.Paint, b int) float64 {
 func (c *correction) shape(patch *film.Paint) (out film.Paint) {
 	mean := 0.0
 	for _, s := range patch.S {
-		mean += math.Log(s) / colour.Bands
+		mean += portable.Log(s) / colour.Bands
 	}
 	for b, s := range patch.S {
-		out.S[b] = math.Exp(mean + c.even*(math.Log(s)-mean) - c.unit*math.Log(c.share[b]))
+		out.S[b] = portable.Exp(mean + float64(c.even*(portable.Log(s)-mean)) - float64(c.unit*portable.Log(c.share[b])))
 		out.K[b] = c.ratio(patch, b) * out.S[b]
 	}
 	return out
@@ -158,11 +159,11 @@ func (l *learner) learn(without int) *correction {
 	logs := map[string][]float64{}
 	for i, k := range l.likenesses(best) {
 		if i != without {
-			logs[l.pairs[i].step.group] = append(logs[l.pairs[i].step.group], math.Log(k.strength))
+			logs[l.pairs[i].step.group] = append(logs[l.pairs[i].step.group], portable.Log(k.strength))
 		}
 	}
 	for group, v := range logs {
-		c.strength[group] = math.Exp(mean(v))
+		c.strength[group] = portable.Exp(mean(v))
 	}
 	return c
 }

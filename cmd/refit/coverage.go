@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/film/doubt"
+	"fewtubes/gamut/portable"
 )
 
 const coveragePath = "cmd/refit/tables/doubt.csv"
@@ -185,7 +186,7 @@ func offCoverage(pairs []makerPair, drawn []quantiles, without int) (off float64
 		}
 	}
 	for _, v := range inside {
-		off += math.Pow(v[0]/n-0.5, 2) + math.Pow(v[1]/n-0.9, 2)
+		off += portable.Pow(v[0]/n-0.5, 2) + portable.Pow(v[1]/n-0.9, 2)
 	}
 	return off
 }
@@ -195,7 +196,7 @@ func strengthSpread(pairs []makerPair, without int) float64 {
 	sum, n := 0.0, 0.0
 	for i, p := range pairs {
 		if i != without {
-			sum += math.Pow(math.Log(p.apart.strength), 2)
+			sum += portable.Pow(portable.Log(p.apart.strength), 2)
 			n++
 		}
 	}

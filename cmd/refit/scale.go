@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // whiteShare is S of titanium white by band over its geometric mean. K and S
@@ -15,10 +16,10 @@ import (
 func (p *published) whiteShare() (share [colour.Bands]float64) {
 	mean := 0.0
 	for _, s := range p.scale.WhiteMM {
-		mean += math.Log(s) / colour.Bands
+		mean += portable.Log(s) / colour.Bands
 	}
 	for b, s := range p.scale.WhiteMM {
-		share[b] = s / math.Exp(mean)
+		share[b] = s / portable.Exp(mean)
 	}
 	return share
 }
@@ -51,7 +52,7 @@ func (p *published) ontoScale(fitted map[string]*film.Paint) (map[string]*film.P
 		mean += absorption(oil, acrylic) / float64(len(twins))
 	}
 	for name, q := range out {
-		scaled := times(q, math.Exp(-mean))
+		scaled := times(q, portable.Exp(-mean))
 		out[name] = &scaled
 	}
 	return out, nil
@@ -66,7 +67,7 @@ func absorption(a, b *film.Paint) float64 {
 	var logs []float64
 	for i := range b.K {
 		if b.K[i] >= middle {
-			logs = append(logs, math.Log(a.K[i]/b.K[i]))
+			logs = append(logs, portable.Log(a.K[i]/b.K[i]))
 		}
 	}
 	return median(logs)
@@ -87,10 +88,10 @@ func meanPaint(paints []*film.Paint) (out film.Paint) {
 	for b := range out.K {
 		k, s := 0.0, 0.0
 		for _, p := range paints {
-			k += math.Log(p.K[b]) / n
-			s += math.Log(p.S[b]) / n
+			k += portable.Log(p.K[b]) / n
+			s += portable.Log(p.S[b]) / n
 		}
-		out.K[b], out.S[b] = math.Exp(k), math.Exp(s)
+		out.K[b], out.S[b] = portable.Exp(k), portable.Exp(s)
 	}
 	return out
 }

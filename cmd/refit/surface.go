@@ -1,10 +1,9 @@
 package main
 
 import (
-	"math"
-
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // alike is the ratio of K/S below which two reflectances are too near each
@@ -34,12 +33,12 @@ func resurface(paints map[string]*film.Paint, white string, from, to film.Surfac
 		for b := range change {
 			s := tintParts * (tint[b] - whiteK[b]) / (alone[b] - tint[b])
 			if alone[b] > alike*tint[b] && tint[b] > alike*whiteK[b] {
-				change[b], told[b] = math.Log(s/p.S[b]), true
+				change[b], told[b] = portable.Log(s/p.S[b]), true
 			}
 		}
 		q := *p
 		for b := range q.S {
-			q.S[b] *= math.Exp(between(&change, &told, b))
+			q.S[b] *= portable.Exp(between(&change, &told, b))
 			if name == white {
 				q.S[b] = 1
 			}
@@ -68,5 +67,5 @@ func between(v *[colour.Bands]float64, told *[colour.Bands]bool, b int) float64 
 		return v[lo]
 	}
 	u := float64(b-lo) / float64(hi-lo)
-	return (1-u)*v[lo] + u*v[hi]
+	return float64((1-u)*v[lo]) + float64(u*v[hi])
 }

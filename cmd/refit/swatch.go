@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // swatch is what a paint is judged by: its masstone and its tint in nine of white.
@@ -36,31 +37,31 @@ func likenessTo(of swatch, p, white *film.Paint) likeness {
 func nearestTint(tint colour.Lab, p, white *film.Paint) (de, parts float64) {
 	const low, high, steps, sections = -1.6, 6.4, 24, 14 // log parts
 	away := func(logParts float64) float64 {
-		return colour.DE2000(tint, labOf(p.Tint(white, math.Exp(logParts), film.Dry)))
+		return colour.DE2000(tint, labOf(p.Tint(white, portable.Exp(logParts), film.Dry)))
 	}
 	best, least := low, math.Inf(1)
 	const step = (high - low) / steps
 	for i := range steps + 1 {
-		if d := away(low + float64(i)*step); d < least {
-			best, least = low+float64(i)*step, d
+		if d := away(low + float64(float64(i)*step)); d < least {
+			best, least = low+float64(float64(i)*step), d
 		}
 	}
 	const golden = 0.6180339887498949
 	lo, hi := best-step, best+step
-	a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
+	a, b := hi-float64(golden*(hi-lo)), lo+float64(golden*(hi-lo))
 	da, db := away(a), away(b)
 	for range sections {
 		if da < db {
 			hi, b, db = b, a, da
-			a = hi - golden*(hi-lo)
+			a = hi - float64(golden*(hi-lo))
 			da = away(a)
 		} else {
 			lo, a, da = a, b, db
-			b = lo + golden*(hi-lo)
+			b = lo + float64(golden*(hi-lo))
 			db = away(b)
 		}
 	}
-	return min(da, db, least), math.Exp((lo + hi) / 2)
+	return min(da, db, least), portable.Exp((lo + hi) / 2)
 }
 
 func labFields(c colour.Lab) []string {

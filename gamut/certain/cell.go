@@ -74,7 +74,7 @@ func (w *worker) close(l *limits) bool {
 // spread is the doubt about the colour that is left in a cell.
 func (w *worker) spread(l *limits) (sum float64) {
 	for b := range bands {
-		sum += w.p.tells[b] * (w.p.Seen(l.mostR[b]) - w.p.Seen(l.leastR[b]))
+		sum += float64(w.p.tells[b] * (w.p.Seen(l.mostR[b]) - w.p.Seen(l.leastR[b])))
 	}
 	return sum
 }
@@ -123,7 +123,7 @@ func (w *worker) split(l *limits) []*node {
 // between is a reflectance half way in R, drawn towards the last vertex.
 func (w *worker) between(l *limits, b int) float64 {
 	light, dark := w.x.e.light[b], w.x.e.dark[b]
-	r := ((light+dark)/2 + w.p.ofQ(w.x.k[b]/w.x.s[b])) / 2
-	r = min(max(r, dark+(light-dark)/4), light-(light-dark)/4)
+	r := (float64((light+dark)/2) + w.p.ofQ(w.x.k[b]/w.x.s[b])) / 2
+	r = min(max(r, dark+float64((light-dark)/4)), light-float64((light-dark)/4))
 	return min(max(w.p.Inside(r), l.leastR[b]), l.mostR[b])
 }

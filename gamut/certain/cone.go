@@ -31,7 +31,7 @@ func newCone(paints []film.Paint, surface film.Surface, light *colour.Light, fac
 		var w, size [bands]float64
 		for b := range w {
 			for k := range 3 {
-				w[b] += f.Normal[k] * light.Weights[k][b]
+				w[b] += float64(f.Normal[k] * light.Weights[k][b])
 				size[b] += math.Abs(f.Normal[k] * light.Weights[k][b])
 			}
 			p.tells[b] += w[b] * w[b] / float64(len(faces))
@@ -121,8 +121,8 @@ func (p *cone) envelope(l *limits) (e envelope) {
 // above is the tighter of the two chord planes over R of a mix with absorption
 // k and scattering s per norm.
 func (e *envelope) above(b int, k, s float64) (float64, check.Plane) {
-	low := e.light[b] - e.chord[b]*(k-e.leastQ[b]*s)/e.mostS[b]
-	high := e.dark[b] + e.chord[b]*(e.mostQ[b]*s-k)/e.leastS[b]
+	low := e.light[b] - e.chord[b]*(k-float64(e.leastQ[b]*s))/e.mostS[b]
+	high := e.dark[b] + e.chord[b]*(float64(e.mostQ[b]*s)-k)/e.leastS[b]
 	if low <= high {
 		return low, check.Plane{}
 	}
@@ -132,8 +132,8 @@ func (e *envelope) above(b int, k, s float64) (float64, check.Plane) {
 // below is the tangent plane under R at the largest q that the envelope of k/s
 // allows.
 func (e *envelope) below(p *cone, b int, k, s float64) (float64, check.Plane) {
-	low := e.leastQ[b] + (k-e.leastQ[b]*s)/e.leastS[b]
-	high := e.mostQ[b] - (e.mostQ[b]*s-k)/e.mostS[b]
+	low := e.leastQ[b] + (k-float64(e.leastQ[b]*s))/e.leastS[b]
+	high := e.mostQ[b] - (float64(e.mostQ[b]*s)-k)/e.mostS[b]
 	r := film.Infinite(max(0, min(low, high)))
 	r = min(max(r, e.leastR[b]), e.mostR[b])
 	return p.Seen(r), check.Plane{High: high < low, Touch: r}
@@ -155,16 +155,16 @@ func (p *cone) fill(e *envelope, c *cut) {
 	for b := range bands {
 		w, wide := p.weight[c.Face][b], p.terms[c.Face][b]
 		value, fall, hinge := p.plane(e, b, w < 0, c.Planes[b])
-		constant -= w * value
-		sizes += wide * (1 + fall*hinge)
+		constant -= float64(w * value)
+		sizes += float64(wide * (1 + float64(fall*hinge)))
 		for i, k := range p.k[b] {
 			s := p.s[b][i]
-			c.row[i] += w * fall * (k - hinge*s)
-			size[i] += wide * fall * (k + hinge*s)
+			c.row[i] += float64(w * fall * (k - float64(hinge*s)))
+			size[i] += float64(wide * fall * (k + float64(hinge*s)))
 		}
 	}
 	for i := range c.row {
-		c.row[i] += constant*p.norm[i] + rowSlop*(size[i]+sizes*p.norm[i])
+		c.row[i] += float64(constant*p.norm[i]) + float64(rowSlop*(size[i]+float64(sizes*p.norm[i])))
 	}
 }
 
@@ -178,7 +178,7 @@ func (p *cone) plane(e *envelope, b int, over bool, t check.Plane) (value, fall,
 		fall = e.chord[b]
 	} else {
 		fall = p.fall(t.Touch, t.Touch)
-		value = p.Seen(t.Touch) - fall*(hinge-film.Ratio(t.Touch))
+		value = p.Seen(t.Touch) - float64(fall*(hinge-film.Ratio(t.Touch)))
 	}
 	if over != t.High {
 		return value, fall / e.mostS[b], hinge

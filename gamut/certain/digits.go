@@ -4,11 +4,12 @@ import (
 	"math"
 
 	"fewtubes/gamut/certain/check"
+	"fewtubes/gamut/portable"
 )
 
 // brief rounds x > 0 to so many significant digits.
 func brief(x float64, digits int, round func(float64) float64) float64 {
-	unit := math.Pow10(digits - 1 - int(math.Floor(math.Log10(x))))
+	unit := math.Pow10(digits - 1 - portable.Decade(x))
 	return round(x*unit) / unit
 }
 

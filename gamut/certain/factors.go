@@ -58,7 +58,7 @@ func (f *factors) factor() bool {
 			v := row[c] / top[c]
 			row[c] = v
 			for j := c + 1; j < k; j++ {
-				row[j] -= v * top[j]
+				row[j] -= float64(v * top[j])
 			}
 		}
 	}
@@ -73,12 +73,12 @@ func (f *factors) solve(v []float64) {
 	}
 	for r := range k {
 		for c := range r {
-			v[r] -= m[r*k+c] * v[c]
+			v[r] -= float64(m[r*k+c] * v[c])
 		}
 	}
 	for r := k - 1; r >= 0; r-- {
 		for c := r + 1; c < k; c++ {
-			v[r] -= m[r*k+c] * v[c]
+			v[r] -= float64(m[r*k+c] * v[c])
 		}
 		v[r] /= m[r*k+r]
 	}
@@ -89,13 +89,13 @@ func (f *factors) solveTransposed(v []float64) {
 	k, m := f.k, f.m
 	for c := range k {
 		for r := range c {
-			v[c] -= m[r*k+c] * v[r]
+			v[c] -= float64(m[r*k+c] * v[r])
 		}
 		v[c] /= m[c*k+c]
 	}
 	for c := k - 1; c >= 0; c-- {
 		for r := c + 1; r < k; r++ {
-			v[c] -= m[r*k+c] * v[r]
+			v[c] -= float64(m[r*k+c] * v[r])
 		}
 	}
 	for c := k - 1; c >= 0; c-- {

@@ -13,5 +13,5 @@ func (o optics) ofQ(q float64) float64 { return o.Seen(film.Infinite(q)) }
 // reflectances; along the tangent where they are equal. Written this way
 // nothing cancels on a short chord.
 func (o optics) fall(r, t float64) float64 {
-	return 2 * (1 - o.K1) * (1 - o.K2) * r * t / ((1 - o.K2*r) * (1 - o.K2*t) * (1 - r*t))
+	return 2 * (1 - o.K1) * (1 - o.K2) * r * t / ((1 - float64(o.K2*r)) * (1 - float64(o.K2*t)) * (1 - float64(r*t)))
 }

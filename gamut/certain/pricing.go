@@ -12,7 +12,7 @@ func (x *simplex) violated() (leave int, worst row, found bool) {
 	sum, total := 0.0, 0.0
 	for c, v := range x.y {
 		sum += math.Abs(v)
-		total += v * x.p.norm[x.paint[c]]
+		total += float64(v * x.p.norm[x.paint[c]])
 	}
 	least := -tiny * sum
 	leave = -1
@@ -48,7 +48,7 @@ func (x *simplex) deepest(total float64) (at int, value float64) {
 	for j := range x.cuts {
 		v := 0.0
 		for c, i := range x.paint {
-			v += x.y[c] * x.cuts[j].row[i]
+			v += float64(x.y[c] * x.cuts[j].row[i])
 		}
 		if v /= total; v < value {
 			at, value = j, v
@@ -65,8 +65,8 @@ func (x *simplex) worstLimit(total float64) (worst row, least float64) {
 		k, s := 0.0, 0.0
 		for c, i := range x.paint {
 			v := x.y[c] / total
-			k += v * p.k[b][i]
-			s += v * p.s[b][i]
+			k += float64(v * p.k[b][i])
+			s += float64(v * p.s[b][i])
 		}
 		x.k[b], x.s[b] = k, s
 		test := func(v float64, kind check.Row) {
@@ -75,8 +75,8 @@ func (x *simplex) worstLimit(total float64) (worst row, least float64) {
 			}
 		}
 		w := p.tells[b] * x.e.chord[b] / s
-		test(w*(k-l.leastQ[b]*s), check.MostR)
-		test(w*(l.mostQ[b]*s-k), check.LeastR)
+		test(w*(k-float64(l.leastQ[b]*s)), check.MostR)
+		test(w*(float64(l.mostQ[b]*s)-k), check.LeastR)
 		w = 0.3 * p.tells[b] * (x.e.light[b] - x.e.dark[b])
 		test(w*(s/l.leastS[b]-1), check.LeastS)
 		test(w*(1-s/l.mostS[b]), check.MostS)
@@ -99,9 +99,9 @@ func (x *simplex) separate() (c cut, value float64) {
 		v := p.height[j]
 		for b, w := range &p.weight[j] {
 			if w > 0 {
-				v -= w * low[b]
+				v -= float64(w * low[b])
 			} else {
-				v -= w * high[b]
+				v -= float64(w * high[b])
 			}
 		}
 		if v < value {

@@ -12,9 +12,9 @@ func (x *simplex) safe(f, g []float64) float64 {
 	best := math.Inf(-1)
 	for i := range x.p.n {
 		sum, size := x.combined(i)
-		best = max(best, (f[i]+sum+rowSlop*(math.Abs(f[i])+size))/g[i])
+		best = max(best, (f[i]+sum+float64(rowSlop*(math.Abs(f[i])+size)))/g[i])
 	}
-	return best + rowSlop*math.Abs(best)
+	return best + float64(rowSlop*math.Abs(best))
 }
 
 // void gives multipliers that surely prove that no mix is in the cell, if those
@@ -33,7 +33,7 @@ func (x *simplex) void() (terms []check.Term, ok bool) {
 
 func (x *simplex) negative() bool {
 	for i := range x.p.n {
-		if sum, size := x.combined(i); !(sum+rowSlop*size < 0) {
+		if sum, size := x.combined(i); !(sum+float64(rowSlop*size) < 0) {
 			return false
 		}
 	}
@@ -45,8 +45,8 @@ func (x *simplex) negative() bool {
 func (x *simplex) combined(i int) (sum, size float64) {
 	for r, w := range x.rows {
 		if v := x.lambda[r]; v != 0 {
-			sum += v * x.at(w, i)
-			size += v * x.size(w, i)
+			sum += float64(v * x.at(w, i))
+			size += float64(v * x.size(w, i))
 		}
 	}
 	return sum, size

@@ -7,6 +7,7 @@ import (
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Region is a convex body of tristimulus values that surely holds every colour
@@ -32,7 +33,7 @@ func newFrame(t colour.Lab, white colour.XYZ) frame {
 	const h = 0.25
 	at := func(v [3]float64) float64 {
 		d := colour.DE2000(t, colour.Lab{L: t.L + v[0], A: t.A + v[1], B: t.B + v[2]})
-		return d * d
+		return float64(d * d)
 	}
 	var m [3][3]float64
 	for i := range 3 {
@@ -43,7 +44,7 @@ func newFrame(t colour.Lab, white colour.XYZ) frame {
 			q[i] += h
 			q[j] -= h
 			if i == j {
-				m[i][j] = at([3]float64{0: p[0] / 2, 1: p[1] / 2, 2: p[2] / 2}) / (h * h)
+				m[i][j] = at([3]float64{0: float64(p[0] / 2), 1: float64(p[1] / 2), 2: float64(p[2] / 2)}) / (h * h)
 				continue
 			}
 			m[i][j] = (at(p) - at(q)) / (4 * h * h)
@@ -59,7 +60,7 @@ func cholesky(m [3][3]float64) (l [3][3]float64) {
 		for j := range i + 1 {
 			v := m[i][j]
 			for k := range j {
-				v -= l[i][k] * l[j][k]
+				v -= float64(l[i][k] * l[j][k])
 			}
 			if i == j {
 				l[i][i] = math.Sqrt(max(v, 1e-3))
@@ -98,12 +99,12 @@ func (f *frame) normal(u [3]float64) (n [3]float64) {
 	var lab [3]float64
 	for i := range 3 {
 		for j := range 3 {
-			lab[i] += f.root[i][j] * u[j]
+			lab[i] += float64(f.root[i][j] * u[j])
 		}
 	}
 	for k := range 3 {
 		for i := range 3 {
-			n[k] += lab[i] * f.back[i][k]
+			n[k] += float64(lab[i] * f.back[i][k])
 		}
 	}
 	return n
@@ -117,7 +118,7 @@ func facing(t, c colour.Lab, white colour.XYZ) (n [3]float64) {
 		up := colour.DE2000(t, colour.Lab{L: c.L + d.L, A: c.A + d.A, B: c.B + d.B})
 		down := colour.DE2000(t, colour.Lab{L: c.L - d.L, A: c.A - d.A, B: c.B - d.B})
 		for k := range n {
-			n[k] += (up - down) / (2 * h) * back[i][k]
+			n[k] += float64((up - down) / (2 * h) * back[i][k])
 		}
 	}
 	return n
@@ -146,10 +147,10 @@ func NewRegion(ctx context.Context, target colour.Lab, light *colour.Light, tol 
 	add := func(n [3]float64, room float64) {
 		h := math.Inf(-1)
 		for _, p := range edge {
-			h = max(h, n[0]*p.X+n[1]*p.Y+n[2]*p.Z)
+			h = max(h, float64(n[0]*p.X)+float64(n[1]*p.Y)+float64(n[2]*p.Z))
 		}
 		nominal, slack = append(nominal, h), append(slack, room)
-		r.faces = append(r.faces, tolerance.Face{Normal: n, Height: h + room})
+		r.faces = append(r.faces, tolerance.Face{Normal: n, Height: h + float64(room)})
 	}
 	for _, u := range sphere(spread) {
 		add(r.frame.normal(u), firstSlack*tol)
@@ -187,12 +188,12 @@ func (r *Region) answers(c *check.Claim, light *colour.Light) bool {
 func (r *Region) boundary() []colour.XYZ {
 	out := make([]colour.XYZ, 0, samples)
 	for i := range samples {
-		z := 1 - (2*float64(i)+1)/samples
-		s, c := math.Sincos(float64(i) * math.Pi * (3 - math.Sqrt(5)))
-		u := [3]float64{math.Sqrt(1-z*z) * c, math.Sqrt(1-z*z) * s, z}
+		z := 1 - (float64(2*float64(i))+1)/samples
+		s, c := portable.Sincos(float64(i) * math.Pi * (3 - math.Sqrt(5)))
+		u := [3]float64{math.Sqrt(1-float64(z*z)) * c, math.Sqrt(1-float64(z*z)) * s, z}
 		d := r.frame.lab(u)
 		at := func(x float64) colour.Lab {
-			return colour.Lab{L: r.target.L + x*d[0], A: r.target.A + x*d[1], B: r.target.B + x*d[2]}
+			return colour.Lab{L: r.target.L + float64(x*d[0]), A: r.target.A + float64(x*d[1]), B: r.target.B + float64(x*d[2])}
 		}
 		lo, hi := 0.0, r.tol
 		for colour.DE2000(r.target, at(hi)) < r.tol && hi < 1000 {
@@ -215,7 +216,7 @@ func (f *frame) lab(u [3]float64) (d [3]float64) {
 	for i := 2; i >= 0; i-- {
 		v := u[i]
 		for k := i + 1; k < 3; k++ {
-			v -= f.root[k][i] * d[k]
+			v -= float64(f.root[k][i] * d[k])
 		}
 		d[i] = v / f.root[i][i]
 	}

@@ -54,13 +54,13 @@ func (x *simplex) at(r row, i int) float64 {
 	p, l, b := x.p, x.l, r.index
 	switch r.kind {
 	case check.MostR:
-		return p.k[b][i] - l.leastQ[b]*p.s[b][i]
+		return p.k[b][i] - float64(l.leastQ[b]*p.s[b][i])
 	case check.LeastR:
-		return l.mostQ[b]*p.s[b][i] - p.k[b][i]
+		return float64(l.mostQ[b]*p.s[b][i]) - p.k[b][i]
 	case check.LeastS:
-		return p.s[b][i] - l.leastS[b]*p.norm[i]
+		return p.s[b][i] - float64(l.leastS[b]*p.norm[i])
 	case check.MostS:
-		return l.mostS[b]*p.norm[i] - p.s[b][i]
+		return float64(l.mostS[b]*p.norm[i]) - p.s[b][i]
 	}
 	return x.cuts[b].row[i]
 }
@@ -70,13 +70,13 @@ func (x *simplex) size(r row, i int) float64 {
 	p, l, b := x.p, x.l, r.index
 	switch r.kind {
 	case check.MostR:
-		return p.k[b][i] + l.leastQ[b]*p.s[b][i]
+		return p.k[b][i] + float64(l.leastQ[b]*p.s[b][i])
 	case check.LeastR:
-		return l.mostQ[b]*p.s[b][i] + p.k[b][i]
+		return float64(l.mostQ[b]*p.s[b][i]) + p.k[b][i]
 	case check.LeastS:
-		return p.s[b][i] + l.leastS[b]*p.norm[i]
+		return p.s[b][i] + float64(l.leastS[b]*p.norm[i])
 	case check.MostS:
-		return l.mostS[b]*p.norm[i] + p.s[b][i]
+		return float64(l.mostS[b]*p.norm[i]) + p.s[b][i]
 	}
 	return math.Abs(x.cuts[b].row[i])
 }
@@ -171,14 +171,14 @@ func (x *simplex) pivot(f, g []float64, leave int, r row) bool {
 	}
 	x.price, x.slide = grow(x.price, n), grow(x.slide, n)
 	for i := range n {
-		x.price[i] = x.theta*g[i] - f[i]
+		x.price[i] = float64(x.theta*g[i]) - f[i]
 		x.slide[i] = v[0] * g[i]
 	}
 	for j, w := range x.rows {
 		for i := range n {
 			a := x.at(w, i)
-			x.price[i] -= x.lambda[j] * a
-			x.slide[i] += v[j+1] * a
+			x.price[i] -= float64(x.lambda[j] * a)
+			x.slide[i] += float64(v[j+1] * a)
 		}
 	}
 	for i := range n {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/certain/check"
+	"fewtubes/gamut/portable"
 )
 
 // letBe is how much of a CIEDE2000 a face may be missed by before a cut is made.
@@ -39,7 +40,7 @@ func (w *worker) tighten(l *limits) bool {
 		if w.move(l, check.MostR, b) || w.move(l, check.LeastR, b) {
 			return true
 		}
-		if d/4*math.Log(l.mostS[b]/l.leastS[b]) < worthwhile*top {
+		if d/4*portable.Log(l.mostS[b]/l.leastS[b]) < worthwhile*top {
 			continue
 		}
 		if w.move(l, check.LeastS, b) || w.move(l, check.MostS, b) {

@@ -1,6 +1,10 @@
 package colour
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // DE2000 is the CIEDE2000 colour difference with unit parametric factors
 // (Sharma, Wu, Dalal, Color Res. Appl. 30:21-30, 2005, eqs. 2-22). It is
@@ -9,16 +13,16 @@ import "math"
 func DE2000(p, q Lab) float64 {
 	l, c, h, rT := terms(p, q)
 	// The rotation term can make the form dip below zero by rounding.
-	return math.Sqrt(max(0, l*l+c*c+h*h+rT*c*h))
+	return math.Sqrt(max(0, float64(l*l)+float64(c*c)+float64(h*h)+float64(rT*c*h)))
 }
 
 // terms are the signed weighted differences q - p in lightness, chroma and hue
 // (eq. 22: dL'/SL, dC'/SC, dH'/SH) and the rotation term RT that joins the last two.
 func terms(p, q Lab) (l, c, h, rT float64) {
-	c1, c2 := math.Hypot(p.A, p.B), math.Hypot(q.A, q.B)
-	g := 0.5 * (1 - chromaRatio((c1+c2)/2))
+	c1, c2 := portable.Hypot(p.A, p.B), portable.Hypot(q.A, q.B)
+	g := float64(0.5 * (1 - chromaRatio((c1+c2)/2)))
 	a1, a2 := (1+g)*p.A, (1+g)*q.A
-	c1, c2 = math.Hypot(a1, p.B), math.Hypot(a2, q.B)
+	c1, c2 = portable.Hypot(a1, p.B), portable.Hypot(a2, q.B)
 
 	dL, dC := q.L-p.L, c2-c1
 	h1, h2 := hueDegrees(a1, p.B), hueDegrees(a2, q.B)
@@ -41,17 +45,17 @@ func terms(p, q Lab) (l, c, h, rT float64) {
 		mean /= 2
 	}
 	const deg = math.Pi / 180
-	dH := 2 * math.Sqrt(c1*c2) * math.Sin(dh/2*deg)
+	dH := 2 * math.Sqrt(c1*c2) * portable.Sin(dh/2*deg)
 
-	L, C := (p.L+q.L)/2, (c1+c2)/2
-	t := 1 - 0.17*math.Cos((mean-30)*deg) + 0.24*math.Cos(2*mean*deg) +
-		0.32*math.Cos((3*mean+6)*deg) - 0.20*math.Cos((4*mean-63)*deg)
-	l50 := (L - 50) * (L - 50)
+	L, C := float64((p.L+q.L)/2), (c1+c2)/2
+	t := 1 - float64(0.17*portable.Cos((mean-30)*deg)) + float64(0.24*portable.Cos(2*mean*deg)) +
+		float64(0.32*portable.Cos((float64(3*mean)+6)*deg)) - float64(0.20*portable.Cos((float64(4*mean)-63)*deg))
+	l50 := float64((L - 50) * (L - 50))
 	sL := 1 + 0.015*l50/math.Sqrt(20+l50)
-	sC := 1 + 0.045*C
-	sH := 1 + 0.015*C*t
+	sC := 1 + float64(0.045*C)
+	sH := 1 + float64(0.015*C*t)
 	bell := (mean - 275) / 25
-	rT = -2 * chromaRatio(C) * math.Sin(60*math.Exp(-bell*bell)*deg)
+	rT = -2 * chromaRatio(C) * portable.Sin(60*portable.Exp(-bell*bell)*deg)
 	return dL / sL, dC / sC, dH / sH, rT
 }
 
@@ -59,7 +63,7 @@ func terms(p, q Lab) (l, c, h, rT float64) {
 func chromaRatio(c float64) float64 {
 	const c25 = 25. * 25 * 25 * 25 * 25 * 25 * 25
 	c2 := c * c
-	c7 := c2 * c2 * c2 * c
+	c7 := float64(c2 * c2 * c2 * c)
 	return math.Sqrt(c7 / (c7 + c25))
 }
 

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"fewtubes/gamut/portable"
 )
 
 // Fault is one way in which a mix misses its target.
@@ -57,7 +59,7 @@ func Direction(mix, target Lab) Miss {
 	from, to := target.LCh(), mix.LCh()
 	switch {
 	case min(from.C, to.C) < 4:
-		m.add(math.Hypot(c, h), "", cast(mix, target))
+		m.add(portable.Hypot(c, h), "", cast(mix, target))
 	default:
 		m.add(c, TooDull, TooStrong)
 		m.add(math.Abs(h), "", turned(from.H, to.H))
@@ -90,15 +92,7 @@ func (m *Miss) add(part float64, below, above Fault) {
 
 // keepTelling sorts the faults and drops those the largest drowns.
 func (m *Miss) keepTelling() {
-	slices.SortStableFunc(m.Faults, func(a, b Amount) int {
-		switch {
-		case a.By > b.By:
-			return -1
-		case a.By < b.By:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(m.Faults, func(a, b Amount) int { return portable.Compare(b.By, a.By, portable.Fine) })
 	if len(m.Faults) > 0 {
 		least := m.Faults[0].By / 5
 		m.Faults = slices.DeleteFunc(m.Faults, func(a Amount) bool { return a.By < least })
@@ -111,7 +105,7 @@ func turned(from, to float64) Fault {
 	gain := warmth(to) - warmth(from)
 	// The most a move of this size can gain is 2 sin(move/2), half way between
 	// the poles; below half of that the move runs along a pole.
-	if math.Abs(gain) >= math.Abs(math.Sin(move/2*math.Pi/180)) {
+	if math.Abs(gain) >= math.Abs(portable.Sin(move/2*math.Pi/180)) {
 		if gain > 0 {
 			return TooWarm
 		}

@@ -1,6 +1,10 @@
 package colour
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // XYZ is a CIE 1931 tristimulus value, Y of the perfect diffuser 100.
 type XYZ struct{ X, Y, Z float64 }
@@ -21,14 +25,14 @@ const (
 // Lab converts to CIELAB against the given white (CIE 015, section 8.2.1).
 func (c XYZ) Lab(white XYZ) Lab {
 	fx, fy, fz := labF(c.X/white.X), labF(c.Y/white.Y), labF(c.Z/white.Z)
-	return Lab{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)}
+	return Lab{float64(116*fy) - 16, 500 * (fx - fy), 200 * (fy - fz)}
 }
 
 func labF(t float64) float64 {
 	if t > labEpsilon {
-		return math.Cbrt(t)
+		return portable.Cbrt(t)
 	}
-	return (labKappa*t + 16) / 116
+	return (float64(labKappa*t) + 16) / 116
 }
 
 // XYZ converts back against the given white; the inverse of XYZ.Lab.
@@ -45,12 +49,12 @@ func labInverse(f float64) float64 {
 	if cube := f * f * f; cube > labEpsilon {
 		return cube
 	}
-	return (116*f - 16) / labKappa
+	return (float64(116*f) - 16) / labKappa
 }
 
 // LCh converts to polar form; the hue of a neutral is 0.
 func (c Lab) LCh() LCh {
-	chroma := math.Hypot(c.A, c.B)
+	chroma := portable.Hypot(c.A, c.B)
 	if chroma == 0 {
 		return LCh{L: c.L}
 	}
@@ -59,7 +63,7 @@ func (c Lab) LCh() LCh {
 
 // Lab converts from polar form.
 func (c LCh) Lab() Lab {
-	sin, cos := math.Sincos(c.H * math.Pi / 180)
+	sin, cos := portable.Sincos(c.H * math.Pi / 180)
 	return Lab{c.L, c.C * cos, c.C * sin}
 }
 
@@ -73,7 +77,7 @@ func hueDegrees(a, b float64) float64 {
 	if a == 0 && b == 0 {
 		return 0
 	}
-	h := math.Atan2(b, a) * 180 / math.Pi
+	h := portable.Atan2(b, a) * 180 / math.Pi
 	if h < 0 {
 		h += 360
 	}

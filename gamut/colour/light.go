@@ -45,9 +45,9 @@ func (l *Light) XYZ(s *Spectrum) XYZ {
 	var x, y, z float64
 	wx, wy, wz := &l.Weights[0], &l.Weights[1], &l.Weights[2]
 	for i, r := range s {
-		x += wx[i] * r
-		y += wy[i] * r
-		z += wz[i] * r
+		x += float64(wx[i] * r)
+		y += float64(wy[i] * r)
+		z += float64(wz[i] * r)
 	}
 	return XYZ{x, y, z}
 }

@@ -47,7 +47,7 @@ func parseMunsell(text string) (Munsell, error) {
 	}
 	for i, family := range munsellFamilies {
 		if family == m[2] {
-			return checkedMunsell(math.Mod(10*float64(i)+step, 100), m[3], m[4])
+			return checkedMunsell(math.Mod(float64(10*float64(i))+step, 100), m[3], m[4])
 		}
 	}
 	panic("colour: hue family " + m[2]) // the pattern names the same ten
@@ -87,7 +87,7 @@ func (m Munsell) String() string {
 // MunsellY is the luminous reflectance, 0..100 against the perfect diffuser, of
 // a Munsell value 0..10 (ASTM D1535-08, the quintic of section 6).
 func MunsellY(value float64) float64 {
-	return value * (1.1914 + value*(-0.22533+value*(0.23352+value*(-0.020484+value*0.00081939))))
+	return float64(value * (1.1914 + float64(value*(-0.22533+float64(value*(0.23352+float64(value*(-0.020484+float64(value*0.00081939)))))))))
 }
 
 // munsellValue is the inverse of MunsellY, by Newton's method; it goes on past
@@ -98,7 +98,7 @@ func munsellValue(y float64) float64 {
 	}
 	v := 10 * math.Sqrt(y/100) // the square root rule of early value scales is near enough to start
 	for range 100 {
-		slope := 1.1914 + v*(-2*0.22533+v*(3*0.23352+v*(-4*0.020484+v*5*0.00081939)))
+		slope := 1.1914 + float64(v*(-2*0.22533+float64(v*(3*0.23352+float64(v*(-4*0.020484+float64(v*5*0.00081939)))))))
 		step := (MunsellY(v) - y) / slope
 		v -= step
 		if math.Abs(step) < 1e-13 {

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"fewtubes/gamut/portable"
 )
 
 var (
@@ -98,7 +100,7 @@ func plausible(c Lab) (Lab, error) {
 	if c.L < 0 || c.L > 100 {
 		return Lab{}, errors.New("the lightness is out of range; L runs from 0 to 100")
 	}
-	if math.Hypot(c.A, c.B) > 200 {
+	if portable.Hypot(c.A, c.B) > 200 {
 		return Lab{}, errors.New("a chroma over 200 is no surface colour; write 200 or less")
 	}
 	return c, nil

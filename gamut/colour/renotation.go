@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"fewtubes/gamut/portable"
 )
 
 //go:embed data/munsell_renotation.csv
@@ -71,7 +73,7 @@ func (m Munsell) mostChroma() float64 {
 			high = m.Chroma
 		}
 	}
-	return math.Floor(10*low+0.2) / 10
+	return math.Floor(float64(10*low)+0.2) / 10
 }
 
 // at finds a*, b* under illuminant C.
@@ -87,7 +89,7 @@ func (r *renotation) at(m Munsell) (p point, inside bool) {
 	}
 	if t > 0 {
 		q, ok := r.plane(low+1, m.Hue, m.Chroma)
-		p, inside = point{p.a + t*q.a, p.b + t*q.b}, inside && ok
+		p, inside = point{p.a + float64(t*q.a), p.b + float64(t*q.b)}, inside && ok
 	}
 	return point{shrink * p.a, shrink * p.b}, inside
 }
@@ -107,7 +109,7 @@ func (r *renotation) plane(v int, hue, chroma float64) (point, bool) {
 
 // along goes out along one hue line to a chroma.
 func along(line []point, chroma float64) (p point, inside bool) {
-	step := chroma / chromaStep
+	step := float64(chroma / chromaStep)
 	i := min(int(step), len(line)-1)
 	t := step - float64(i)
 	var from point
@@ -115,16 +117,16 @@ func along(line []point, chroma float64) (p point, inside bool) {
 		from = line[i-1]
 	}
 	to := line[i]
-	return point{from.a + t*(to.a-from.a), from.b + t*(to.b-from.b)}, step <= float64(len(line))
+	return point{from.a + float64(t*(to.a-from.a)), from.b + float64(t*(to.b-from.b))}, step <= float64(len(line))
 }
 
 // between goes the share t of the way from p to q round the neutral.
 func between(p, q point, t float64) point {
-	cp, cq := math.Hypot(p.a, p.b), math.Hypot(q.a, q.b)
-	hp := math.Atan2(p.b, p.a)
-	turn := math.Remainder(math.Atan2(q.b, q.a)-hp, 2*math.Pi)
-	c := cp + t*(cq-cp)
-	sin, cos := math.Sincos(hp + t*turn)
+	cp, cq := portable.Hypot(p.a, p.b), portable.Hypot(q.a, q.b)
+	hp := portable.Atan2(p.b, p.a)
+	turn := math.Remainder(portable.Atan2(q.b, q.a)-hp, 2*math.Pi)
+	c := cp + float64(t*(cq-cp))
+	sin, cos := portable.Sincos(hp + float64(t*turn))
 	return point{c * cos, c * sin}
 }
 

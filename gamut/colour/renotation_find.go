@@ -1,6 +1,10 @@
 package colour
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // find inverts at for one value: the hue and chroma whose a*, b* are p.
 //
@@ -8,7 +12,7 @@ import "math"
 // does: the hue by the angle still missing, the chroma by the ratio of the
 // distances from neutral; then Newton steps finish. The best state met is kept.
 func (r *renotation) find(value float64, p point) (hue, chroma float64) {
-	want := math.Hypot(p.a, p.b)
+	want := portable.Hypot(p.a, p.b)
 	if want < 1e-9 || value <= 0 {
 		return 0, 0
 	}
@@ -16,7 +20,7 @@ func (r *renotation) find(value float64, p point) (hue, chroma float64) {
 	best, least := m, math.Inf(1)
 	for range 100 {
 		q, _ := r.at(m)
-		miss := math.Hypot(q.a-p.a, q.b-p.b)
+		miss := portable.Hypot(q.a-p.a, q.b-p.b)
 		if miss < least {
 			best, least = m, miss
 		}
@@ -33,7 +37,7 @@ func (r *renotation) nearestHue(value float64, p point) (hue float64) {
 	least := math.Inf(1)
 	for i := range hueCount {
 		h := hueStep * float64(i)
-		q, _ := r.at(Munsell{h, value, math.Hypot(p.a, p.b) / 5})
+		q, _ := r.at(Munsell{h, value, portable.Hypot(p.a, p.b) / 5})
 		if d := math.Abs(angle(q, p)); d < least {
 			hue, least = h, d
 		}
@@ -49,19 +53,19 @@ func (r *renotation) step(m Munsell, q, p point) Munsell {
 	dc, _ := r.at(Munsell{m.Hue, m.Value, m.Chroma + eps})
 	ha, hb := (dh.a-q.a)/eps, (dh.b-q.b)/eps
 	ca, cb := (dc.a-q.a)/eps, (dc.b-q.b)/eps
-	det := ha*cb - hb*ca
+	det := float64(ha*cb) - float64(hb*ca)
 	ra, rb := p.a-q.a, p.b-q.b
-	turn, stretch := (ra*cb-rb*ca)/det, (ha*rb-hb*ra)/det
+	turn, stretch := (float64(ra*cb)-float64(rb*ca))/det, (float64(ha*rb)-float64(hb*ra))/det
 	if !(math.Abs(turn) < hueStep) || !(math.Abs(stretch) < m.Chroma/2) {
 		turn = angle(q, p) / (2 * math.Pi) * 100 / 2
-		stretch = m.Chroma * (min(max(math.Hypot(p.a, p.b)/math.Hypot(q.a, q.b), 0.5), 2) - 1)
+		stretch = m.Chroma * (min(max(portable.Hypot(p.a, p.b)/portable.Hypot(q.a, q.b), 0.5), 2) - 1)
 	}
 	return Munsell{wrapHue(m.Hue + turn), m.Value, m.Chroma + stretch}
 }
 
 // angle is the turn from q to p round the neutral, -pi..pi.
 func angle(q, p point) float64 {
-	return math.Remainder(math.Atan2(p.b, p.a)-math.Atan2(q.b, q.a), 2*math.Pi)
+	return math.Remainder(portable.Atan2(p.b, p.a)-portable.Atan2(q.b, q.a), 2*math.Pi)
 }
 
 func wrapHue(h float64) float64 {

@@ -1,6 +1,10 @@
 package colour
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // SRGB is a coded sRGB colour (IEC 61966-2-1), 0..1 per channel inside the gamut.
 type SRGB struct{ R, G, B float64 }
@@ -54,20 +58,20 @@ func decode(v float64) float64 {
 	if v <= 0.04045 {
 		return v / 12.92
 	}
-	return math.Pow((v+0.055)/1.055, 2.4)
+	return portable.Pow((v+0.055)/1.055, 2.4)
 }
 
 func encode(v float64) float64 {
 	if v <= 0.0031308 {
 		return 12.92 * v
 	}
-	return 1.055*math.Pow(v, 1/2.4) - 0.055
+	return float64(1.055*portable.Pow(v, 1/2.4)) - 0.055
 }
 
 func apply(m [3][3]float64, v [3]float64) (out [3]float64) {
 	for i := range m {
 		for j := range v {
-			out[i] += m[i][j] * v[j]
+			out[i] += float64(m[i][j] * v[j])
 		}
 	}
 	return out
@@ -78,9 +82,9 @@ func invert(m [3][3]float64) (out [3][3]float64) {
 	cof := func(i, j int) float64 {
 		a, b := (i+1)%3, (i+2)%3
 		c, d := (j+1)%3, (j+2)%3
-		return m[a][c]*m[b][d] - m[a][d]*m[b][c]
+		return float64(m[a][c]*m[b][d]) - float64(m[a][d]*m[b][c])
 	}
-	det := m[0][0]*cof(0, 0) + m[0][1]*cof(0, 1) + m[0][2]*cof(0, 2)
+	det := float64(m[0][0]*cof(0, 0)) + float64(m[0][1]*cof(0, 1)) + float64(m[0][2]*cof(0, 2))
 	for i := range out {
 		for j := range out[i] {
 			out[i][j] = cof(j, i) / det

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"fewtubes/gamut/portable"
 )
 
 // Words name a colour as a painter would: how light, how strong, what hue.
@@ -123,4 +125,4 @@ func pick(bands []band, v float64) string {
 const warmest = 60
 
 // warmth is 1 at the warmest hue and -1 at the coolest.
-func warmth(hue float64) float64 { return math.Cos((hue - warmest) * math.Pi / 180) }
+func warmth(hue float64) float64 { return portable.Cos((hue - warmest) * math.Pi / 180) }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // assemble is the sum of squares at x; into sys, when given, go its normal
@@ -33,7 +34,7 @@ func (f *fitter) addReading(i int, x []float64, sys *normal) float64 {
 		l, k, s := f.layer(i, b, x)
 		seen := f.opt.Surface.Seen(l.r)
 		res := weight * (lightness(seen) - lightness(r.Seen[b]))
-		cost += res * res
+		cost += float64(res * res)
 		if sys == nil {
 			continue
 		}
@@ -60,9 +61,9 @@ func (f *fitter) layer(i, b int, x []float64) (l layer, ks, ss []float64) {
 	k, s := 0.0, 0.0
 	for p, a := range f.amounts[i] {
 		if a > 0 {
-			ks[p], ss[p] = math.Exp(x[f.logK(p, b)]), math.Exp(x[f.logS(p, b)])
-			k += a * ks[p]
-			s += a * ss[p]
+			ks[p], ss[p] = portable.Exp(x[f.logK(p, b)]), portable.Exp(x[f.logS(p, b)])
+			k += float64(a * ks[p])
+			s += float64(a * ss[p])
 		}
 	}
 	if f.unit[i] == 0 {
@@ -70,7 +71,7 @@ func (f *fitter) layer(i, b int, x []float64) (l layer, ks, ss []float64) {
 	}
 	thick := f.unit[i]
 	if f.film[i] >= 0 {
-		thick *= math.Exp(x[f.bandUnknowns()+f.film[i]])
+		thick *= portable.Exp(x[f.bandUnknowns()+f.film[i]])
 	}
 	return overLayer(k, s, thick, f.inside[i][b]), ks, ss
 }
@@ -80,7 +81,7 @@ func (f *fitter) layer(i, b int, x []float64) (l layer, ks, ss []float64) {
 func (f *fitter) addPriors(x []float64, sys *normal) float64 {
 	cost := 0.0
 	row := func(res float64, index []int, slope []float64) {
-		cost += res * res
+		cost += float64(res * res)
 		if sys != nil {
 			sys.add(index, slope, res)
 		}
@@ -121,7 +122,7 @@ func (f *fitter) addSmoothness(p, b int, x []float64, row func(float64, []int, [
 		case b >= first+2:
 			h, i, j := at(p, b-2), at(p, b-1), at(p, b)
 			w := 1 / f.opt.Smoothness
-			row((x[h]-2*x[i]+x[j])*w, []int{h, i, j}, []float64{w, -2 * w, w})
+			row((x[h]-float64(2*x[i])+x[j])*w, []int{h, i, j}, []float64{w, -2 * w, w})
 		}
 	}
 }
@@ -137,5 +138,5 @@ func lightnessSlope(r float64) float64 {
 	if r <= epsilon {
 		return kappa
 	}
-	return 116 / 3.0 / math.Cbrt(r*r)
+	return 116 / 3.0 / portable.Cbrt(r*r)
 }

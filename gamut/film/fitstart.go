@@ -1,10 +1,10 @@
 package film
 
 import (
-	"math"
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // readBands normalises the amounts and finds the bands each paint was read in.
@@ -79,14 +79,14 @@ func (f *fitter) lengthUnit() float64 {
 	sum, n := 0.0, 0
 	for i := range f.readings {
 		if r := &f.readings[i]; r.Backing != nil && r.Thickness > 0 {
-			sum += math.Log(r.Thickness)
+			sum += portable.Log(r.Thickness)
 			n++
 		}
 	}
 	if n == 0 {
 		return 1
 	}
-	return math.Exp(sum/float64(n)) / middlingFilm
+	return portable.Exp(sum/float64(n)) / middlingFilm
 }
 
 // start guesses K/S of each paint from the reading richest in it as if it were
@@ -108,7 +108,7 @@ func (f *fitter) start() {
 			near := nearestBand(&f.readings[best].Have, b)
 			r := min(max(f.opt.Surface.Inside(f.readings[best].Seen[near]), 0.01), 0.99)
 			f.x[f.logS(p, b)] = s
-			f.x[f.logK(p, b)] = s + math.Log(Ratio(r))
+			f.x[f.logK(p, b)] = s + portable.Log(Ratio(r))
 		}
 	}
 	f.startFrom(f.opt.Start)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // middlingFilm is S times thickness of a typical film at the start of a fit.
@@ -77,7 +78,7 @@ func (f *fitter) discountOutliers(ctx context.Context) error {
 		change := 0.0
 		for i, r := range f.residuals() {
 			miss := r.DE / f.opt.Outlier
-			weight := given[i] / (1 + miss*miss)
+			weight := given[i] / (1 + float64(miss*miss))
 			change = max(change, math.Abs(weight-f.weight[i])/given[i])
 			f.weight[i] = weight
 		}
@@ -135,7 +136,7 @@ func (f *fitter) bounded(i int, v float64) float64 {
 	case i >= f.bandUnknowns():
 		return min(max(v, -4), 4)
 	case i%2 == 0:
-		return min(max(v, math.Log(FloorK)), math.Log(CeilK))
+		return min(max(v, portable.Log(FloorK)), portable.Log(CeilK))
 	}
-	return min(max(v, math.Log(FloorS)), math.Log(CeilS))
+	return min(max(v, portable.Log(FloorS)), portable.Log(CeilS))
 }

@@ -5,8 +5,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
-
-	"gonum.org/v1/gonum/mat"
+	"fewtubes/gamut/portable"
 )
 
 // farTint is the CIEDE2000 miss of the tint beyond which two colours cannot
@@ -45,7 +44,7 @@ func FromColours(masstone, tint colour.Lab, parts float64, white *Paint, light *
 func curved(q *[colour.Bands]float64, c [3]float64) (p Paint) {
 	for b := range q {
 		u := 2*float64(b)/(colour.Bands-1) - 1
-		s := min(max(math.Exp(c[0]+u*(c[1]+u*c[2])), FloorS), CeilS)
+		s := min(max(portable.Exp(c[0]+float64(u*(c[1]+float64(u*c[2])))), FloorS), CeilS)
 		p.S[b], p.K[b] = s, max(q[b]*s, FloorK)
 	}
 	return p
@@ -64,7 +63,7 @@ func fitScattering(q *[colour.Bands]float64, tint colour.Lab, parts float64, whi
 	}
 	square := func(r [5]float64) (s float64) {
 		for _, v := range r {
-			s += v * v
+			s += float64(v * v)
 		}
 		return s
 	}
@@ -72,25 +71,29 @@ func fitScattering(q *[colour.Bands]float64, tint colour.Lab, parts float64, whi
 	now, miss := residuals(c)
 	damping := 1e-2
 	for range 100 {
-		jacobian, right := mat.NewDense(8, 3, nil), mat.NewVecDense(8, nil)
+		var slope [3][5]float64
+		normal, step := portable.NewMatrix(3), make([]float64, 3)
 		for k := range c {
 			const h = 1e-5
 			moved := c
 			moved[k] += h
 			there, _ := residuals(moved)
 			for i := range now {
-				jacobian.Set(i, k, (there[i]-now[i])/h)
-				right.SetVec(i, now[i])
+				slope[k][i] = (there[i] - now[i]) / h
 			}
-			jacobian.Set(5+k, k, math.Sqrt(damping))
+			step[k] = product(slope[k][:], now[:])
+			for j := range k + 1 {
+				normal[j][k] = product(slope[j][:], slope[k][:])
+				normal[k][j] = normal[j][k]
+			}
+			normal[k][k] += damping
 		}
-		var step mat.VecDense
-		if step.SolveVec(jacobian, right) != nil {
+		if !normal.Solve(step) {
 			break
 		}
 		trial := c
 		for k := range trial {
-			trial[k] -= min(max(step.AtVec(k), -1), 1)
+			trial[k] -= min(max(step[k], -1), 1)
 		}
 		next, de := residuals(trial)
 		if square(next) < square(now) {

@@ -7,16 +7,17 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film/doubt"
+	"fewtubes/gamut/portable"
 )
 
 // factorOfTwo is the standard deviation of a logarithm that counts as unknown.
-var factorOfTwo = math.Log(2)
+var factorOfTwo = portable.Log(2)
 
 // result reads the paints, residuals and uncertainties out of a finished fit.
 func (f *fitter) result() (*Fitted, error) {
 	out := &Fitted{Surface: f.opt.Surface, Paints: make([]FittedPaint, f.paints), Thickness: map[string]float64{}, Iterations: f.rounds, x: f.x, films: f.films}
 	for k, name := range f.films {
-		out.Thickness[name] = middlingFilm * math.Exp(f.x[f.bandUnknowns()+k])
+		out.Thickness[name] = middlingFilm * portable.Exp(f.x[f.bandUnknowns()+k])
 	}
 	for p := range out.Paints {
 		f.readPaint(&out.Paints[p], p)
@@ -65,8 +66,8 @@ func (f *fitter) readPaint(out *FittedPaint, p int) {
 	first, last := f.covered[p][0], f.covered[p][1]
 	for b := range colour.Bands {
 		near := min(max(b, first), last)
-		out.K[b] = math.Exp(f.x[f.logK(p, near)])
-		out.S[b] = math.Exp(f.x[f.logS(p, near)])
+		out.K[b] = portable.Exp(f.x[f.logK(p, near)])
+		out.S[b] = portable.Exp(f.x[f.logS(p, near)])
 	}
 	for i := range f.readings {
 		if f.amounts[i][p] > 0 {
@@ -164,7 +165,7 @@ func (p *FittedPaint) spread(together *[colour.Bands]float64) doubt.Spread {
 		if measured {
 			c := max(together[b], 0)
 			common = append(common, c)
-			k, s = append(k, max(p.ErrorK[b]*p.ErrorK[b]-c, 0)), append(s, max(p.ErrorS[b]*p.ErrorS[b]-c, 0))
+			k, s = append(k, max(float64(p.ErrorK[b]*p.ErrorK[b])-c, 0)), append(s, max(float64(p.ErrorS[b]*p.ErrorS[b])-c, 0))
 		}
 	}
 	middling := func(v []float64) float64 {
@@ -183,7 +184,7 @@ func (f *fitter) excess() float64 {
 			if f.readings[i].Have[b] {
 				l, _, _ := f.layer(i, b, f.x)
 				d := (lightness(f.opt.Surface.Seen(l.r)) - lightness(f.readings[i].Seen[b])) / f.opt.Noise
-				sum += d * d
+				sum += float64(d * d)
 				n++
 			}
 		}

@@ -1,14 +1,11 @@
 package film
 
 import (
-	"math"
 	"strconv"
 	"sync"
 
 	"fewtubes/gamut/colour"
-
-	"gonum.org/v1/gonum/interp"
-	"gonum.org/v1/gonum/mat"
+	"fewtubes/gamut/portable"
 )
 
 // NodeCount, NodeStartNM and NodeStepNM describe stored K and S: 380-740 nm by
@@ -34,55 +31,81 @@ func (p *Paint) Nodes() Nodes {
 	return Nodes{K: toNodes(&p.K), S: toNodes(&p.S)}
 }
 
-func nodeWavelengths() []float64 {
-	at := make([]float64, NodeCount)
-	for i := range at {
-		at[i] = float64(NodeStartNM + i*NodeStepNM)
+// nodeBends factors the equations for h^2 times the second derivatives of a
+// natural cubic spline at its inner nodes, h apart: 1, 4, 1 along the rows.
+var nodeBends = sync.OnceValue(func() banded {
+	m := newBanded(NodeCount-2, 1)
+	for i := range m.n {
+		row := m.row(i)
+		row[0] = 4
+		if len(row) > 1 {
+			row[1] = 1
+		}
 	}
-	return at
+	m.factor()
+	return m
+})
+
+// spline is the natural cubic spline through values at the nodes, at the bands,
+// which are the nodes and the middles between them.
+func spline(v *[NodeCount]float64) (out [colour.Bands]float64) {
+	var bend [NodeCount]float64
+	for i := 1; i < NodeCount-1; i++ {
+		bend[i] = 6 * ((v[i+1] - v[i]) - (v[i] - v[i-1]))
+	}
+	bends := nodeBends()
+	bends.solve(bend[1 : NodeCount-1])
+	for b := range out {
+		i := b / 2
+		if out[b] = v[i]; b%2 == 1 {
+			out[b] = float64((v[i]+v[i+1])/2) - float64((bend[i]+bend[i+1])/16)
+		}
+	}
+	return out
 }
 
-// nodeBasis is the linear map from node logarithms to band logarithms.
-var nodeBasis = sync.OnceValue(func() *mat.Dense {
-	basis := mat.NewDense(colour.Bands, NodeCount, nil)
-	for j := range NodeCount {
-		unit := make([]float64, NodeCount)
-		unit[j] = 1
-		var spline interp.NaturalCubic
-		if err := spline.Fit(nodeWavelengths(), unit); err != nil {
-			panic("film: node spline: " + err.Error())
-		}
-		for b := range colour.Bands {
-			basis.Set(b, j, spline.Predict(float64(colour.StartNM+b*colour.StepNM)))
+// nodeBasis is what the spline of 1 at one node and 0 at the others is at the
+// bands, and the factored equations of the least squares over all of them.
+var nodeBasis = sync.OnceValues(func() (basis [NodeCount][colour.Bands]float64, squares banded) {
+	squares = newBanded(NodeCount, NodeCount-1)
+	for i := range basis {
+		var unit [NodeCount]float64
+		unit[i] = 1
+		basis[i] = spline(&unit)
+	}
+	for i := range basis {
+		for j := range squares.row(i) {
+			squares.row(i)[j] = product(basis[i][:], basis[i+j][:])
 		}
 	}
-	return basis
+	squares.factor()
+	return basis, squares
 })
 
 func fromNodes(v *[NodeCount]float64) (out [colour.Bands]float64) {
-	logs := mat.NewVecDense(NodeCount, nil)
+	var logs [NodeCount]float64
 	for i, x := range v {
-		logs.SetVec(i, math.Log(x))
+		logs[i] = portable.Log(x)
 	}
-	var bands mat.VecDense
-	bands.MulVec(nodeBasis(), logs)
-	for b := range out {
-		out[b] = math.Exp(bands.AtVec(b))
+	out = spline(&logs)
+	for b, x := range out {
+		out[b] = portable.Exp(x)
 	}
 	return out
 }
 
 func toNodes(v *[colour.Bands]float64) (out [NodeCount]float64) {
-	logs := mat.NewVecDense(colour.Bands, nil)
+	var logs [colour.Bands]float64
 	for b, x := range v {
-		logs.SetVec(b, math.Log(x))
+		logs[b] = portable.Log(x)
 	}
-	var nodes mat.VecDense
-	if err := nodes.SolveVec(nodeBasis(), logs); err != nil {
-		panic("film: node basis: " + err.Error())
-	}
+	basis, squares := nodeBasis()
 	for i := range out {
-		out[i] = threeDigits(math.Exp(nodes.AtVec(i)))
+		out[i] = product(basis[i][:], logs[:])
+	}
+	squares.solve(out[:])
+	for i, x := range out {
+		out[i] = threeDigits(portable.Exp(x))
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Paint is a tube as the film model knows it: K and S per band, both > 0 and on
@@ -17,8 +18,8 @@ func Mix(dst *Paint, paints []Paint, amounts []float64) {
 	for i := range paints {
 		p, c := &paints[i], amounts[i]
 		for b := range dst.K {
-			dst.K[b] += c * p.K[b]
-			dst.S[b] += c * p.S[b]
+			dst.K[b] += float64(c * p.K[b])
+			dst.S[b] += float64(c * p.S[b])
 		}
 	}
 }
@@ -44,7 +45,7 @@ func Over(k, s, x, rg float64) float64 {
 		return rg
 	}
 	if s < 1e-12*max(k, 1e-12) {
-		return rg * math.Exp(-2*k*x)
+		return rg * portable.Exp(-2*k*x)
 	}
 	a := 1 + k/s
 	b := math.Sqrt(k / s * (k/s + 2))
@@ -54,9 +55,9 @@ func Over(k, s, x, rg float64) float64 {
 	case b < 1e-9:
 		bcoth = 1 / (s * x)
 	default:
-		bcoth = b / math.Tanh(bsx)
+		bcoth = b / portable.Tanh(bsx)
 	}
-	return (1 - rg*(a-bcoth)) / (a - rg + bcoth)
+	return (1 - float64(rg*(a-bcoth))) / (a - rg + bcoth)
 }
 
 // Masstone is the reflectance of the paint alone in an opaque film, as seen

@@ -5,8 +5,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
-
-	"gonum.org/v1/gonum/mat"
+	"fewtubes/gamut/portable"
 )
 
 // ErrNoReflectance means that no film can have the colour: it is too
@@ -29,7 +28,7 @@ func Reconstruct(target colour.Lab, light *colour.Light, surface Surface) (colou
 	const n = colour.Bands
 	z, multiplier := make([]float64, n), [3]float64{}
 	for range 200 {
-		system, right := mat.NewDense(n+3, n+3, nil), mat.NewVecDense(n+3, nil)
+		system, right := portable.NewMatrix(n+3), make([]float64, n+3)
 		addLeastSlope(system, right, z)
 		worst := 0.0
 		got := [3]float64{}
@@ -37,18 +36,18 @@ func Reconstruct(target colour.Lab, light *colour.Light, surface Surface) (colou
 			s, first, second := bent(z[i], surface)
 			for k := range 3 {
 				w := light.Weights[k][i]
-				got[k] += w * s
-				right.SetVec(i, right.AtVec(i)+multiplier[k]*w*first)
-				system.Set(i, i, system.At(i, i)+multiplier[k]*w*second)
-				system.Set(i, n+k, w*first)
-				system.Set(n+k, i, w*first)
+				got[k] += float64(w * s)
+				right[i] += float64(multiplier[k] * w * first)
+				system[i][i] += float64(multiplier[k] * w * second)
+				system[i][n+k] = w * first
+				system[n+k][i] = w * first
 			}
 		}
 		for k := range 3 {
-			right.SetVec(n+k, got[k]-goal[k])
+			right[n+k] = got[k] - goal[k]
 		}
-		for i := range n + 3 {
-			worst = max(worst, math.Abs(right.AtVec(i)))
+		for _, r := range right {
+			worst = max(worst, math.Abs(r))
 		}
 		if worst < 1e-9 {
 			for i := range seen {
@@ -56,18 +55,17 @@ func Reconstruct(target colour.Lab, light *colour.Light, surface Surface) (colou
 			}
 			return seen, nil
 		}
-		var step mat.VecDense
-		if err := step.SolveVec(system, right); err != nil && math.IsInf(condition(err), 1) {
+		if !system.Solve(right) {
 			return seen, ErrNoReflectance
 		}
 		for i := range z {
-			z[i] -= step.AtVec(i)
+			z[i] -= right[i]
 			if !(math.Abs(z[i]) < 30) {
 				return seen, ErrNoReflectance
 			}
 		}
 		for k := range multiplier {
-			multiplier[k] -= step.AtVec(n + k)
+			multiplier[k] -= right[n+k]
 		}
 	}
 	return seen, ErrNoReflectance
@@ -76,33 +74,24 @@ func Reconstruct(target colour.Lab, light *colour.Light, surface Surface) (colou
 // bent is the reflectance seen for internal reflectance (1 + tanh z)/2, with
 // its first two derivatives in z.
 func bent(z float64, surface Surface) (seen, first, second float64) {
-	t := math.Tanh(z)
-	r, r1 := (1+t)/2, (1-t*t)/2
+	t := portable.Tanh(z)
+	r, r1 := (1+t)/2, (1-float64(t*t))/2
 	r2 := -2 * t * r1
 	s1 := surface.slope(r)
-	s2 := s1 * 2 * surface.K2 / (1 - surface.K2*r)
-	return surface.Seen(r), s1 * r1, s2*r1*r1 + s1*r2
+	s2 := s1 * 2 * surface.K2 / (1 - float64(surface.K2*r))
+	return surface.Seen(r), s1 * r1, float64(s2*r1*r1) + float64(s1*r2)
 }
 
 // addLeastSlope adds the gradient and curvature of half the sum of squared
 // differences of neighbours.
-func addLeastSlope(system *mat.Dense, right *mat.VecDense, z []float64) {
+func addLeastSlope(system portable.Matrix, right, z []float64) {
 	for i := 1; i < len(z); i++ {
 		d := z[i] - z[i-1]
-		right.SetVec(i, right.AtVec(i)+d)
-		right.SetVec(i-1, right.AtVec(i-1)-d)
-		system.Set(i, i, system.At(i, i)+1)
-		system.Set(i-1, i-1, system.At(i-1, i-1)+1)
-		system.Set(i, i-1, system.At(i, i-1)-1)
-		system.Set(i-1, i, system.At(i-1, i)-1)
+		right[i] += d
+		right[i-1] -= d
+		system[i][i]++
+		system[i-1][i-1]++
+		system[i][i-1]--
+		system[i-1][i]--
 	}
-}
-
-// condition is the condition number gonum complains of, 0 for other errors.
-func condition(err error) float64 {
-	var c mat.Condition
-	if errors.As(err, &c) {
-		return float64(c)
-	}
-	return 0
 }

@@ -1,6 +1,10 @@
 package film
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // layer is the internal reflectance of one film in one band with its slopes
 // against absorption, scattering and the logarithm of thickness.
@@ -27,19 +31,19 @@ func overLayer(k, s, x, rg float64) layer {
 	}
 	c, cq, ct := 1/t, 2*a*t/3, -1/(t*t)
 	if z > 1e-4 {
-		sinh, coth := math.Sinh(z), 1/math.Tanh(z)
+		sinh, coth := portable.Sinh(z), 1/portable.Tanh(z)
 		c = b * coth
 		cq = (coth - z/(sinh*sinh)) * a / b
 		ct = -b * b / (sinh * sinh)
 	}
-	n, d := 1-rg*(a-c), a-rg+c
-	ra, rc := (-rg*d-n)/(d*d), (rg*d-n)/(d*d)
-	rq, rt := ra+rc*cq, rc*ct
-	return layer{r: n / d, dK: rq / s, dS: rt*x - rq*q/s, dLogX: rt * t}
+	n, d := 1-float64(rg*(a-c)), a-rg+c
+	ra, rc := (float64(-rg*d)-n)/(d*d), (float64(rg*d)-n)/(d*d)
+	rq, rt := ra+float64(rc*cq), rc*ct
+	return layer{r: n / d, dK: rq / s, dS: float64(rt*x) - rq*q/s, dLogX: rt * t}
 }
 
 // slope is the derivative of Seen at internal reflectance r.
 func (s Surface) slope(r float64) float64 {
-	d := 1 - s.K2*r
+	d := 1 - float64(s.K2*r)
 	return (1 - s.K1) * (1 - s.K2) / (d * d)
 }

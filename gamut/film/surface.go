@@ -12,12 +12,12 @@ var Dry = Surface{K1: 0.03, K2: 0.65}
 // Seen is the reflectance factor measured above a film whose internal
 // reflectance is r (0..1).
 func (s Surface) Seen(r float64) float64 {
-	return s.K1 + (1-s.K1)*(1-s.K2)*r/(1-s.K2*r)
+	return s.K1 + (1-s.K1)*(1-s.K2)*r/(1-float64(s.K2*r))
 }
 
 // Inside is the internal reflectance of a film measured as seen; the inverse
 // of Seen. Readings below K1 have none and give a negative result.
 func (s Surface) Inside(seen float64) float64 {
 	d := seen - s.K1
-	return d / ((1-s.K1)*(1-s.K2) + s.K2*d)
+	return d / (float64((1-s.K1)*(1-s.K2)) + float64(s.K2*d))
 }

@@ -76,10 +76,10 @@ func surelyAbove(f *form[interval], paints []film.Paint, norms []float64) bool {
 		p := &paints[i]
 		sum, size := f.n.lo*norms[i], math.Abs(f.n.lo)*norms[i]
 		for b := range k {
-			sum += f.k[b].lo*p.K[b] + f.s[b].lo*p.S[b]
-			size += k[b]*p.K[b] + s[b]*p.S[b]
+			sum += float64(f.k[b].lo*p.K[b]) + float64(f.s[b].lo*p.S[b])
+			size += float64(k[b]*p.K[b]) + float64(s[b]*p.S[b])
 		}
-		if !(sum > room*size+least) {
+		if !(sum > float64(room*size)+least) {
 			return false
 		}
 	}

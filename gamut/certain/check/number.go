@@ -20,8 +20,8 @@ type interval struct{ lo, hi float64 }
 
 // down and up move a result past the rounding of one operation, which is below
 // 2^-53 of it; what is not finite becomes no number, of which nothing is proved.
-func down(x float64) float64 { return x - (math.Abs(x)*0x1p-52 + 0x1p-1000) }
-func up(x float64) float64   { return x + (math.Abs(x)*0x1p-52 + 0x1p-1000) }
+func down(x float64) float64 { return float64(x) - (float64(math.Abs(x)*0x1p-52) + 0x1p-1000) }
+func up(x float64) float64   { return float64(x) + (float64(math.Abs(x)*0x1p-52) + 0x1p-1000) }
 
 func (interval) of(x float64) interval       { return interval{x, x} }
 func (a interval) plus(b interval) interval  { return interval{down(a.lo + b.lo), up(a.hi + b.hi)} }

@@ -9,6 +9,7 @@ import (
 
 	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // ErrProof is wrapped by every refusal of a certificate.
@@ -130,7 +131,7 @@ func (c *Claim) Sane() error {
 		return errors.New("the tolerance is above 0")
 	case !(s.K1 >= 0 && s.K1 < 1 && s.K2 >= 0 && s.K2 < 1):
 		return errors.New("surface constants lie within 0 and 1")
-	case !c.Target.Finite() || c.Target.L < 0 || c.Target.L > 100 || math.Hypot(c.Target.A, c.Target.B) > 200:
+	case !c.Target.Finite() || c.Target.L < 0 || c.Target.L > 100 || portable.Hypot(c.Target.A, c.Target.B) > 200:
 		return errors.New("the target is no surface colour")
 	}
 	for i := range c.Paints {

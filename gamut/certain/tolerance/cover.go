@@ -75,7 +75,7 @@ func (c *cover) dropFalse(x box, left []int, bad []bool) (kept []int) {
 	at := m.XYZ(c.white)
 	for _, j := range left {
 		n := c.faces[j].Normal
-		if within && n[0]*at.X+n[1]*at.Y+n[2]*at.Z > c.faces[j].Height {
+		if within && float64(n[0]*at.X)+float64(n[1]*at.Y)+float64(n[2]*at.Z) > c.faces[j].Height {
 			bad[j] = true
 		}
 		if !bad[j] {
@@ -167,7 +167,7 @@ func (x box) size() float64 {
 func (x box) middle() (mid, half [3]float64) {
 	const spare = 1e-11
 	for k, s := range x {
-		mid[k], half[k] = s.lo+(s.hi-s.lo)/2, (s.hi-s.lo)/2+spare
+		mid[k], half[k] = s.lo+float64((s.hi-s.lo)/2), float64((s.hi-s.lo)/2)+spare
 	}
 	return mid, half
 }
@@ -181,7 +181,7 @@ func (x box) halves() (p, q box) {
 		}
 	}
 	p, q = x, x
-	m := x[k].lo + (x[k].hi-x[k].lo)/2
+	m := x[k].lo + float64((x[k].hi-x[k].lo)/2)
 	p[k].hi, q[k].lo = m, m
 	return p, q
 }

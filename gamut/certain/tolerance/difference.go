@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // box is a box of CIELAB colours: ranges of L, a, b.
@@ -67,7 +68,7 @@ func length(a, b sloped) sloped { return a.square().add(b.square()).root() }
 
 // angle is the hue h1' of the target in radians; it turns with the stretch of a.
 func angle(t colour.Lab, stretch sloped) sloped {
-	p, q := math.Atan2(t.B, stretch.v.lo*t.A), math.Atan2(t.B, stretch.v.hi*t.A)
+	p, q := portable.Atan2(t.B, stretch.v.lo*t.A), portable.Atan2(t.B, stretch.v.hi*t.A)
 	a := stretch.scale(t.A)
 	turn := point(-t.B).over(a.v.square().add(point(t.B).square()))
 	return a.chain(interval{min(p, q) - 4*slop, max(p, q) + 4*slop}, turn)
@@ -76,7 +77,7 @@ func angle(t colour.Lab, stretch sloped) sloped {
 const degree = math.Pi / 180
 
 // degrees is an angle in radians.
-func degrees(x float64) interval { return interval{x*degree - slop, x*degree + slop} }
+func degrees(x float64) interval { return interval{float64(x*degree) - slop, float64(x*degree) + slop} }
 
 // hueTerms are T and RT (eqs. 15-21) at a mean hue in radians.
 func hueTerms(hue, mean sloped) (t, rT sloped) {

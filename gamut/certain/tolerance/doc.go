@@ -2,6 +2,6 @@
 // CIEDE2000 tolerance of a target lie within a convex body of tristimulus space.
 //
 // Every operation is rounded outward. The exponential, the arc tangent, the sine
-// and the cosine of package math are trusted to 1e-13, a thousand times their
-// error.
+// and the cosine of package portable are trusted to 1e-13, a hundred times what its
+// tests allow them.
 package tolerance

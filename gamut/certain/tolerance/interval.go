@@ -1,18 +1,22 @@
 package tolerance
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
 
 // interval is a closed range of reals; every operation rounds outward.
 type interval struct{ lo, hi float64 }
 
-// slop covers the error of the elementary functions of package math, which
-// promise no bound but are good to about 1e-16.
+// slop covers the error of the elementary functions of package portable, whose
+// tests allow them 2 units in the last place.
 const slop = 1e-13
 
 // down and up move a result past the rounding of one operation, which is below
 // 2^-53 of it; they cost less than math.Nextafter.
-func down(x float64) float64 { return x - (math.Abs(x)*0x1p-52 + 0x1p-1000) }
-func up(x float64) float64   { return x + (math.Abs(x)*0x1p-52 + 0x1p-1000) }
+func down(x float64) float64 { return float64(x) - (float64(math.Abs(x)*0x1p-52) + 0x1p-1000) }
+func up(x float64) float64   { return float64(x) + (float64(math.Abs(x)*0x1p-52) + 0x1p-1000) }
 
 func point(x float64) interval { return interval{x, x} }
 
@@ -54,13 +58,13 @@ func (a interval) root() interval {
 	return interval{max(0, down(math.Sqrt(max(0, a.lo)))), up(math.Sqrt(max(0, a.hi)))}
 }
 
-// exp, atan and cosine trust package math to slop.
+// exp, atan and cosine trust package portable to slop.
 func (a interval) exp() interval {
-	return interval{math.Exp(a.lo) * (1 - slop), math.Exp(a.hi) * (1 + slop)}
+	return interval{portable.Exp(a.lo) * (1 - slop), portable.Exp(a.hi) * (1 + slop)}
 }
 
 func (a interval) atan() interval {
-	return interval{math.Atan(a.lo) - 2*slop, math.Atan(a.hi) + 2*slop}
+	return interval{portable.Atan(a.lo) - 2*slop, portable.Atan(a.hi) + 2*slop}
 }
 
 // cosine takes radians.
@@ -68,7 +72,7 @@ func (a interval) cosine() interval {
 	if !(a.hi-a.lo < 2*math.Pi) {
 		return interval{-1, 1}
 	}
-	p, q := math.Cos(a.lo), math.Cos(a.hi)
+	p, q := portable.Cos(a.lo), portable.Cos(a.hi)
 	out := interval{min(p, q) - slop, max(p, q) + slop}
 	// a peak lies inside where a whole turn does, a trough where a half turn does
 	const edge = 1e-9

@@ -16,9 +16,10 @@ import (
 	"fmt"
 	"io"
 	"log"
-	"math"
 	"os"
 	"strconv"
+
+	"fewtubes/gamut/portable"
 )
 
 const (
@@ -63,8 +64,8 @@ func run(w io.Writer, path string) error {
 
 // illuminantA is the relative power of CIE illuminant A at nm, 100 at 560 nm (CIE 015, eq. 1.1).
 func illuminantA(nm float64) float64 {
-	planck := func(nm float64) float64 { return math.Expm1(1.435e7 / (2848 * nm)) }
-	return 100 * math.Pow(560/nm, 5) * planck(560) / planck(nm)
+	planck := func(nm float64) float64 { return portable.Expm1(1.435e7 / (2848 * nm)) }
+	return 100 * portable.Pow(560/nm, 5) * planck(560) / planck(nm)
 }
 
 // weigh spreads each 1 nm product over the 10 nm readings and folds the ends in.
@@ -74,11 +75,11 @@ func weigh(table []row, power func(int, row) float64) [][3]float64 {
 	total := 0.0
 	for i, r := range table {
 		p := power(firstNM+i, r)
-		total += p * r.y
+		total += float64(p * r.y)
 		start, coeffs := lagrange(i, nodes)
 		for j, c := range coeffs {
 			for k, v := range [3]float64{r.x, r.y, r.z} {
-				full[start+j][k] += c * p * v
+				full[start+j][k] += float64(c * p * v)
 			}
 		}
 	}

@@ -25,7 +25,7 @@ func (s Source) Standard(n int) (z Deviation) {
 		sum := 0.0
 		for range 6 {
 			u := pcg.Uint64()
-			sum += float64(u>>32)*0x1p-32 + float64(u&0xffffffff)*0x1p-32
+			sum += float64(float64(u>>32)*0x1p-32) + float64(float64(u&0xffffffff)*0x1p-32)
 		}
 		z[i] = sum - 6
 	}

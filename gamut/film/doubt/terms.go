@@ -35,7 +35,7 @@ var gaussians = func() (g [Gaussians][colour.Bands]float64) {
 	for b := range colour.Bands {
 		nm := float64(colour.StartNM + b*colour.StepNM)
 		for i := range g {
-			d := (nm - firstNM - float64(i)*step) / widthNM
+			d := (nm - firstNM - float64(float64(i)*step)) / widthNM
 			g[i][b] = exp(-float64(d*d) / 2)
 			if nm >= firstNM && nm <= lastNM {
 				sum += float64(g[i][b] * g[i][b])

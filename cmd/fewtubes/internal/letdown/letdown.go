@@ -16,6 +16,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 	"fewtubes/solver"
 )
 
@@ -80,7 +81,7 @@ func Find(target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Opti
 			if err != nil {
 				return Recipe{}, err
 			}
-			if best.Piles == nil || r.DE < best.DE {
+			if best.Piles == nil || portable.Compare(r.DE, best.DE, portable.Fine) < 0 {
 				best = r
 			}
 			if best.DE <= free+MayLose {
@@ -127,7 +128,7 @@ func bases(shares []solver.Share, tube func(string) (*film.Paint, bool)) []solve
 	}
 	out := slices.Clone(shares)
 	slices.SortStableFunc(out, func(a, b solver.Share) int {
-		return cmp.Or(rank(a)-rank(b), cmp.Compare(b.Fraction, a.Fraction))
+		return cmp.Or(rank(a)-rank(b), portable.Compare(b.Fraction, a.Fraction, portable.Fine))
 	})
 	return out
 }

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Correction is what to add to a pile.
@@ -116,7 +117,7 @@ func (t *Table) roundAdditions(c *Correction) {
 		if de > c.Tolerance {
 			rank = 1e9 * (1 + de)
 		}
-		if rank < best {
+		if portable.Compare(rank, best, portable.Fine) < 0 {
 			best = rank
 			c.Add, c.Lab, c.DE, c.Reached, c.Added = try, lab, de, de <= c.Tolerance, added/total(c.Have)
 		}
@@ -124,7 +125,7 @@ func (t *Table) roundAdditions(c *Correction) {
 }
 
 func threeDigits(v float64, up bool) float64 {
-	step := math.Pow(10, math.Floor(math.Log10(v))-2)
+	step := math.Pow10(portable.Decade(v) - 2)
 	n := math.Floor(v / step)
 	if up {
 		n++

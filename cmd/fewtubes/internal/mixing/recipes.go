@@ -1,12 +1,14 @@
 package mixing
 
 import (
+	"cmp"
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/letdown"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 	"fewtubes/solver"
 )
 
@@ -66,13 +68,7 @@ func (t *Table) Recipes(target colour.Lab, maxParts int) Recipes {
 const worthless = 5.0
 
 func byDE(a, b gamut.Recipe) int {
-	switch {
-	case a.DE < b.DE:
-		return -1
-	case a.DE > b.DE:
-		return 1
-	}
-	return slices.Compare(a.Paints, b.Paints)
+	return cmp.Or(portable.Compare(a.DE, b.DE, portable.Fine), slices.Compare(a.Paints, b.Paints))
 }
 
 // recipe names the tubes of r in the order of mixing and lets a strong tinter

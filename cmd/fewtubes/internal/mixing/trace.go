@@ -39,7 +39,7 @@ func (t *Table) measurable(pile gamut.Pile, want colour.Lab, palette gamut.Set, 
 func traceIn(c gamut.Correction, pile gamut.Pile) (paint int, found bool) {
 	least := 0.0
 	for _, amount := range pile.Amounts {
-		least += amount * leastOfPile
+		least += float64(amount * leastOfPile)
 	}
 	for i, amount := range c.Amounts {
 		if amount < least {

@@ -2,10 +2,10 @@ package owntubes
 
 import (
 	"fmt"
-	"math"
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // check says what is wrong with K and S, under which key, and how to mend it;
@@ -51,5 +51,5 @@ func (f *Film) at(v []float64, nm, floor float64) float64 {
 	x = min(max(x, 0), float64(len(v)-1))
 	i := min(int(x), len(v)-2)
 	u := x - float64(i)
-	return max(math.Exp((1-u)*math.Log(v[i])+u*math.Log(v[i+1])), floor)
+	return max(portable.Exp(float64((1-u)*portable.Log(v[i]))+float64(u*portable.Log(v[i+1]))), floor)
 }

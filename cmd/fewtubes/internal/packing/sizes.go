@@ -21,7 +21,7 @@ func take(ml float64) (out []Take) {
 	full := int(math.Floor(ml / (largest * usable)))
 	if full > 0 {
 		out = append(out, Take{full, largest})
-		ml -= float64(full) * largest * usable
+		ml -= float64(float64(full) * largest * usable)
 	}
 	if ml < 1e-9 {
 		return out
@@ -43,7 +43,7 @@ func take(ml float64) (out []Take) {
 func grams(tubes []Take, density float64) int {
 	sum := 0.0
 	for _, t := range tubes {
-		sum += float64(t.Count) * (float64(t.SizeML*density) + emptyGrams + float64(emptyPerML*t.SizeML))
+		sum += float64(float64(t.Count) * (float64(t.SizeML*density) + emptyGrams + float64(emptyPerML*t.SizeML)))
 	}
 	return int(math.Round(sum))
 }

@@ -9,6 +9,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // swatch is a colour as the page shows it.
@@ -66,7 +67,7 @@ func average(p *still, x, y, radius float64) colour.LinearRGB {
 	n := 0.0
 	for py := max(0, cy-reach); py <= min(p.h-1, cy+reach); py++ {
 		for px := max(0, cx-reach); px <= min(p.w-1, cx+reach); px++ {
-			if math.Hypot(float64(px-cx), float64(py-cy)) > rad && (px != cx || py != cy) {
+			if portable.Hypot(float64(px-cx), float64(py-cy)) > rad && (px != cx || py != cy) {
 				continue
 			}
 			c := p.at(px, py)

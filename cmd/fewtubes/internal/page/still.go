@@ -63,6 +63,6 @@ var codes = sync.OnceValue(func() *[1 << 14]uint8 {
 // coded is linear light as sRGB.
 func coded(px colour.LinearRGB) [3]uint8 {
 	table := codes()
-	code := func(v float64) uint8 { return table[int(min(max(v, 0), 1)*float64(len(table)-1)+0.5)] }
+	code := func(v float64) uint8 { return table[int(float64(min(max(v, 0), 1)*float64(len(table)-1))+0.5)] }
 	return [3]uint8{code(px.R), code(px.G), code(px.B)}
 }

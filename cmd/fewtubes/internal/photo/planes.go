@@ -57,9 +57,9 @@ func gatherPlanes(img *image.YCbCr, shift uint, light *linearizer, across []shar
 			g := green[(v-22554*cb-46802*cr)>>16&1023]
 			b := blue[(v+116130*cb)>>16&1023]
 			w := s.weight[0]
-			sum[0] += w * r
-			sum[1] += w * g
-			sum[2] += w * b
+			sum[0] += float64(w * r)
+			sum[1] += float64(w * g)
+			sum[2] += float64(w * b)
 			sum[3] += w
 			if w = s.weight[1]; w > 0 {
 				dst[at] = sum

@@ -9,10 +9,10 @@ import (
 	"sync"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 
 	"github.com/kovidgoyal/imaging/prism/meta"
 	"github.com/kovidgoyal/imaging/prism/meta/icc"
-	"gonum.org/v1/gonum/mat"
 )
 
 // linearizer brings coded pixels to linear light in sRGB primaries: a curve per
@@ -20,9 +20,12 @@ import (
 // outside the sRGB gamut are kept, as channels below 0 or above 1.
 type linearizer struct {
 	curve  [3]*[256]float64
-	matrix *mat.Dense // 3x3; nil: none
-	table  lights     // nil: curves and matrix
+	matrix *matrix // nil: none
+	table  lights  // nil: curves and matrix
 }
+
+// matrix goes from three channels to three, row by row.
+type matrix [3][3]float64
 
 // lights is the linear light of coded pixels.
 type lights interface {
@@ -65,7 +68,7 @@ func (l *linearizer) sound() bool {
 			return false
 		}
 	}
-	return l.matrix == nil || !slices.ContainsFunc(l.matrix.RawMatrix().Data, wrong)
+	return l.matrix == nil || !slices.ContainsFunc(l.matrix[:], func(row [3]float64) bool { return slices.ContainsFunc(row[:], wrong) })
 }
 
 // byProfile is the way to linear light that a profile gives.
@@ -115,12 +118,28 @@ func matrixLinearizer(p *icc.Profile) (l linearizer, err error) {
 	if err != nil {
 		return l, err
 	}
-	l.matrix = new(mat.Dense)
-	return l, l.matrix.Solve(to, from)
+	l.matrix, err = to.into(from)
+	return l, err
+}
+
+// into is the x of m x = goal.
+func (m *matrix) into(goal *matrix) (*matrix, error) {
+	x := new(matrix)
+	for c := range 3 {
+		column := []float64{goal[0][c], goal[1][c], goal[2][c]}
+		rows := *m
+		if !(portable.Matrix{rows[0][:], rows[1][:], rows[2][:]}).Solve(column) {
+			return nil, errors.New("channels of one colour")
+		}
+		for k, v := range column {
+			x[k][c] = v
+		}
+	}
+	return x, nil
 }
 
 // probeProfile probes a profile up to its connection space.
-func probeProfile(p *icc.Profile, curve *[3]*[256]float64) (*mat.Dense, error) {
+func probeProfile(p *icc.Profile, curve *[3]*[256]float64) (*matrix, error) {
 	t, err := p.CreateTransformerToPCS(icc.RelativeColorimetricRenderingIntent, 3, false)
 	if err != nil {
 		return nil, err
@@ -129,19 +148,19 @@ func probeProfile(p *icc.Profile, curve *[3]*[256]float64) (*mat.Dense, error) {
 }
 
 // probe measures the columns of the matrix in t and the curve in front of each.
-func probe(t *icc.Pipeline, curve *[3]*[256]float64) (*mat.Dense, error) {
-	at := func(channel int, v float64) (xyz [3]float64) {
+func probe(t *icc.Pipeline, curve *[3]*[256]float64) (*matrix, error) {
+	at := func(channel int, v float64) [3]float64 {
 		var in [3]float64
 		in[channel] = v
-		xyz[0], xyz[1], xyz[2] = t.Transform(in[0], in[1], in[2])
-		return xyz
+		x, y, z := t.Transform(in[0], in[1], in[2])
+		return [3]float64{rounded(x), rounded(y), rounded(z)}
 	}
-	columns := mat.NewDense(3, 3, nil)
+	columns := new(matrix)
 	for c := range 3 {
 		zero, one := at(c, 0), at(c, 1)
 		var span float64
 		for k := range 3 {
-			columns.Set(k, c, one[k]-zero[k])
+			columns[k][c] = one[k] - zero[k]
 			span += one[k] - zero[k]
 		}
 		if !(span > 1e-6) {
@@ -170,7 +189,8 @@ func (l linearizer) mixed(v [3]float64) colour.LinearRGB {
 		return colour.LinearRGB{R: v[0], G: v[1], B: v[2]}
 	}
 	row := func(i int) float64 {
-		return l.matrix.At(i, 0)*v[0] + l.matrix.At(i, 1)*v[1] + l.matrix.At(i, 2)*v[2]
+		m := &l.matrix[i]
+		return float64(m[0]*v[0]) + float64(m[1]*v[1]) + float64(m[2]*v[2])
 	}
 	return colour.LinearRGB{R: row(0), G: row(1), B: row(2)}
 }
@@ -221,6 +241,13 @@ func lightOf(p *icc.Profile, channels int) (func(r, g, b float64) colour.LinearR
 	}
 	return func(r, g, b float64) colour.LinearRGB {
 		r, g, b = t.Transform(r, g, b)
-		return colour.SRGB{R: r, G: g, B: b}.Linear()
+		return colour.SRGB{R: rounded(r), G: rounded(g), B: rounded(b)}.Linear()
 	}, nil
+}
+
+// rounded drops the bits in which the profile library's powers and sums differ
+// from processor to processor; far finer than a photograph can show.
+func rounded(v float64) float64 {
+	const steps = 1 << 32
+	return float64(math.Round(v*steps) / steps)
 }

@@ -26,10 +26,10 @@ func gatherer(img image.Image, light *linearizer, across []share) func(y int, ds
 				if w == 0 {
 					continue
 				}
-				d, w := &dst[s.cell+k], w*cover
-				d[0] += w * r
-				d[1] += w * g
-				d[2] += w * b
+				d, w := &dst[s.cell+k], float64(w*cover)
+				d[0] += float64(w * r)
+				d[1] += float64(w * g)
+				d[2] += float64(w * b)
 				d[3] += w
 			}
 		}

@@ -106,10 +106,10 @@ func (p *Picture) averageRows(ctx context.Context, gather func(y int, dst []cell
 func add(dst, line []cell, weight float64) {
 	for x := range line {
 		s, d := &line[x], &dst[x]
-		d[0] += weight * s[0]
-		d[1] += weight * s[1]
-		d[2] += weight * s[2]
-		d[3] += weight * s[3]
+		d[0] += float64(weight * s[0])
+		d[1] += float64(weight * s[1])
+		d[2] += float64(weight * s[2])
+		d[3] += float64(weight * s[3])
 	}
 }
 

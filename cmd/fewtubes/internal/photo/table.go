@@ -112,7 +112,7 @@ func (t *table) at(r, g, b uint8) (lr, lg, lb float64) {
 	n3 := &t.node[at+tableSide*tableSide+tableSide+1]
 	w0, w1, w2, w3 := 1-i.past, i.past-j.past, j.past-k.past, k.past
 	sum := func(c int) float64 {
-		return w0*float64(n0[c]) + w1*float64(n1[c]) + w2*float64(n2[c]) + w3*float64(n3[c])
+		return float64(w0*float64(n0[c])) + float64(w1*float64(n1[c])) + float64(w2*float64(n2[c])) + float64(w3*float64(n3[c]))
 	}
 	return sum(0), sum(1), sum(2)
 }

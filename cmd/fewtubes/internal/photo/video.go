@@ -58,10 +58,10 @@ func (l luma) rgb(y, cb, cr uint8, fullRange bool) color.NRGBA {
 	if !fullRange {
 		v, b, r = (float64(y)-16)/219, (float64(cb)-128)/224, (float64(cr)-128)/224
 	}
-	red, blue := v+2*(1-l.kr)*r, v+2*(1-l.kb)*b
-	green := (v - l.kr*red - l.kb*blue) / (1 - l.kr - l.kb)
+	red, blue := v+float64(2*(1-l.kr)*r), v+float64(2*(1-l.kb)*b)
+	green := (v - float64(l.kr*red) - float64(l.kb*blue)) / (1 - l.kr - l.kb)
 	return color.NRGBA{R: code(red), G: code(green), B: code(blue), A: 255}
 }
 
 // code rounds 0..1 to 8 bits.
-func code(v float64) uint8 { return uint8(min(max(v, 0), 1)*255 + 0.5) }
+func code(v float64) uint8 { return uint8(float64(min(max(v, 0), 1)*255) + 0.5) }

@@ -58,7 +58,7 @@ func toBands(at, values []float64) (s colour.Spectrum, have [colour.Bands]bool) 
 		for i, w := range at {
 			d := math.Abs(w - centre)
 			if d < coarsest {
-				sum += values[i] * (1 - d/coarsest)
+				sum += float64(values[i] * (1 - d/coarsest))
 				weight += 1 - d/coarsest
 			}
 			if d < 1e-6 {

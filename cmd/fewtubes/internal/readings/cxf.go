@@ -191,7 +191,7 @@ func (r *cxfReader) finish() (out []raw, err error) {
 			return nil, r.set.wrong(s.line, "ReflectanceSpectrum", "its wavelengths are not given", `add StartWL="400" Increment="10", or a WavelengthRange to its ColorSpecification`)
 		}
 		for i := range s.values {
-			s.wavelengths = append(s.wavelengths, span.start+float64(i)*span.step)
+			s.wavelengths = append(s.wavelengths, span.start+float64(float64(i)*span.step))
 		}
 		if msg := checkWavelengths(s.wavelengths); msg != "" {
 			return nil, r.set.wrong(s.line, "ReflectanceSpectrum", msg, "export 400-700 nm by 10 or 5 nm")

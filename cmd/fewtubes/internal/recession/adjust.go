@@ -5,6 +5,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // margin is a little less than what Check lets pass, as the adjusted colours are
@@ -67,7 +68,7 @@ func liftDarks(targets []scene.Target, p *plane, dark, lowest, wide float64) {
 		by = (top - lowest) / (light - dark)
 	}
 	for _, k := range p.targets {
-		targets[k].Lab.L = lowest + (targets[k].Lab.L-dark)*by
+		targets[k].Lab.L = lowest + float64((targets[k].Lab.L-dark)*by)
 	}
 }
 
@@ -85,19 +86,19 @@ func cool(targets []scene.Target, p *plane, by float64) {
 	for _, k := range p.targets {
 		w := weight(&targets[k])
 		area += w
-		warm += w * max(0, warmth(targets[k].Lab))
+		warm += float64(w * max(0, warmth(targets[k].Lab)))
 	}
 	if warm <= 0 {
 		return
 	}
 	part := min(1, by*area/warm)
 	const warmest = 60 * math.Pi / 180
-	sin, cos := math.Sincos(warmest)
+	sin, cos := portable.Sincos(warmest)
 	for _, k := range p.targets {
 		c := &targets[k].Lab
 		if w := warmth(*c); w > 0 {
-			c.A -= part * w * cos
-			c.B -= part * w * sin
+			c.A -= float64(part * w * cos)
+			c.B -= float64(part * w * sin)
 		}
 	}
 }

@@ -61,7 +61,7 @@ func groundStaysLight(targets []scene.Target, p *plane) (Warning, bool) {
 	for i := range targets {
 		lights[i] = targets[i].Lab.L
 	}
-	middle := (slices.Min(lights) + slices.Max(lights)) / 2
+	middle := float64((slices.Min(lights) + slices.Max(lights)) / 2)
 	light := &targets[p.lightest]
 	return Warning{GroundStaysLight, p.name, fmt.Sprintf("the lightest colour of %s, %s (value %.1f), is below the middle of the scene (%.1f): ground under an open sky is lighter.",
 		the(p.name), light.Name, light.Lab.L/10, middle/10)}, light.Lab.L < middle-slack

@@ -5,6 +5,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // ground are the planes that step back one behind the other; the sky does not.
@@ -42,8 +43,8 @@ func planes(targets []scene.Target) (out []plane) {
 func (p *plane) add(targets []scene.Target, i int) {
 	t := &targets[i]
 	p.targets = append(p.targets, i)
-	p.chroma += weight(t) * t.Lab.LCh().C
-	p.warmth += weight(t) * warmth(t.Lab)
+	p.chroma += float64(weight(t) * t.Lab.LCh().C)
+	p.warmth += float64(weight(t) * warmth(t.Lab))
 	if p.darkest < 0 {
 		p.darkest, p.lightest = i, i
 	}
@@ -66,5 +67,5 @@ func weight(t *scene.Target) float64 { return max(t.Area, 1e-6) }
 // zero, to blue.
 func warmth(c colour.Lab) float64 {
 	const warmest = 60 * math.Pi / 180
-	return c.A*math.Cos(warmest) + c.B*math.Sin(warmest)
+	return float64(c.A*portable.Cos(warmest)) + float64(c.B*portable.Sin(warmest))
 }

@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 	"fewtubes/solver"
 )
 
@@ -277,7 +278,7 @@ func (p Parts) Recipe(name func(string) string) string {
 // "98.61 % titanium-white, 1.39 % ochre".
 func (s Shares) Percents(name func(string) string) string {
 	sorted := slices.Clone(s)
-	slices.SortStableFunc(sorted, func(a, b solver.Share) int { return cmp.Compare(b.Fraction, a.Fraction) })
+	slices.SortStableFunc(sorted, func(a, b solver.Share) int { return portable.Compare(b.Fraction, a.Fraction, portable.Fine) })
 	var words []string
 	for _, share := range sorted {
 		if share.Fraction >= unseen {

@@ -58,7 +58,7 @@ func curvePoints(points []solver.Point) []CurvePoint {
 	out := []CurvePoint{}
 	for _, p := range points {
 		// Rounded up: the palette does hold what is shown.
-		tolerance := Hundredths(math.Ceil(p.Tolerance*100-1e-6) / 100)
+		tolerance := Hundredths(math.Ceil(float64(p.Tolerance*100)-1e-6) / 100)
 		out = append(out, CurvePoint{Tubes: p.Tubes, Tolerance: tolerance, Palette: p.Palette, Price: Cents(p.Price), Proof: p.Proof})
 	}
 	return out

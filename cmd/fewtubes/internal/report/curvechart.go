@@ -5,6 +5,8 @@ import (
 	"html/template"
 	"math"
 	"strconv"
+
+	"fewtubes/gamut/portable"
 )
 
 // One panel of the chart and the room around its axes, in units of a drawing. The
@@ -111,14 +113,14 @@ func roundTicks(low, high float64) (out []tick) {
 	if !(rough > 0) {
 		return nil
 	}
-	step := math.Pow(10, math.Floor(math.Log10(rough)))
+	step := math.Pow10(portable.Decade(rough))
 	for _, times := range []float64{1, 2, 5, 10} {
 		if times*step >= rough {
 			step *= times
 			break
 		}
 	}
-	places := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
+	places := max(0, -portable.Decade(step*(1+1e-9)))
 	for n := int(math.Ceil(low/step - 1e-9)); float64(n)*step < high; n++ {
 		at := float64(n) * step
 		out = append(out, tick{at, strconv.FormatFloat(at, 'f', places, 64)})

@@ -54,10 +54,10 @@ func (c *Choice) shareShown(target, tube string) float64 {
 		}
 		all += float64(p.Parts)
 		if p.Tube == tube {
-			of += pure * float64(p.Parts)
+			of += float64(pure * float64(p.Parts))
 		}
 		if p.In == tube {
-			of += (1 - pure) * float64(p.Parts)
+			of += float64((1 - pure) * float64(p.Parts))
 		}
 	}
 	return of / all

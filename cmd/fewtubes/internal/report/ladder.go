@@ -24,11 +24,11 @@ const (
 // its place with two greys: the target's and its mix's.
 func ladder(targets []Target) template.HTML {
 	height := max(440.0, float64(labelPitch*len(targets)))
-	at := func(l float64) float64 { return ladderTop + (100-l)/100*height }
+	at := func(l float64) float64 { return ladderTop + float64((100-float64(l))/100*height) }
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %d %.0f" role="img" aria-label="Values of the colours and their mixes, 0 black to 10 white">`, ladderWidth, height+2*ladderTop)
 	for v := 10; v >= 0; v-- {
-		top, bottom := at(min(100, float64(v)*10+5)), at(max(0, float64(v)*10-5))
+		top, bottom := at(min(100, float64(float64(v)*10)+5)), at(max(0, float64(float64(v)*10)-5))
 		fmt.Fprintf(&b, `<rect x="%d" y="%.1f" width="%d" height="%.1f" fill="%s"/>`, stepsLeft, top, stepsWidth, bottom-top+0.3, hex(colour.Lab{L: float64(v) * 10}))
 		fmt.Fprintf(&b, `<text x="%d" y="%.1f" text-anchor="end">%d</text>`, stepsLeft-6, at(float64(v)*10)+4, v)
 	}

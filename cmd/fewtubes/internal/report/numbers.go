@@ -92,7 +92,7 @@ func shownWithout(de, tolerance float64) Without {
 func shownDE(de, tolerance float64, reached bool) Hundredths {
 	r := nearestHundredth(de)
 	if !reached && de > tolerance && float64(r) <= tolerance {
-		r = Hundredths(math.Floor(tolerance*100+1) / 100)
+		r = Hundredths(math.Floor(float64(tolerance*100)+1) / 100)
 	}
 	return r
 }

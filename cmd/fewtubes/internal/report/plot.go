@@ -19,10 +19,10 @@ const (
 )
 
 func (p plane) x(a float64) float64 {
-	return plotSize/2 + a/p.reach*(plotSize/2-plotMargin)
+	return plotSize/2 + float64(a/p.reach*(plotSize/2-plotMargin))
 }
 func (p plane) y(b float64) float64 {
-	return plotSize/2 - b/p.reach*(plotSize/2-plotMargin)
+	return plotSize/2 - float64(b/p.reach*(plotSize/2-plotMargin))
 }
 
 // plot draws the a*b* plane: rings of chroma, the outline of the palette, every
@@ -59,7 +59,7 @@ func extent(targets []Target) float64 {
 			far = max(far, math.Abs(float64(lab[1])), math.Abs(float64(lab[2])))
 		}
 	}
-	return math.Ceil((far*1.1+2)/10) * 10
+	return math.Ceil((float64(far*1.1)+2)/10) * 10
 }
 
 // grid draws a ring every 20 of chroma, and the axes.
@@ -112,7 +112,7 @@ func (p plane) target(b *strings.Builder, t Target) {
 	if !t.Reached {
 		b.WriteString(`<path d="`)
 		for _, side := range [][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
-			fmt.Fprintf(b, "M%.1f %.1fL%.1f %.1f", x+5*side[0], y+5*side[1], x+9.5*side[0], y+9.5*side[1])
+			fmt.Fprintf(b, "M%.1f %.1fL%.1f %.1f", x+float64(5*side[0]), y+float64(5*side[1]), x+float64(9.5*side[0]), y+float64(9.5*side[1]))
 		}
 		b.WriteString(`" class="cross"/>`)
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"fewtubes/gamut/portable"
 )
 
 // numbered is a mark of a plot and the number beside it; 0 for a mark without one
@@ -33,11 +35,11 @@ func number(b *strings.Builder, marks []numbered, radius, size float64, left fun
 		at, led := roomBeside(m.at, taken, radius, size)
 		taken = append(taken, at)
 		if led {
-			away := math.Hypot(at.a-m.at.a, at.b-m.at.b)
+			away := portable.Hypot(at.a-m.at.a, at.b-m.at.b)
 			right, down := (at.a-m.at.a)/away, (at.b-m.at.b)/away
-			fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" class="lead"/>`, m.at.a+radius*right, m.at.b+radius*down, at.a-size*0.6*right, at.b-size*0.6*down)
+			fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" class="lead"/>`, m.at.a+float64(radius*right), m.at.b+float64(radius*down), at.a-float64(size*0.6*right), at.b-float64(size*0.6*down))
 		}
-		fmt.Fprintf(&words, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="%.0f">%d</text>`, at.a, at.b+size*0.36, size, m.number)
+		fmt.Fprintf(&words, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="%.0f">%d</text>`, at.a, at.b+float64(size*0.36), size, m.number)
 	}
 	b.WriteString(words.String())
 }
@@ -49,8 +51,8 @@ func roomBeside(mark point, taken []point, radius, size float64) (at point, led 
 	at, room := mark, -1.0
 	for i, gap := range []float64{0.73, 1.45, 2.6, 3.9, 5.2} {
 		for k := range 24 {
-			sin, cos := math.Sincos(float64(k)*math.Pi/12 - math.Pi/4)
-			try := point{mark.a + (radius+gap*size)*cos, mark.b + (radius+gap*size)*sin}
+			sin, cos := portable.Sincos(float64(k)*math.Pi/12 - math.Pi/4)
+			try := point{mark.a + float64((radius+float64(gap*size))*cos), mark.b + float64((radius+float64(gap*size))*sin)}
 			if min(try.a, try.b) < size || max(try.a, try.b) > plotSize-size {
 				continue
 			}
@@ -70,7 +72,7 @@ func roomBeside(mark point, taken []point, radius, size float64) (at point, led 
 func nearestTo(q point, all []point) float64 {
 	near := math.Inf(1)
 	for _, p := range all {
-		near = min(near, math.Hypot(0.75*(p.a-q.a), p.b-q.b))
+		near = min(near, portable.Hypot(0.75*(p.a-q.a), p.b-q.b))
 	}
 	return near
 }

@@ -5,6 +5,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // point is a place in the a*b* plane.
@@ -54,7 +55,7 @@ func (r *reach) follow(amount float64, i, j, k int) {
 	const steps, span = 36, 7.0
 	var last point
 	for n := range steps + 1 {
-		x := 1 / (1 + math.Exp(span-2*span*float64(n)/steps))
+		x := 1 / (1 + portable.Exp(span-2*span*float64(n)/steps))
 		at := r.colour([]float64{1 - x, x, amount}, i, j, k)
 		if n > 0 {
 			r.line(last, at)
@@ -80,9 +81,9 @@ func (r *reach) line(p, q point) {
 	const steps = 6
 	for n := range steps + 1 {
 		t := float64(n) / steps
-		a, b := p.a+t*(q.a-p.a)-r.middle.a, p.b+t*(q.b-p.b)-r.middle.b
-		k := int((math.Atan2(b, a)/(2*math.Pi)+1)*sectors) % sectors
-		r.far[k] = max(r.far[k], math.Hypot(a, b))
+		a, b := p.a+float64(t*(q.a-p.a))-r.middle.a, p.b+float64(t*(q.b-p.b))-r.middle.b
+		k := int((portable.Atan2(b, a)/(2*math.Pi)+1)*sectors) % sectors
+		r.far[k] = max(r.far[k], portable.Hypot(a, b))
 	}
 }
 
@@ -92,8 +93,8 @@ func (r *reach) outline() []point {
 	var out []point
 	for k, far := range r.far {
 		if far > 0 {
-			sin, cos := math.Sincos((float64(k) + 0.5) / sectors * 2 * math.Pi)
-			out = append(out, point{r.middle.a + far*cos, r.middle.b + far*sin})
+			sin, cos := portable.Sincos((float64(k) + 0.5) / sectors * 2 * math.Pi)
+			out = append(out, point{r.middle.a + float64(far*cos), r.middle.b + float64(far*sin)})
 		}
 	}
 	return out

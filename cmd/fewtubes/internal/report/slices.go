@@ -10,6 +10,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // Slices of the reach of a palette: L*, how far a colour may lie from a slice
@@ -69,11 +70,11 @@ func sliceWords(edge []colour.Lab) string {
 	}
 	far := edge[0]
 	for _, c := range edge {
-		if math.Hypot(c.A, c.B) > math.Hypot(far.A, far.B) {
+		if portable.Hypot(c.A, c.B) > portable.Hypot(far.A, far.B) {
 			far = c
 		}
 	}
-	return fmt.Sprintf("farthest: %s, chroma %.0f", colour.Name(far), math.Hypot(far.A, far.B))
+	return fmt.Sprintf("farthest: %s, chroma %.0f", colour.Name(far), portable.Hypot(far.A, far.B))
 }
 
 func (p plane) slice(value float64, edge []colour.Lab, targets []Target) template.HTML {

@@ -7,6 +7,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // TubeLine is what a painter reads about a tube.
@@ -204,7 +205,7 @@ func sixDigits(v []float64) []float64 {
 	out := make([]float64, len(v))
 	for i, x := range v {
 		if x != 0 {
-			scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
+			scale := math.Pow10(5 - portable.Decade(math.Abs(x)))
 			x = math.Round(x*scale) / scale
 		}
 		out[i] = x

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"fewtubes/gamut/portable"
 )
 
 // group is a set of points that one colour stands for.
@@ -100,14 +102,14 @@ func firstCentres(ctx context.Context, points []point, ids []int, k int) [][3]fl
 		var total float64
 		for i, id := range ids {
 			near[i] = min(near[i], distance2(points[id].at, c))
-			total += points[id].weight * near[i]
+			total += float64(points[id].weight * near[i])
 		}
 		if total == 0 {
 			break
 		}
 		draw := random.Float64() * total
 		for i, id := range ids {
-			if draw -= points[id].weight * near[i]; draw < 0 {
+			if draw -= float64(points[id].weight * near[i]); draw < 0 {
 				next = i
 				break
 			}
@@ -253,7 +255,7 @@ func tells(points []point, g *group) bool {
 	for _, i := range g.members {
 		area += points[i].area
 	}
-	if math.Hypot(g.mean[1], g.mean[2]) >= cleanChroma {
+	if portable.Hypot(g.mean[1], g.mean[2]) >= cleanChroma {
 		return area >= cleanArea
 	}
 	return area >= accentArea

@@ -1,13 +1,13 @@
 package sample
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // name gives every target its colour in words and its plane, and tells apart
@@ -40,7 +40,7 @@ func apart(a, b colour.Lab) (wordA, wordB string) {
 	p, q := a.LCh(), b.LCh()
 	dL, dC := p.L-q.L, p.C-q.C
 	dH := math.Remainder(p.H-q.H, 360) * math.Sqrt(p.C*q.C) * math.Pi / 180
-	warmth := func(c colour.LCh) float64 { return c.C * math.Cos((c.H-60)*math.Pi/180) }
+	warmth := func(c colour.LCh) float64 { return c.C * portable.Cos((c.H-60)*math.Pi/180) }
 	pair := func(more bool, yes, no string) (string, string) {
 		if more {
 			return yes, no
@@ -59,7 +59,7 @@ func apart(a, b colour.Lab) (wordA, wordB string) {
 
 // number counts from the lightest.
 func number(targets []scene.Target, ids []int) {
-	slices.SortStableFunc(ids, func(i, j int) int { return cmp.Compare(targets[j].Lab.L, targets[i].Lab.L) })
+	slices.SortStableFunc(ids, func(i, j int) int { return portable.Compare(targets[j].Lab.L, targets[i].Lab.L, portable.Fine) })
 	for k, i := range ids {
 		word := fmt.Sprintf("%d of %d from the light", k+1, len(ids))
 		switch k {

@@ -7,6 +7,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // view is a picture as it is to be painted: CIELAB after any move of values.
@@ -82,14 +83,14 @@ type point struct {
 // logarithm integrates.
 func even(c colour.Lab) [3]float64 {
 	p := c.LCh()
-	r := math.Log1p(0.03*p.C) / 0.03
-	sin, cos := math.Sincos(p.H * math.Pi / 180)
+	r := portable.Log1p(0.03*p.C) / 0.03
+	sin, cos := portable.Sincos(p.H * math.Pi / 180)
 	return [3]float64{c.L, r * cos, r * sin}
 }
 
 func distance2(a, b [3]float64) float64 {
 	d0, d1, d2 := a[0]-b[0], a[1]-b[1], a[2]-b[2]
-	return d0*d0 + d1*d1 + d2*d2
+	return float64(d0*d0) + float64(d1*d1) + float64(d2*d2)
 }
 
 // box is the side of the cells that pixels are gathered in, about a just
@@ -141,9 +142,9 @@ func gather(ctx context.Context, views []*view) []point {
 }
 
 func (p *point) add(c colour.Lab, share float64) {
-	p.lab.L += share * c.L
-	p.lab.A += share * c.A
-	p.lab.B += share * c.B
+	p.lab.L += float64(share * c.L)
+	p.lab.A += float64(share * c.A)
+	p.lab.B += float64(share * c.B)
 	p.area += share
 }
 
@@ -156,5 +157,5 @@ func (p *point) finish() {
 	p.lab.A /= p.area
 	p.lab.B /= p.area
 	p.at = even(p.lab)
-	p.weight = math.Pow(p.area, accent)
+	p.weight = portable.Pow(p.area, accent)
 }

@@ -9,6 +9,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Sample finds the targets of the pictures and puts them in a scene, with all
@@ -75,7 +76,7 @@ const (
 func core(points []point, g *group) (mean colour.Lab, area float64) {
 	members := slices.Clone(g.members)
 	slices.SortStableFunc(members, func(i, j int) int {
-		return cmp.Compare(distance2(points[i].at, g.mean), distance2(points[j].at, g.mean))
+		return portable.Compare(distance2(points[i].at, g.mean), distance2(points[j].at, g.mean), portable.Fine)
 	})
 	var inner, weight float64
 	for _, i := range members {
@@ -85,12 +86,12 @@ func core(points []point, g *group) (mean colour.Lab, area float64) {
 			continue
 		}
 		weight += p.weight
-		say := 1 + math.Hypot(p.lab.A, p.lab.B)/clean
-		say *= say * p.area
+		say := 1 + portable.Hypot(p.lab.A, p.lab.B)/clean
+		say = float64(say * (say * p.area))
 		inner += say
-		mean.L += say * p.lab.L
-		mean.A += say * p.lab.A
-		mean.B += say * p.lab.B
+		mean.L += float64(say * p.lab.L)
+		mean.A += float64(say * p.lab.A)
+		mean.B += float64(say * p.lab.B)
 	}
 	return colour.Lab{L: mean.L / inner, A: mean.A / inner, B: mean.B / inner}, area
 }
@@ -100,8 +101,8 @@ func order(targets []scene.Target) {
 	slices.SortStableFunc(targets, func(a, b scene.Target) int {
 		return cmp.Or(
 			cmp.Compare(slices.Index(scene.Planes, b.Plane), slices.Index(scene.Planes, a.Plane)),
-			cmp.Compare(b.Area, a.Area),
-			cmp.Compare(a.Lab.L, b.Lab.L),
+			portable.Compare(b.Area, a.Area, portable.Fine),
+			portable.Compare(a.Lab.L, b.Lab.L, portable.Fine),
 		)
 	})
 }

@@ -21,7 +21,7 @@ func drawCautions(p *press, tubes []catalog.Tube) {
 	lines = append(lines, safety)
 	height := 11*pointMM*leading + 1
 	for _, l := range lines {
-		height += float64(p.lines(p.inner(), nameSize, l))*nameSize*pointMM*leading + 1
+		height += float64(float64(p.lines(p.inner(), nameSize, l))*nameSize*pointMM*leading) + 1
 	}
 	p.y += 2
 	p.room(height)

@@ -99,7 +99,7 @@ func (c *Chart) drawGreens(p *press) {
 		return
 	}
 	p.y += 2
-	p.room(headRoom + 5 + float64(len(c.Greens[0].Rows))*(cellHeight+5.5))
+	p.room(headRoom + 5 + float64(float64(len(c.Greens[0].Rows))*(cellHeight+5.5)))
 	p.heading("Greens")
 	switch {
 	case c.Red == "":
@@ -108,7 +108,7 @@ func (c *Chart) drawGreens(p *press) {
 		p.paragraph(nameSize, fmt.Sprintf("Each row down has more %s, which rounds a green off: duller, warmer, quieter.", catalog.InSentence(c.Red)))
 	}
 	for _, g := range c.Greens {
-		p.room(float64(len(g.Rows))*(cellHeight+5.5) + 3)
+		p.room(float64(float64(len(g.Rows))*(cellHeight+5.5)) + 3)
 		for i, r := range g.Rows {
 			first, second := "", ""
 			if i == 0 {
@@ -134,9 +134,9 @@ func (p *press) drawRow(r Row, first, second string) {
 	p.bold(margin, p.y+0.5, names-1, p.fitting("B", names-1, nameSize, first), first)
 	p.text(margin, p.y+4.5, names-1, p.fitting("", names-1, nameSize, second), second)
 	pitch := (p.inner() - names) / float64(len(r.Swatches))
-	half := (pitch - 2) / 2
+	half := float64((pitch - 2) / 2)
 	for i, s := range r.Swatches {
-		x := margin + names + pitch*float64(i)
+		x := margin + names + float64(pitch*float64(i))
 		p.swatch(x, p.y, half, cellHeight, s)
 		p.frame(x+half, p.y, half, cellHeight)
 		label := fmt.Sprintf("%s  v %.1f%s", s.Label(), s.Lab.L/10, star(s))

@@ -1,11 +1,11 @@
 package sheet
 
 import (
-	"cmp"
 	"slices"
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // addGreens finds the pairs that mix to green and rounds each off with red.
@@ -52,7 +52,7 @@ func (c *Chart) greenPairs(e easel, red int) (pairs []greenPair) {
 			}
 		}
 	}
-	slices.SortStableFunc(pairs, func(a, b greenPair) int { return cmp.Compare(b.chroma, a.chroma) })
+	slices.SortStableFunc(pairs, func(a, b greenPair) int { return portable.Compare(b.chroma, a.chroma, portable.Fine) })
 	return pairs
 }
 
@@ -74,7 +74,7 @@ func redOf(tubes []catalog.Tube, e easel, white int) int {
 			s = e.swatch([]catalog.Tube{tubes[i], tubes[white]}, []int{1, 3})
 		}
 		r := map[string]int{"red": 3, "orange-red": 3, "red-violet": 2, "orange": 1}[colour.Name(s.Lab).Hue]
-		if C := s.Lab.LCh().C; r > rank || r == rank && r > 0 && C > chroma {
+		if C := s.Lab.LCh().C; r > rank || r == rank && r > 0 && portable.Compare(C, chroma, portable.Fine) > 0 {
 			best, rank, chroma = i, r, C
 		}
 	}

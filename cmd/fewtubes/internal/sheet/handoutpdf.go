@@ -72,7 +72,7 @@ func (h *Handout) drawHead(p *press) {
 	p.y += 1.5
 	width := (p.inner() + gutter) / 3
 	for i, t := range h.Tubes {
-		x := margin + width*float64(i%3)
+		x := margin + float64(width*float64(i%3))
 		p.swatch(x, p.y, 8, 5, h.Mass[i])
 		p.text(x+10, p.y+0.6, width-gutter-10, bodySize, t.Name+star(h.Mass[i]))
 		if i%3 == 2 || i == len(h.Tubes)-1 {
@@ -87,7 +87,7 @@ func (h *Handout) drawColumns(p *press, space float64) {
 	rows := max(len(left), len(right))
 	extra := min((space-h.rowsHeight())/float64(rows), mostExtra)
 	left, right = h.columns(extra)
-	width := (p.inner() - gutter) / 2
+	width := float64((p.inner() - gutter) / 2)
 	h.drawColumn(p, left, margin, width)
 	h.drawColumn(p, right, margin+width+gutter, width)
 	p.y += max(columnHeight(left), columnHeight(right)) + 1
@@ -142,7 +142,7 @@ func (h *Handout) belowHeight(p *press) float64 {
 	order, cautions := h.below()
 	height := 2*(11*pointMM*leading+1) + 2
 	for _, s := range append(order, cautions...) {
-		height += float64(p.lines(p.inner(), bodySize, s))*bodySize*pointMM*leading + 1
+		height += float64(float64(p.lines(p.inner(), bodySize, s))*bodySize*pointMM*leading) + 1
 	}
 	return height + bodySize*pointMM*leading + 1 // a line for what is left out
 }

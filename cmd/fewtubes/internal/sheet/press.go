@@ -152,7 +152,7 @@ func (p *press) noted(x, y, w, size float64, name, note string) {
 // stacked writes coded lines one below the other and returns the y below.
 func (p *press) stacked(lines []string, x, y, w, size float64) float64 {
 	p.SetTextColor(0, 0, 0)
-	h := size * pointMM * leading
+	h := float64(size * pointMM * leading)
 	for _, l := range lines {
 		p.SetXY(x, y)
 		p.CellFormat(w, h, l, "", 0, "L", false, 0, "")
@@ -183,7 +183,7 @@ func (p *press) swatch(x, y, w, h float64, s Swatch) {
 func (p *press) pair(x, y, w, h float64, left, right Swatch) {
 	for i, s := range []Swatch{left, right} {
 		p.SetFillColor(int(s.RGB[0]), int(s.RGB[1]), int(s.RGB[2]))
-		p.Rect(x+float64(i)*w/2, y, w/2, h, "F")
+		p.Rect(x+float64(float64(i)*w/2), y, w/2, h, "F")
 	}
 	p.frame(x, y, w, h)
 }
@@ -201,7 +201,7 @@ func (p *press) ruler() {
 	p.SetLineWidth(0.2)
 	p.Line(margin, p.y+2, margin+100, p.y+2)
 	for i := 0; i <= 10; i++ {
-		x := margin + 10*float64(i)
+		x := margin + float64(10*float64(i))
 		p.Line(x, p.y+1, x, p.y+3)
 	}
 	p.text(margin+103, p.y+0.4, p.inner()-103, smallest, "100 mm: print at actual size (100 %), not fitted to the page")

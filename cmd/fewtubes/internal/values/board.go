@@ -76,7 +76,7 @@ func (c *Comparison) differences() image.Image {
 	img := image.NewRGBA(image.Rect(0, 0, a.W, a.H))
 	for i := range a.L {
 		d := min(max((b.L[i]-a.L[i])/fullTint, -1), 1)
-		tone := colour.LCh{L: 70 + 0.25*a.L[i] - 30*math.Abs(d), C: 60 * math.Abs(d), H: 60}
+		tone := colour.LCh{L: 70 + float64(0.25*a.L[i]) - float64(30*math.Abs(d)), C: 60 * math.Abs(d), H: 60}
 		if d < 0 {
 			tone.H = 260
 		}

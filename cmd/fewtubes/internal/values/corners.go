@@ -12,6 +12,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // Point is a place in a picture, fractions of its width and height from the top left.
@@ -52,7 +53,7 @@ func (q Quad) Check() error {
 	}
 	for i := range q {
 		a, b, c := q[i], q[(i+1)%4], q[(i+2)%4]
-		if turn := (b.X-a.X)*(c.Y-b.Y) - (b.Y-a.Y)*(c.X-b.X); !(turn > 1e-4) {
+		if turn := float64((b.X-a.X)*(c.Y-b.Y)) - float64((b.Y-a.Y)*(c.X-b.X)); !(turn > 1e-4) {
 			return errors.New("the corners do not go round a picture; give them as top left, top right, bottom right, bottom left")
 		}
 	}
@@ -63,7 +64,7 @@ func (q Quad) Check() error {
 func (q Quad) area() (a float64) {
 	for i := range q {
 		p, r := q[i], q[(i+1)%4]
-		a += p.X*r.Y - r.X*p.Y
+		a += float64(p.X*r.Y) - float64(r.X*p.Y)
 	}
 	return a / 2
 }
@@ -72,7 +73,7 @@ func (q Quad) area() (a float64) {
 // corners, in a picture of w by h pixels; perspective falsifies it somewhat.
 func (q Quad) proportion(w, h int) float64 {
 	side := func(a, b Point) float64 {
-		return math.Hypot((a.X-b.X)*float64(w), (a.Y-b.Y)*float64(h))
+		return portable.Hypot((a.X-b.X)*float64(w), (a.Y-b.Y)*float64(h))
 	}
 	return (side(q[0], q[1]) + side(q[3], q[2])) / (side(q[0], q[3]) + side(q[1], q[2]))
 }
@@ -120,7 +121,7 @@ func Corners(p *photo.Picture) (Quad, bool) {
 func (q Quad) holds(p Point) bool {
 	for i := range q {
 		a, b := q[i], q[(i+1)%4]
-		if (b.X-a.X)*(p.Y-a.Y)-(b.Y-a.Y)*(p.X-a.X) < 0 {
+		if float64((b.X-a.X)*(p.Y-a.Y))-float64((b.Y-a.Y)*(p.X-a.X)) < 0 {
 			return false
 		}
 	}
@@ -187,7 +188,7 @@ func rim(p *photo.Picture) (ground colour.Lab, like float64) {
 		B: order(0.5, func(c colour.Lab) float64 { return c.B }),
 	}
 	spread := order(0.97, func(c colour.Lab) float64 { return colour.DE2000(c, ground) })
-	return ground, 4 + 1.3*spread
+	return ground, 4 + float64(1.3*spread)
 }
 
 // largestPatch lists the pixels of the largest connected part of a mask.
@@ -219,11 +220,11 @@ func largestPatch(mask []bool, w, h int) (largest []int) {
 func extremes(patch []int, w, h int) (q Quad) {
 	for i, sign := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
 		far := slices.MaxFunc(patch, func(a, b int) int {
-			reach := func(k int) float64 { return sign[0]*float64(k%w) + sign[1]*float64(k/w) }
+			reach := func(k int) float64 { return float64(sign[0]*float64(k%w)) + float64(sign[1]*float64(k/w)) }
 			return cmp.Compare(reach(a), reach(b))
 		})
 		// The outer edge of the pixel, not its middle.
-		x, y := float64(far%w)+0.5+sign[0]/2, float64(far/w)+0.5+sign[1]/2
+		x, y := float64(far%w)+0.5+float64(sign[0]/2), float64(far/w)+0.5+float64(sign[1]/2)
 		q[i] = Point{math.Max(0, x/float64(w)), math.Max(0, y/float64(h))}
 	}
 	return q

@@ -44,9 +44,9 @@ func (c Curve) At(l float64) float64 {
 	}
 	h := c.From[i+1] - c.From[i]
 	t := (l - c.From[i]) / h
-	t2, t3 := t*t, t*t*t
-	v := (2*t3-3*t2+1)*c.To[i] + (t3-2*t2+t)*h*m[i] +
-		(3*t2-2*t3)*c.To[i+1] + (t3-t2)*h*m[i+1]
+	t2, t3 := float64(t*t), float64(t*t*t)
+	v := float64((float64(2*t3)-float64(3*t2)+1)*c.To[i]) + float64((t3-float64(2*t2)+t)*h*m[i]) +
+		float64((float64(3*t2)-float64(2*t3))*c.To[i+1]) + float64((t3-t2)*h*m[i+1])
 	return math.Min(math.Max(v, c.To[0]), c.To[2])
 }
 
@@ -56,7 +56,7 @@ func (c Curve) slopes() (m [3]float64) {
 	d0 := (c.To[1] - c.To[0]) / (c.From[1] - c.From[0])
 	d1 := (c.To[2] - c.To[1]) / (c.From[2] - c.From[1])
 	mid := min((d0+d1)/2, 3*d0, 3*d1)
-	return [3]float64{min((3*d0-mid)/2, 3*d0), mid, min((3*d1-mid)/2, 3*d1)}
+	return [3]float64{min((float64(3*d0)-mid)/2, 3*d0), mid, min((float64(3*d1)-mid)/2, 3*d1)}
 }
 
 // What oil paint shows, L*: the darkest dry film with its surface glare, and

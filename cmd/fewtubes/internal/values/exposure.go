@@ -3,13 +3,13 @@ package values
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
+	"fewtubes/gamut/portable"
 )
 
 // Card is a grey card in a photograph: a round patch, fractions as in a scene file.
@@ -43,13 +43,13 @@ func ParseCard(text string) (c Card, err error) {
 
 // CardGain is the factor on linear light that brings a grey card to 18 %.
 func CardGain(p *photo.Picture, c Card) (float64, error) {
-	r := c.Radius * float64(p.W)
-	cx, cy := c.X*float64(p.W), c.Y*float64(p.H)
+	r := float64(c.Radius * float64(p.W))
+	cx, cy := float64(c.X*float64(p.W)), float64(c.Y*float64(p.H))
 	var sum float64
 	n := 0
 	for y := max(0, int(cy-r)); y <= min(p.H-1, int(cy+r)); y++ {
 		for x := max(0, int(cx-r)); x <= min(p.W-1, int(cx+r)); x++ {
-			if math.Hypot(float64(x)+0.5-cx, float64(y)+0.5-cy) <= max(r, 1) {
+			if portable.Hypot(float64(x)+0.5-cx, float64(y)+0.5-cy) <= max(r, 1) {
 				sum += luminance(p, y*p.W+x)
 				n++
 			}
@@ -98,5 +98,5 @@ func deciles(p *photo.Picture) (d [9]float64) {
 // luminance of linear sRGB, 0..1 (IEC 61966-2-1).
 func luminance(p *photo.Picture, i int) float64 {
 	c := p.Pix[i]
-	return max(0, 0.2126*c.R+0.7152*c.G+0.0722*c.B)
+	return max(0, float64(0.2126*c.R)+float64(0.7152*c.G)+float64(0.0722*c.B))
 }

@@ -42,8 +42,8 @@ func (g Grey) Mean(x0, y0, x1, y1 float64) float64 {
 
 // span is the pixels between two fractions, at least one.
 func span(from, to float64, n int) (int, int) {
-	a := min(max(int(from*float64(n)+0.5), 0), n-1)
-	return a, min(max(int(to*float64(n)+0.5), a+1), n)
+	a := min(max(int(float64(from*float64(n))+0.5), 0), n-1)
+	return a, min(max(int(float64(to*float64(n))+0.5), a+1), n)
 }
 
 // Blur averages each pixel over a square of the given radius.

@@ -25,7 +25,7 @@ func NewPlan(g Grey, n int) Plan {
 	var square [bins + 1]float64
 	for i, c := range histogram {
 		v := float64(i)
-		count[i+1], sum[i+1], square[i+1] = count[i]+c, sum[i]+c*v, square[i]+c*v*v
+		count[i+1], sum[i+1], square[i+1] = count[i]+c, sum[i]+float64(c*v), square[i]+float64(c*v*v)
 		if c > 0 {
 			distinct++
 		}

@@ -41,9 +41,9 @@ func NewStudy(g Grey, levels int) Study {
 func evenPlan(dark, light float64, n int) (p Plan) {
 	step := max((light-dark)/float64(n-1), 0.1)
 	for k := range n {
-		p.Levels = append(p.Levels, dark+float64(k)*step)
+		p.Levels = append(p.Levels, dark+float64(float64(k)*step))
 		if k > 0 {
-			p.Bounds = append(p.Bounds, dark+(float64(k)-0.5)*step)
+			p.Bounds = append(p.Bounds, dark+float64((float64(k)-0.5)*step))
 		}
 	}
 	return p
