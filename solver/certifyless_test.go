@@ -98,7 +98,7 @@ func TestGivenUpNeedsAreMadeToAskForLess(t *testing.T) {
 	p.Targets[0].Lab = colour.Lab{L: 70, A: -4, B: -16} // three needs, one of them hard
 	s, a := chosen(t, p)
 	before := slices.Clone(a.Needs)
-	const scarce = 40 // cells, half of them to begin with: one of the three needs wants more
+	const scarce = 30 // cells, half of them to begin with: one of the three needs wants more
 	if _, err := s.Certify(context.Background(), p.Limits, a, scarce, nil); err != nil {
 		t.Fatal(err)
 	}

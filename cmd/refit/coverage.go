@@ -186,7 +186,7 @@ func offCoverage(pairs []makerPair, drawn []quantiles, without int) (off float64
 		}
 	}
 	for _, v := range inside {
-		off += portable.Pow(v[0]/n-0.5, 2) + portable.Pow(v[1]/n-0.9, 2)
+		off += square(v[0]/n-0.5) + square(v[1]/n-0.9)
 	}
 	return off
 }
@@ -196,7 +196,7 @@ func strengthSpread(pairs []makerPair, without int) float64 {
 	sum, n := 0.0, 0.0
 	for i, p := range pairs {
 		if i != without {
-			sum += portable.Pow(portable.Log(p.apart.strength), 2)
+			sum += square(portable.Log(p.apart.strength))
 			n++
 		}
 	}
@@ -232,3 +232,5 @@ func coverageCSV(lines []covered) ([]byte, error) {
 	}
 	return csvText(coverageHead, records)
 }
+
+func square(x float64) float64 { return x * x }

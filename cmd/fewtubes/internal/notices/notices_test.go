@@ -25,7 +25,6 @@ func TestCreditsAreGiven(t *testing.T) {
 		"github.com/tetratelabs/wazero": {"Apache License", "Copyright 2020-2023 wazero authors"},
 		"Go":                            {"Redistributions in binary form must reproduce", "patent"},
 		"Go-fonts":                      {"Bigelow & Holmes"},
-		"gonum.org/v1/gonum":            {"Redistributions in binary form", "Moshier"},
 		"github.com/golang/freetype":    {"The FreeType Project LICENSE"},
 	}
 	for _, p := range Parts() {

@@ -147,7 +147,7 @@ func TestTells(t *testing.T) {
 // The darkest and the lightest set the range of values and so get targets of
 // their own, nearer to others than an accent may lie.
 func TestEndsOfTheRange(t *testing.T) {
-	dark, light := colour.Lab{L: 34, A: -14, B: 22}, colour.Lab{L: 93, A: -2, B: -4}
+	dark, light := colour.Lab{L: 34, A: -14, B: 22}, colour.Lab{L: 94, A: -2, B: -4}
 	p := landscape()
 	spot(p, 50, 100, 40, 30, dark)
 	spot(p, 300, 200, 40, 30, light)
