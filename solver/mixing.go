@@ -46,6 +46,15 @@ func (m *mixing) closest(t int, palette gamut.Set, e effort) gamut.Mix {
 	return m.mixer.Closest(m.targets[t], palette, efforts[e])
 }
 
+// nearer is a mix, or one no farther than a recipe for it.
+func (m *mixing) nearer(t int, mix gamut.Mix, r *gamut.Recipe) gamut.Mix {
+	parts := make([]float64, len(r.Parts))
+	for i, n := range r.Parts {
+		parts[i] = float64(n)
+	}
+	return m.mixer.Nearer(m.targets[t], mix, r.Paints, parts)
+}
+
 // seen is the colour of shares of tubes, straight through the film model: it
 // shares nothing with the mixer.
 func seen(p *Problem, tube func(id string) *catalog.Tube, shares []Share) colour.Lab {

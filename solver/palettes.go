@@ -57,18 +57,18 @@ func (p *Palette) measure(unreachable []int) {
 func (s *Session) outcome(c *core, t int, palette gamut.Set) Outcome {
 	target := &s.problem.Targets[t]
 	mix := s.mix(c, t, palette)
-	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance}
 	if math.IsInf(mix.DE, 1) {
-		return out
+		return Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE}
 	}
+	recipe := s.recipe(t, mix)
+	mix = s.mixing.nearer(t, mix, &recipe)
+	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance, PartsDE: recipe.DE}
 	for i, p := range mix.Paints {
 		out.Shares = append(out.Shares, Share{s.box.tubes[p].ID, mix.Shares[i]})
 	}
-	recipe := s.recipe(t, mix)
 	for i, p := range recipe.Paints {
 		out.Parts = append(out.Parts, Part{s.box.tubes[p].ID, recipe.Parts[i]})
 	}
-	out.PartsDE = recipe.DE
 	return out
 }
 
