@@ -34,7 +34,7 @@ func (b *box) find(key string, ids []string) (gamut.Set, error) {
 		i, ok := b.index[id]
 		if !ok {
 			_, err := b.names.Get(id)
-			return nil, fmt.Errorf("%s: %w", key, err)
+			return nil, &UnknownError{Limit: key, Name: id, tube: err}
 		}
 		s.Add(i)
 	}

@@ -82,8 +82,8 @@ type rules struct {
 	prices   []int // per tube; 0 for one that is owned
 }
 
-// rules looks the limits up in the catalogue. Errors are *UnknownError,
-// *catalog.UnknownTube wrapped by the limit's key, or *ContradictionError.
+// rules looks the limits up in the catalogue. Errors are *UnknownError
+// or *ContradictionError.
 func (b *box) rules(l *Limits) (*rules, error) {
 	r := &rules{maxTubes: l.MaxTubes, budget: l.Budget, prices: make([]int, len(b.tubes))}
 	var err error
@@ -122,7 +122,7 @@ func checkClass(class string) error {
 	if slices.Contains(catalog.Classes(), class) {
 		return nil
 	}
-	e := &UnknownError{Limit: "avoid", Name: class, Kind: "class"}
+	e := &UnknownError{Limit: "avoid", Name: class}
 	for _, c := range catalog.Classes() {
 		if strings.HasPrefix(c, strings.ToLower(class[:min(len(class), 4)])) {
 			e.Similar = c
