@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/gamut/colour"
 	"fewtubes/solver"
 )
 
@@ -71,6 +72,8 @@ type Drift struct {
 	To     Lab        `json:"to"`
 	DE     Hundredths `json:"de"`
 	Words  string     `json:"words"`
+
+	faults []colour.Amount
 }
 
 // Learned is what the solver found for the lessons; what is nil is left out.
@@ -130,7 +133,7 @@ func (c *Choice) losses(lost []solver.Loss) []Loss {
 func secondLight(l *Learned) *SecondLight {
 	s := &SecondLight{Light: l.SecondLight, Apart: []string{}, Drifts: []Drift{}}
 	for _, d := range l.Drifts {
-		s.Drifts = append(s.Drifts, Drift{d.Target, shownLab(d.From), shownLab(d.To), nearestHundredth(d.Miss.DE), d.Miss.String()})
+		s.Drifts = append(s.Drifts, Drift{d.Target, shownLab(d.From), shownLab(d.To), nearestHundredth(d.Miss.DE), d.Miss.String(), d.Miss.Faults})
 	}
 	if l.Apart[0] != l.Apart[1] {
 		s.Apart = []string{l.Drifts[l.Apart[0]].Target, l.Drifts[l.Apart[1]].Target}
@@ -201,7 +204,7 @@ func (c *Choice) LightSentence() string {
 	for _, name := range s.Apart {
 		for _, d := range s.Drifts {
 			if d.Target == name {
-				words = append(words, fmt.Sprintf("%s moves by ΔE00 %s (%s)", name, d.DE, asShift(d.Words)))
+				words = append(words, fmt.Sprintf("%s moves by ΔE00 %s (%s)", name, d.DE, asShift(d.faults)))
 			}
 		}
 	}
@@ -209,10 +212,21 @@ func (c *Choice) LightSentence() string {
 		c.Light, s.Light, strings.Join(words, ", while "))
 }
 
-// asShift turns the words of a miss into those of a change.
-func asShift(words string) string {
-	return strings.NewReplacer("too much chroma", "stronger", "not enough chroma", "weaker",
-		"too dark", "darker", "too light", "lighter", "too warm", "warmer", "too cool", "cooler",
-		"too red", "redder", "too yellow", "yellower", "too green", "greener", "too violet", "more violet",
-		"about right", "hardly").Replace(words)
+// shifts are faults said of a change.
+var shifts = map[colour.Fault]string{
+	colour.TooStrong: "stronger", colour.TooDull: "weaker", colour.TooDark: "darker", colour.TooLight: "lighter",
+	colour.TooWarm: "warmer", colour.TooCool: "cooler", colour.TooRed: "redder", colour.TooYellow: "yellower",
+	colour.TooGreen: "greener", colour.TooViolet: "more violet",
+}
+
+// asShift says in words how a mix changed.
+func asShift(faults []colour.Amount) string {
+	if len(faults) == 0 {
+		return "hardly"
+	}
+	words := make([]string, len(faults))
+	for i, f := range faults {
+		words[i] = fmt.Sprintf("%s by %.1f", shifts[f.Fault], f.By)
+	}
+	return strings.Join(words, ", ")
 }
