@@ -4,24 +4,26 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/catalog"
 	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
 )
 
 // Additions are the sets of so many tubes that, added to a palette, bring most
 // targets within reach.
 type Additions struct {
-	Tubes  int
-	Sets   []Addition // fewest toxic or fugitive tubes first, then the cheapest, then the least mean
-	Capped bool       // there are more than are listed
+	Tubes  int        `json:"tubes"`
+	Sets   []Addition `json:"sets"`   // fewest toxic or fugitive tubes first, then the cheapest, then the least mean
+	Capped bool       `json:"capped"` // there are more than are listed
 }
 
 // Addition is a set of tubes added to a palette.
 type Addition struct {
-	Tubes   []string
-	Reached []string // targets that come within reach by it
-	MeanDE  float64  // with it, over the targets that all tubes together reach
-	Price   int      // of its tubes; owned ones cost nothing
+	Tubes   []string          `json:"tubes"`
+	Reached []string          `json:"reached"` // targets that come within reach by it
+	MeanDE  colour.Hundredths `json:"mean_de"` // with it, over the targets that all tubes together reach
+	Price   catalog.Cents     `json:"price"`   // of its tubes; owned ones cost nothing
 }
 
 const (
@@ -97,7 +99,7 @@ func (s *Session) additions(ctx context.Context, st *standing, r *rules, palette
 		for to < len(out) && sum.of(palettes[to]) == sum.of(palettes[from]) {
 			to++
 		}
-		slices.SortStableFunc(out[from:to], func(a, b Addition) int { return portable.Compare(a.MeanDE, b.MeanDE, portable.Shown) })
+		slices.SortStableFunc(out[from:to], func(a, b Addition) int { return compareShown(a.MeanDE, b.MeanDE) })
 		from = to
 	}
 	return out
@@ -106,14 +108,14 @@ func (s *Session) additions(ctx context.Context, st *standing, r *rules, palette
 // addition is what a palette brings beyond the one it holds.
 func (s *Session) addition(ctx context.Context, st *standing, r *rules, palette gamut.Set) Addition {
 	more := minus(palette, st.palette)
-	out := Addition{Tubes: s.box.ids(more), Reached: []string{}, Price: r.cost(more)}
+	out := Addition{Tubes: s.box.ids(more), Reached: []string{}, Price: catalog.Cents(r.cost(more))}
 	far := st.with(ctx, s, palette)
 	for _, t := range st.missed {
 		if far[t] <= st.core.tolerance[t] {
 			out.Reached = append(out.Reached, s.problem.Targets[t].Name)
 		}
 	}
-	out.MeanDE = st.mean(far)
+	out.MeanDE = colour.Hundredths(st.mean(far))
 	return out
 }
 
@@ -125,5 +127,10 @@ func (s *Session) nearestAddition(ctx context.Context, st *standing, r *rules) A
 		with.Add(i)
 		all = append(all, s.addition(ctx, st, r, with))
 	}
-	return slices.MinFunc(all, func(a, b Addition) int { return portable.Compare(a.MeanDE, b.MeanDE, portable.Shown) })
+	return slices.MinFunc(all, func(a, b Addition) int { return compareShown(a.MeanDE, b.MeanDE) })
+}
+
+// compareShown orders differences by what is shown of them.
+func compareShown(a, b colour.Hundredths) int {
+	return portable.Compare(float64(a), float64(b), portable.Shown)
 }

@@ -35,9 +35,9 @@ const (
 
 // Minimum is the size of the smallest palette and how that was established.
 type Minimum struct {
-	Tubes   int
-	AtLeast int    // no palette has fewer tubes; equal to Tubes unless interrupted
-	Proof   string // Searched or Interrupted
+	Tubes   int    `json:"tubes"`
+	AtLeast int    `json:"at_least"` // no palette has fewer tubes; equal to Tubes unless interrupted
+	Proof   string `json:"proof"`    // Searched or Interrupted
 }
 
 const (

@@ -4,19 +4,20 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
 )
 
 // AtHome are the largest sets of tubes of a palette that can stay at home together.
 type AtHome struct {
-	Sets   []Leaving // the palette that is left is best in the first
-	Capped bool      // there are more than are listed
+	Sets   []Leaving `json:"sets"`   // the palette that is left is best in the first
+	Capped bool      `json:"capped"` // there are more than are listed
 }
 
 // Leaving is a set of tubes left at home.
 type Leaving struct {
-	Tubes  []string
-	MeanDE float64 // without them, over the targets that all tubes together reach
+	Tubes  []string          `json:"tubes"`
+	MeanDE colour.Hundredths `json:"mean_de"` // without them, over the targets that all tubes together reach
 }
 
 // AtHome finds the largest sets of a palette's tubes without which everything it
@@ -25,7 +26,7 @@ type Leaving struct {
 func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error) {
 	set, err := s.box.find("palette", palette)
 	if err != nil || set.Len() < 2 {
-		return &AtHome{}, err
+		return &AtHome{Sets: []Leaving{}}, err
 	}
 	r, err := s.box.rules(&Limits{})
 	if err != nil {
@@ -33,21 +34,21 @@ func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error)
 	}
 	st, err := s.standing(ctx, set, r)
 	if err != nil || len(st.reached) == 0 {
-		return &AtHome{}, err
+		return &AtHome{Sets: []Leaving{}}, err
 	}
 	r.allowed = set
 	left, capped, err := st.core.fewest(ctx, r, st.reached, mostAdditions)
 	if err != nil {
 		return nil, err
 	}
-	out := &AtHome{Capped: capped}
+	out := &AtHome{Sets: []Leaving{}, Capped: capped}
 	for _, p := range left {
 		if home := minus(set, p); home.Len() > 0 {
-			out.Sets = append(out.Sets, Leaving{s.box.ids(home), st.mean(st.with(ctx, s, p))})
+			out.Sets = append(out.Sets, Leaving{s.box.ids(home), colour.Hundredths(st.mean(st.with(ctx, s, p)))})
 		}
 	}
 	if len(out.Sets) > 1 {
-		slices.SortStableFunc(out.Sets[1:], func(a, b Leaving) int { return portable.Compare(a.MeanDE, b.MeanDE, portable.Shown) })
+		slices.SortStableFunc(out.Sets[1:], func(a, b Leaving) int { return compareShown(a.MeanDE, b.MeanDE) })
 	}
 	return out, ctx.Err()
 }

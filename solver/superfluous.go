@@ -5,23 +5,26 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/catalog"
 	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
 )
 
 // Superfluous is a tube of a palette without which all that the palette reaches is
 // still reached, within the same limits. It is there since it brings nearer what
 // the limits put out of reach.
 type Superfluous struct {
-	Tube   string
-	Brings []Gain // most first
-	Tubes  int    // of the palette without it
-	Price  int    // of that
+	Tube   string        `json:"tube"`
+	Brings []Gain        `json:"brings"` // most first
+	Tubes  int           `json:"tubes"`  // of the palette without it
+	Price  catalog.Cents `json:"price"`  // of that
 }
 
 // Gain is a target that comes nearer, from one difference to another.
 type Gain struct {
-	Target   string
-	From, To float64
+	Target string            `json:"target"`
+	From   colour.Hundredths `json:"from"`
+	To     colour.Hundredths `json:"to"`
 }
 
 // leastGain is the gain in CIEDE2000 that is told: half of the last digit shown.
@@ -60,11 +63,11 @@ func (s *Session) trim(ctx context.Context, known *core, d *decision, a *Answer)
 func (s *Session) brings(c *core, r *rules, best *Palette, set gamut.Set, tube int) Superfluous {
 	less := set.Clone()
 	less.Remove(tube)
-	out := Superfluous{Tube: s.box.tubes[tube].ID, Tubes: less.Len(), Price: r.cost(less)}
+	out := Superfluous{Tube: s.box.tubes[tube].ID, Brings: []Gain{}, Tubes: less.Len(), Price: catalog.Cents(r.cost(less))}
 	gains := make([]Gain, len(best.Targets))
 	each(len(gains), func(t int) {
 		o := &best.Targets[t]
-		gains[t] = Gain{o.Target, s.mix(c, t, less).DE, o.DE}
+		gains[t] = Gain{o.Target, colour.Hundredths(s.mix(c, t, less).DE), colour.Hundredths(o.DE)}
 	})
 	for _, reached := range []bool{false, true} {
 		for t, g := range gains {

@@ -5,23 +5,24 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/catalog"
 	"fewtubes/gamut"
-	"fewtubes/gamut/portable"
+	"fewtubes/gamut/colour"
 )
 
 // Swap is a tube of a palette and what could stand in for it.
 type Swap struct {
-	Tube     string
-	StandIns []StandIn // least worst difference first; none: it has no substitute
+	Tube     string    `json:"tube"`
+	StandIns []StandIn `json:"stand_ins"` // least worst difference first; none: it has no substitute
 }
 
 // StandIn is a tube with which, in place of another, everything reached before
 // is still reached.
 type StandIn struct {
-	Tube    string
-	WorstDE float64 // of the palette with the stand-in, over the same targets
-	MeanDE  float64
-	Price   int // of the palette with the stand-in
+	Tube    string            `json:"tube"`
+	WorstDE colour.Hundredths `json:"worst_de"` // of the palette with the stand-in, over the same targets
+	MeanDE  colour.Hundredths `json:"mean_de"`
+	Price   catalog.Cents     `json:"price"` // of the palette with the stand-in
 }
 
 // Swaps finds for each tube of a palette every tube that could stand in for it
@@ -76,7 +77,7 @@ func (s *Session) swap(ctx context.Context, c *core, r *rules, palette gamut.Set
 		}
 	}
 	slices.SortStableFunc(swap.StandIns, func(a, b StandIn) int {
-		return cmp.Or(portable.Compare(a.WorstDE, b.WorstDE, portable.Shown), portable.Compare(a.MeanDE, b.MeanDE, portable.Shown))
+		return cmp.Or(compareShown(a.WorstDE, b.WorstDE), compareShown(a.MeanDE, b.MeanDE))
 	})
 	return swap
 }
@@ -113,12 +114,12 @@ func (k *knowledge) reachesBy(with gamut.Set, tube int, tolerance float64) bool 
 }
 
 func (s *Session) standIn(c *core, r *rules, tube int, palette gamut.Set, targets []int) StandIn {
-	out := StandIn{Tube: s.box.tubes[tube].ID, Price: r.cost(palette)}
+	out := StandIn{Tube: s.box.tubes[tube].ID, Price: catalog.Cents(r.cost(palette))}
 	far := make([]float64, len(targets))
 	each(len(far), func(i int) { far[i] = s.mix(c, targets[i], palette).DE })
 	for _, de := range far {
-		out.WorstDE = max(out.WorstDE, de)
-		out.MeanDE += de / float64(len(far))
+		out.WorstDE = max(out.WorstDE, colour.Hundredths(de))
+		out.MeanDE += colour.Hundredths(de / float64(len(far)))
 	}
 	return out
 }

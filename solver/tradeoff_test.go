@@ -209,7 +209,7 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 			for _, in := range swaps[n].StandIns {
 				got = append(got, in.Tube)
 				i := s.box.index[in.Tube]
-				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-in.WorstDE) > exact {
+				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-float64(in.WorstDE)) > exact {
 					t.Errorf("case %d: %s for %s comes to %v, by brute force %v", seed, in.Tube, swaps[n].Tube, in.WorstDE, worst)
 				}
 			}

@@ -12,15 +12,15 @@ import (
 // Lessons are what the solver can say about the best palette beyond its mixes.
 // Each part may be missing.
 type Lessons struct {
-	Why         []Reason     `json:"why"`
-	Disjoint    []Need       `json:"disjoint_needs"` // as many as the minimum, no tube in two of them
-	Swaps       []Swap       `json:"swaps"`
-	Additions   []Additions  `json:"additions"`
-	Addition    *Addition    `json:"addition,omitempty"` // the first of one tube
-	AtHome      *AtHome      `json:"at_home,omitempty"`
-	Spare       *Spare       `json:"spare,omitempty"`
-	Fragile     []Fragile    `json:"fragile"`
-	SecondLight *SecondLight `json:"second_light,omitempty"`
+	Why         []Reason           `json:"why"`
+	Disjoint    []Need             `json:"disjoint_needs"` // as many as the minimum, no tube in two of them
+	Swaps       []solver.Swap      `json:"swaps"`
+	Additions   []solver.Additions `json:"additions"`
+	Addition    *Addition          `json:"addition,omitempty"` // the first of one tube
+	AtHome      *solver.AtHome     `json:"at_home,omitempty"`
+	Spare       *Spare             `json:"spare,omitempty"`
+	Fragile     []Fragile          `json:"fragile"`
+	SecondLight *SecondLight       `json:"second_light,omitempty"`
 }
 
 // Reason is a tube and what would be lost without it.
@@ -33,20 +33,6 @@ type Reason struct {
 type Loss struct {
 	Target string  `json:"target"`
 	BestDE Without `json:"best_de"`
-}
-
-// Swap is a tube and what could stand in for it with everything still reached.
-type Swap struct {
-	Tube     string    `json:"tube"`
-	StandIns []StandIn `json:"stand_ins"`
-}
-
-// StandIn is a tube and what the palette comes to with it.
-type StandIn struct {
-	Tube    string     `json:"tube"`
-	WorstDE Hundredths `json:"worst_de"`
-	MeanDE  Hundredths `json:"mean_de"`
-	Price   Cents      `json:"price"`
 }
 
 // Fragile is a target whose reach may not hold at the easel: why is hair,
@@ -103,13 +89,7 @@ func (c *Choice) Teach(l *Learned) {
 		}
 		c.Disjoint = append(c.Disjoint, c.need(n))
 	}
-	for _, s := range l.Swaps {
-		swap := Swap{Tube: s.Tube, StandIns: []StandIn{}}
-		for _, in := range s.StandIns {
-			swap.StandIns = append(swap.StandIns, StandIn{in.Tube, nearestHundredth(in.WorstDE), nearestHundredth(in.MeanDE), Cents(in.Price)})
-		}
-		c.Swaps = append(c.Swaps, swap)
-	}
+	c.Swaps = append(c.Swaps, l.Swaps...)
 	c.addAdditions(l.Additions)
 	c.addAtHome(l)
 	c.Fragile = append(c.Fragile, c.asShown(l.Fragile)...)
@@ -118,7 +98,7 @@ func (c *Choice) Teach(l *Learned) {
 	}
 	for _, v := range l.Varnished {
 		i := slices.IndexFunc(c.Missed, func(m Miss) bool { return m.Target == v.Target })
-		c.Missed[i].Varnished = &Varnished{shownDE(v.DE, c.toleranceOf(v.Target), true), v.Palette}
+		c.Missed[i].Varnished = &v
 	}
 }
 
@@ -143,14 +123,14 @@ func secondLight(l *Learned) *SecondLight {
 
 // emptyLessons has lists where lists are promised.
 func emptyLessons() Lessons {
-	return Lessons{Why: []Reason{}, Disjoint: []Need{}, Swaps: []Swap{}, Additions: []Additions{}, Fragile: []Fragile{}}
+	return Lessons{Why: []Reason{}, Disjoint: []Need{}, Swaps: []solver.Swap{}, Additions: []solver.Additions{}, Fragile: []Fragile{}}
 }
 
 // WhySentence says what a tube is there for.
 func (c *Choice) WhySentence(r Reason) string {
 	switch {
 	case len(r.Targets) > 0:
-	case slices.ContainsFunc(c.Superfluous, func(x Superfluous) bool { return x.Tube == r.Tube }):
+	case slices.ContainsFunc(c.Superfluous, func(x solver.Superfluous) bool { return x.Tube == r.Tube }):
 		return "no colour needs it; it only brings nearer what is out of reach"
 	default:
 		return "no colour needs it while the others are there"
@@ -179,7 +159,7 @@ func (c *Choice) DisjointSentence() string {
 const mostTold = 5
 
 // SwapSentence says what could stand in for a tube and what it costs.
-func (c *Choice) SwapSentence(s Swap) string {
+func (c *Choice) SwapSentence(s solver.Swap) string {
 	if len(s.StandIns) == 0 {
 		return "nothing can stand in for it"
 	}
