@@ -29,16 +29,16 @@ func (l *Limits) parts() []part {
 		put(budgetWords(most), func(x *Limits) { x.Budget = l.Budget })
 	}
 	for _, class := range l.Avoid {
-		narrow("avoid "+class, func(x *Limits) { x.Avoid = append(x.Avoid, class) })
+		narrow(avoidWords(class), func(x *Limits) { x.Avoid = append(x.Avoid, class) })
 	}
 	for _, id := range l.Keep {
 		put(keepWords(id), func(x *Limits) { x.Keep = append(x.Keep, id) })
 	}
 	for _, id := range l.Never {
-		narrow("never "+id, func(x *Limits) { x.Never = append(x.Never, id) })
+		narrow(neverWords(id), func(x *Limits) { x.Never = append(x.Never, id) })
 	}
 	if len(l.Only) > 0 {
-		narrow("only "+strings.Join(l.Only, ", "), func(x *Limits) { x.Only = l.Only })
+		narrow(onlyWords(l.Only), func(x *Limits) { x.Only = l.Only })
 	}
 	for _, group := range l.AtMostOne {
 		put(groupWords(group), func(x *Limits) { x.AtMostOne = append(x.AtMostOne, group) })
@@ -55,21 +55,6 @@ func assemble(parts []part, own []string) Limits {
 	}
 	return l
 }
-
-func maxTubesWords(n int) string {
-	if n == 1 {
-		return "at most 1 tube"
-	}
-	return fmt.Sprintf("at most %d tubes", n)
-}
-
-func budgetWords(hundredths int) string {
-	return fmt.Sprintf("a budget of %d.%02d", hundredths/100, hundredths%100)
-}
-
-func keepWords(id string) string { return "keep " + id }
-
-func groupWords(ids []string) string { return "at most one of " + strings.Join(ids, ", ") }
 
 // rules are limits over tube indices, checked against the catalogue.
 type rules struct {
@@ -144,12 +129,12 @@ func (b *box) checkTogether(l *Limits, r *rules) error {
 		cost += r.prices[i]
 		switch {
 		case slices.Contains(l.Never, id):
-			return no("leave the tube out of one of them", keepWords(id), "never "+id)
+			return no("leave the tube out of one of them", keepWords(id), neverWords(id))
 		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
-			return no("add the tube to only or do not keep it", keepWords(id), "only "+strings.Join(l.Only, ", "))
+			return no("add the tube to only or do not keep it", keepWords(id), onlyWords(l.Only))
 		case !r.allowed.Has(i):
 			class := l.Avoid[slices.IndexFunc(l.Avoid, b.tubes[i].InClass)]
-			return no("the tube is of that class", keepWords(id), "avoid "+class)
+			return no("the tube is of that class", keepWords(id), avoidWords(class))
 		}
 	}
 	kept := make([]string, len(l.Keep))
