@@ -20,7 +20,7 @@ type core struct {
 func newCore(b *box, o oracle, tolerance, area []float64) *core {
 	c := &core{box: b, tolerance: tolerance, area: area}
 	for t := range tolerance {
-		c.known = append(c.known, &knowledge{o: o, target: t, tubes: len(b.tubes)})
+		c.known = append(c.known, &knowledge{o: o, l: listing(o), target: t, tubes: len(b.tubes)})
 	}
 	return c
 }

@@ -29,7 +29,14 @@ func asGood(worst float64) float64 {
 // bring lead, or a colour that fades, into the box.
 func (c *core) favourite(ctx context.Context, h *hunt, d *decision, first gamut.Set) (gamut.Set, error) {
 	best := first
-	for level := unseen; ; level += eyeStep {
+	lowest := unseen
+	if h.listed() {
+		var err error
+		if lowest, err = c.lowestLevel(ctx, h, d, first); err != nil {
+			return nil, err
+		}
+	}
+	for level := lowest; ; level += eyeStep {
 		found, err := c.favouriteAt(ctx, h, d, level)
 		if found != nil || err != nil {
 			return found, err
@@ -43,13 +50,8 @@ func (c *core) favourite(ctx context.Context, h *hunt, d *decision, first gamut.
 // favouriteAt is the favourite among the palettes whose worst difference is at
 // most level, or nil when there is none.
 func (c *core) favouriteAt(ctx context.Context, h *hunt, d *decision, level float64) (best gamut.Set, err error) {
-	guard := h.m.lit()
-	tight := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), guard: guard})
+	q, tight := c.atLevel(h, d, level)
 	defer h.drop(tight)
-	for t := range tight.tolerance {
-		tight.tolerance[t] = min(c.tolerance[t], level)
-	}
-	q := question{size: d.size, lits: []z.Lit{guard}, unsure: true}
 	for _, s := range []*tubeSum{{weights: drawbacks(c.box.tubes)}, h.price} {
 		palette, cost, err := h.cheapest(ctx, q, s)
 		if palette == nil || err != nil {
@@ -59,6 +61,36 @@ func (c *core) favouriteAt(ctx context.Context, h *hunt, d *decision, level floa
 		q.bounds = append(q.bounds, bound{s, cost})
 	}
 	return best, nil
+}
+
+// lowestLevel is the least worst difference as the eye tells them apart. It goes
+// down from that of a palette: what comes near is listed for less, the less is
+// within reach of it.
+func (c *core) lowestLevel(ctx context.Context, h *hunt, d *decision, palette gamut.Set) (float64, error) {
+	for {
+		level := asGood(h.worst(palette, d.reachable))
+		if level <= unseen {
+			return level, nil
+		}
+		q, tight := c.atLevel(h, d, level-eyeStep)
+		next, out, err := h.find(ctx, q)
+		h.drop(tight)
+		if err != nil || out == failed {
+			return level, err
+		}
+		palette = next
+	}
+}
+
+// atLevel asks for a palette of the smallest size whose worst difference is at most
+// level.
+func (c *core) atLevel(h *hunt, d *decision, level float64) (question, *demand) {
+	guard := h.m.lit()
+	tight := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), guard: guard})
+	for t := range tight.tolerance {
+		tight.tolerance[t] = min(c.tolerance[t], level)
+	}
+	return question{size: d.size, lits: []z.Lit{guard}, unsure: true}, tight
 }
 
 // loosest is the largest tolerance of some targets.

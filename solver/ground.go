@@ -102,6 +102,11 @@ func (s *Session) decide(ctx context.Context, w *wish) (*core, *decision, error)
 	}
 	steady := *w
 	steady.watch = w.steadily(r)
+	if s.oracle.lists() { // all there is to learn is in the lists
+		c := s.blank()
+		d, err := c.decide(ctx, &steady)
+		return c, d, err
+	}
 	opening := steady
 	opening.watch = w.opens(steady.watch)
 	g, err := s.ground(ctx, &opening)

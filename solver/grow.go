@@ -17,6 +17,9 @@ import (
 // keeps the complement, the cut, small. The searches are about as many as the
 // tubes in the cut, not in the catalogue.
 func (k *knowledge) grow(ctx context.Context, palette, domain gamut.Set, tolerance float64) (cut failing, ok bool, err error) {
+	if k.l != nil {
+		return k.growListed(ctx, palette, domain, tolerance)
+	}
 	for {
 		if err := ctx.Err(); err != nil {
 			return failing{}, false, err
@@ -49,7 +52,7 @@ func (k *knowledge) judge(set gamut.Set, tolerance float64, e effort) (gamut.Mix
 
 // surelyMisses searches a whole domain, at verdict effort before it says yes.
 func (k *knowledge) surelyMisses(ctx context.Context, domain gamut.Set, tolerance float64) (bool, error) {
-	for !k.reaches(domain, tolerance, search) {
+	for ctx.Err() == nil && !k.reaches(domain, tolerance, search) {
 		if _, ok, err := k.grow(ctx, domain, domain, tolerance); !ok || err != nil {
 			return false, err
 		}
@@ -61,7 +64,7 @@ func (k *knowledge) surelyMisses(ctx context.Context, domain gamut.Set, toleranc
 			}
 		}
 	}
-	return false, nil
+	return false, ctx.Err()
 }
 
 // ensure searches a cut at verdict effort, once. A mix found within tolerance
@@ -73,10 +76,15 @@ func (k *knowledge) ensure(i int, tolerance float64) {
 	}
 	mix, within := k.judge(f.set, tolerance, verdict)
 	if within {
-		k.learn(mix)
+		if k.learn(mix); k.l != nil {
+			k.unlisted = append(k.unlisted, mix)
+		}
 		return
 	}
 	f.sure = true
+	if f.listed {
+		f.best = mix.DE
+	}
 	f.best = min(f.best, mix.DE)
 }
 

@@ -15,12 +15,14 @@ import (
 // at the same time and in any order with the same result.
 type knowledge struct {
 	o        oracle
+	l        lister // nil: what reaches the target cannot be listed
 	target   int
 	tubes    int // in the catalogue
 	supports []support
 	byTube   [][]int // per tube: the supports that hold it; nil before the first
 	byLowest [][]int // per tube: those that hold no lower one
 	failings []failing
+	unlisted []gamut.Mix // found by a search within what the list takes for a failing set
 	searches int
 }
 
@@ -45,12 +47,15 @@ type failing struct {
 	set  gamut.Set
 	best float64
 	sure bool
+
+	listed bool // by a list: best is no more than a bound until it is sure
 }
 
 // copied knows the same and learns by itself.
 func (k *knowledge) copied() knowledge {
 	out := *k
 	out.supports, out.failings = slices.Clone(k.supports), slices.Clone(k.failings)
+	out.unlisted = slices.Clip(k.unlisted)
 	out.byTube, out.byLowest = unshared(k.byTube), unshared(k.byLowest)
 	return out
 }
@@ -133,6 +138,10 @@ func (k *knowledge) distance(palette gamut.Set, tolerance float64) float64 {
 	if palette.Len() == 0 {
 		return math.Inf(1)
 	}
+	if k.l != nil {
+		mix, _ := k.search(palette, tolerance, quick)
+		return mix.DE
+	}
 	k.searches++
 	mix, ok := k.o.within(k.target, palette, tolerance, quick)
 	if ok {
@@ -146,6 +155,13 @@ func (k *knowledge) distance(palette gamut.Set, tolerance float64) float64 {
 func (k *knowledge) search(palette gamut.Set, tolerance float64, e effort) (near gamut.Mix, at int) {
 	if palette.Len() == 0 {
 		return near, nowhere
+	}
+	if k.l != nil {
+		mix, ok := k.l.reach(k.target, palette, tolerance)
+		if !ok {
+			return mix, nowhere
+		}
+		return mix, k.learn(mix)
 	}
 	if e == quick {
 		if at := k.bySwap(palette, anyTube, tolerance); at != nowhere {

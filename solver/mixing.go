@@ -15,6 +15,7 @@ import (
 // an asker leave, waits for all of them.
 type mixing struct {
 	mixer   *gamut.Mixer
+	table   *gamut.Table // of the targets; nil where a mix may hold too many paints
 	targets []colour.Lab
 }
 
@@ -33,6 +34,7 @@ func newMixing(p *Problem) (*mixing, error) {
 	for i := range p.Targets {
 		m.targets = append(m.targets, p.Targets[i].Lab)
 	}
+	m.table = mixer.Table(m.targets)
 	return m, nil
 }
 

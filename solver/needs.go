@@ -8,6 +8,8 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+
+	"github.com/go-air/gini/z"
 )
 
 // need is a cut in the proof of the minimum.
@@ -52,36 +54,12 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 		d.sortNeeds()
 		return d.needs, c.ensure(ctx, d.needs)
 	}
-	h := newHunt(c.box, nil, d.rules)
-	all := make([]*cut, len(cuts))
-	for i := range cuts {
-		all[i] = &cut{oneOf: cuts[i].oneOf}
-	}
-	fewer := func(left []int) (outcome, []int) {
-		var asked []*cut
-		for _, i := range left {
-			asked = append(asked, all[i])
-		}
-		p, of := h.newPicker(&question{size: d.size - 1}, asked)
-		p.steps = math.MaxInt
-		out := p.pick(ctx)
-		if out != failed {
-			return out, nil
-		}
-		why := make([]bool, len(left))
-		for at, used := range p.usedCut {
-			why[of[at]] = used
-		}
-		var rest []int
-		for at, i := range left {
-			if why[at] {
-				rest = append(rest, i)
-			}
-		}
-		return out, rest
-	}
+	fewer := c.refuter(ctx, d, cuts)
 	out, left := fewer(everyTarget(len(cuts)))
-	if out != failed {
+	switch out {
+	case satisfied: // a mix that was learnt since took back a cut that the size rests on
+		return nil, errRevoked
+	case cancelled:
 		return nil, out.err(ctx)
 	}
 	slices.SortStableFunc(left, func(i, j int) int { return portable.Compare(cuts[i].margin(c), cuts[j].margin(c), portable.Fine) })
@@ -104,6 +82,70 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 	d.needs = proof
 	d.sortNeeds()
 	return d.needs, c.ensure(ctx, d.needs)
+}
+
+// refuter tells whether fewer tubes than decided on meet some of the cuts, by
+// index, and if none do on which of these that rests.
+func (c *core) refuter(ctx context.Context, d *decision, cuts []need) func(left []int) (outcome, []int) {
+	h := newHunt(c.box, c.known, d.rules)
+	q := &question{size: d.size - 1}
+	all := make([]*cut, len(cuts))
+	for i := range cuts {
+		all[i] = &cut{d: &demand{}, guard: h.m.lit(), oneOf: cuts[i].oneOf}
+	}
+	if !h.picks(q) {
+		return h.refuterBySAT(ctx, q, all)
+	}
+	return func(left []int) (outcome, []int) {
+		var asked []*cut
+		for _, i := range left {
+			asked = append(asked, all[i])
+		}
+		p, of := h.newPicker(q, asked)
+		p.steps = math.MaxInt
+		out := p.pick(ctx)
+		if out != failed {
+			return out, nil
+		}
+		why := make([]bool, len(left))
+		for at, used := range p.usedCut {
+			why[of[at]] = used
+		}
+		var rest []int
+		for at, i := range left {
+			if why[at] {
+				rest = append(rest, i)
+			}
+		}
+		return out, rest
+	}
+}
+
+// refuterBySAT is refuter where the SAT solver is quicker than a picker.
+func (h *hunt) refuterBySAT(ctx context.Context, q *question, all []*cut) func(left []int) (outcome, []int) {
+	for _, c := range all {
+		h.m.clause(append(h.cutClause(c), c.guard.Not())...)
+	}
+	assume := h.assumptions(q)
+	_, outdone := h.rank(q, all).part(h.rules.keep)
+	for _, tube := range outdone {
+		assume = append(assume, h.lits.of(tube).Not())
+	}
+	return func(left []int) (outcome, []int) {
+		asked := slices.Clone(assume)
+		for _, i := range left {
+			asked = append(asked, all[i].guard)
+		}
+		out := h.m.solve(ctx, asked...)
+		if out != failed {
+			return out, nil
+		}
+		why := map[z.Lit]bool{}
+		for _, l := range h.m.why() {
+			why[l] = true
+		}
+		return out, slices.DeleteFunc(slices.Clone(left), func(i int) bool { return !why[all[i].guard] })
+	}
 }
 
 // ensure searches needs at verdict effort before they are given as a proof.

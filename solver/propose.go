@@ -17,7 +17,7 @@ func (h *hunt) propose(ctx context.Context, q *question) (palette gamut.Set, mis
 		return nil, nil, cancelled
 	}
 	active := h.active(q)
-	if !slices.ContainsFunc(h.demands, func(d *demand) bool { return d.forgive }) {
+	if h.picks(q) {
 		p, of := h.newPicker(q, active)
 		switch out := p.pick(ctx); out {
 		case satisfied:
@@ -44,6 +44,16 @@ func (h *hunt) propose(ctx context.Context, q *question) (palette gamut.Set, mis
 		palette, missed = h.lits.palette(), h.lits.missed()
 	}
 	return palette, missed, out
+}
+
+// picks reports whether a question is one for the picker: nothing may be missed,
+// and where cuts are grown on lists, so that there are few and the SAT solver is
+// quicker, there is a sum to bound besides.
+func (h *hunt) picks(q *question) bool {
+	if slices.ContainsFunc(h.demands, func(d *demand) bool { return d.forgive }) {
+		return false
+	}
+	return !h.listed() || len(h.sums(q)) > 0
 }
 
 // reasons are the guards of what a picker's failure rests on.
