@@ -1,0 +1,48 @@
+package recipe
+
+import (
+	"math"
+
+	"fewtubes/gamut/colour"
+)
+
+// goal is a target that recipes are sought for, and what lies beyond its limit
+// told cheaply.
+type goal struct {
+	lab    colour.Lab
+	limit  float64 // CIEDE2000
+	box    [3]float64
+	target int // its place among the targets
+}
+
+func newGoal(target int, lab colour.Lab, limit float64) goal {
+	g := goal{target: target, lab: lab}
+	g.within(limit)
+	return g
+}
+
+// within sets the limit, and the box outside which CIEDE2000 is above it (Sharma,
+// Wu, Dalal 2005). L: S_L is below 1.75 (eq. 15). a, b: the rotation term takes
+// away at most sin 60 of the two other squares, which leaves 0.134 (eqs. 20-22);
+// S_H is below S_C = 1 + 0.045 C', the mean chroma; and C' is at most half as much
+// again as C*, as a' is of a (eqs. 4, 5).
+func (g *goal) within(limit float64) {
+	g.limit = limit
+	const apart = 2.74 // 1 / sqrt(0.134)
+	// With d the distance in a', b: d <= apart limit (1 + 0.045 (1.5 C* + d/2)).
+	c := math.Sqrt(float64(g.lab.A*g.lab.A) + float64(g.lab.B*g.lab.B))
+	far := math.Inf(1)
+	if slack := 1 - float64(apart*limit*0.045/2); slack > 0 {
+		far = apart * limit * (1 + float64(0.045*1.5*c)) / slack
+	}
+	g.box = [3]float64{1.76 * limit, far, far}
+}
+
+// difference is the CIEDE2000 of a mix; ok is false where it is above the limit.
+func (g *goal) difference(mix colour.Lab) (de float64, ok bool) {
+	if math.Abs(mix.L-g.lab.L) > g.box[0] || math.Abs(mix.A-g.lab.A) > g.box[1] || math.Abs(mix.B-g.lab.B) > g.box[2] {
+		return 0, false
+	}
+	de = colour.DE2000(mix, g.lab)
+	return de, de <= g.limit
+}
