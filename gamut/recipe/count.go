@@ -68,10 +68,6 @@ func (c *counter) lab(d *division) colour.Lab {
 	return c.meter.Lab(c.items, c.volume)
 }
 
-// mayStray is what half a touch or twice one may cost beyond the limit: whoever
-// takes a touch takes about that.
-const mayStray = 1.0
-
 // steady reports whether the division on hand stays near the goal when each touch is
 // half of what it should be or twice as much.
 func (c *counter) steady(d *division, g *goal) bool {
@@ -91,7 +87,7 @@ func (c *counter) steady(d *division, g *goal) bool {
 		if choice>>at > 0 { // fewer touches than choices
 			break
 		}
-		if colour.DE2000(c.meter.Lab(c.items, c.volume), g.lab) > g.limit+mayStray {
+		if colour.DE2000(c.meter.Lab(c.items, c.volume), g.lab) > g.stray {
 			return false
 		}
 	}

@@ -11,13 +11,18 @@ import (
 type goal struct {
 	lab    colour.Lab
 	limit  float64 // CIEDE2000
+	stray  float64 // CIEDE2000 beyond which touches may not lead when they are overdone
 	box    [3]float64
 	target int // its place among the targets
 }
 
-func newGoal(target int, lab colour.Lab, limit float64) goal {
-	g := goal{target: target, lab: lab}
-	g.within(limit)
+// mayStray is what half a touch or twice one may cost beyond the tolerance: whoever
+// takes a touch takes about that.
+const mayStray = 1.0
+
+func newGoal(target int, t *Target) goal {
+	g := goal{target: target, lab: t.Lab, stray: t.Tolerance + mayStray}
+	g.within(t.Tolerance)
 	return g
 }
 

@@ -5,8 +5,6 @@ import (
 	"context"
 	"math"
 	"slices"
-
-	"fewtubes/gamut/colour"
 )
 
 // Pile is a tube let down for the whole palette, and how many recipes take it.
@@ -22,28 +20,29 @@ type Plan struct {
 }
 
 // Plan finds the piles to prepare and the plainest recipe for each target: the
-// first kind that serves, and within it the rule of package recipe. Where none
+// first kind that serves, and within it the rule of the package. Where none
 // serves, what comes within half a unit of the nearest that parts can come is
 // taken in place of what comes within the tolerance. It ends early, with the
 // context's error, when ctx is done.
 func (k *Kitchen) Plan(ctx context.Context, targets []Target) (Plan, error) {
-	p := planner{k: k, ctx: ctx, recipes: make([]Recipe, len(targets)), done: make([]bool, len(targets))}
-	if k.tubes == 0 {
-		return Plan{Recipes: p.recipes}, nil
-	}
-	p.limits = make([]float64, len(targets))
+	p := planner{k: k, ctx: ctx, targets: targets, recipes: make([]Recipe, len(targets))}
 	for t := range targets {
-		p.limits[t] = targets[t].Tolerance
+		p.left = append(p.left, newGoal(t, &targets[t]))
 	}
-	p.targets = targets
-	piles, err := p.all()
-	if err == nil && slices.Contains(p.done, false) {
-		err = p.nearest(piles)
-	}
-	if err != nil {
+	if err := p.straight(); err != nil {
 		return Plan{}, err
 	}
-	return p.plan(piles), nil
+	p.reach = k.reach(p.left)
+	if err := p.prepare(); err != nil {
+		return Plan{}, err
+	}
+	if err := p.withPiles(); err != nil {
+		return Plan{}, err
+	}
+	if err := p.nearest(); err != nil {
+		return Plan{}, err
+	}
+	return p.plan(), nil
 }
 
 // planner holds what is done of a plan.
@@ -51,49 +50,40 @@ type planner struct {
 	k       *Kitchen
 	ctx     context.Context
 	targets []Target
-	limits  []float64 // the tolerances, wider where none is met
-	reach   reach     // of the targets that straight recipes leave
+	left    []goal // targets without a recipe
+	reach   reach  // of these
+	piles   []int16
 	recipes []Recipe
-	done    []bool
 }
 
-// all goes through the kinds in turn and chooses the piles on the way.
-func (p *planner) all() (piles []int16, err error) {
-	if err := p.take(Straight, p.k.setsOf()); err != nil {
-		return nil, err
+// straight takes recipes of tubes as they come.
+func (p *planner) straight() error {
+	var sets []set
+	for _, s := range p.k.supports() {
+		sets = append(sets, s.straight())
 	}
-	_, left := p.open()
-	p.reach = p.k.reach(left)
-	if piles, err = p.choose(); err != nil {
-		return nil, err
-	}
-	return piles, p.withPiles(piles)
+	return p.take(Straight, sets, nil)
 }
 
-// choose chooses the piles to prepare for what straight recipes leave.
-func (p *planner) choose() ([]int16, error) {
-	_, goals := p.open()
-	if p.k.limits.Prepared == 0 || len(goals) == 0 {
-		return nil, nil
-	}
+// mostPaired is the number of tubes up to which the choice of piles counts recipes
+// of two piles. Beyond it most colours have straight recipes, and pairs take long.
+const mostPaired = 8
+
+// prepare chooses the piles to prepare for what straight recipes leave.
+func (p *planner) prepare() error {
 	most := min(p.k.limits.Prepared, MostPrepared)
-	serving, err := p.k.serve(p.ctx, goals, p.reach, most)
-	if err != nil {
-		return nil, err
+	if most == 0 || len(p.left) == 0 {
+		return nil
 	}
-	return p.k.choose(serving, most, len(goals)), nil
-}
-
-// withPiles takes recipes of prepared piles, then those of one of their own.
-func (p *planner) withPiles(piles []int16) error {
-	if err := p.take(Prepared, p.k.setsOfAny(piles)); err != nil {
+	together := min(most, mostTogether)
+	if p.k.tubes > mostPaired {
+		together = 1
+	}
+	serving, err := p.k.serve(p.ctx, p.left, &p.reach, together)
+	if err != nil {
 		return err
 	}
-	for own := 1; own <= mostOwn; own++ {
-		if err := p.take(OwnLetDown, p.k.setsOfOwn(piles, own)); err != nil {
-			return err
-		}
-	}
+	p.piles = serving.choose(most, len(p.left))
 	return nil
 }
 
@@ -101,88 +91,115 @@ func (p *planner) withPiles(piles []int16) error {
 // not do.
 const mostOwn = 2
 
-// setsOfAny are the sets of any of these piles.
-func (k *Kitchen) setsOfAny(piles []int16) (out []set) {
-	for n := 1; n <= len(piles); n++ {
-		out = append(out, k.setsOfPiles(n, piles)...)
-	}
-	return out
-}
+// mostPiles is the most piles in a recipe.
+const mostPiles = 3
 
-// setsOfOwn are the sets with so many piles of their own beside those prepared.
-func (k *Kitchen) setsOfOwn(prepared []int16, own int) (out []set) {
-	others := slices.DeleteFunc(k.allPiles(), func(p int16) bool { return slices.Contains(prepared, p) })
-	subsets(others, own, func(mine []int16) {
-		for beside := 0; beside <= min(len(prepared), mostOwn-own+1); beside++ {
-			subsets(prepared, beside, func(theirs []int16) {
-				all := slices.Sorted(slices.Values(slices.Concat(mine, theirs)))
-				for _, s := range k.setsOf(all...) {
-					for i, p := range s.item[s.tubes:s.n] {
-						if !slices.Contains(prepared, p) {
-							s.firm |= 1 << (int(s.tubes) + i) // nobody lets down a tube for a touch of it
-						}
-					}
-					out = append(out, s)
-				}
-			})
-		}
-	})
-	return out
-}
-
-// open are the targets without a recipe.
-func (p *planner) open() (at []int, goals []goal) {
-	for t := range p.targets {
-		if !p.done[t] {
-			at, goals = append(at, t), append(goals, newGoal(t, p.targets[t].Lab, p.limits[t]))
-		}
-	}
-	return at, goals
-}
-
-// take gives the targets without a recipe the plainest of these sets.
-func (p *planner) take(kind Kind, sets []set) error {
-	at, goals := p.open()
-	if len(goals) == 0 || len(sets) == 0 {
-		return nil
-	}
-	shelves, err := p.k.shelve(p.ctx, sets, goals, p.reach)
-	if err != nil {
+// withPiles takes recipes of prepared piles, then those with piles of their own.
+func (p *planner) withPiles() error {
+	if err := p.take(Prepared, p.withPrepared(), &p.reach); err != nil {
 		return err
 	}
-	for i, t := range at {
-		if c, ok := shelves[i].plainest(p.limits[t]); ok {
-			p.recipes[t], p.done[t] = p.k.recipe(kind, &c, &p.targets[t]), true
+	for own := 1; own <= mostOwn; own++ {
+		if err := p.take(OwnLetDown, p.withOwn(own), &p.reach); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-// nearest finds how near whole parts come to the targets that are left, and takes
-// the plainest recipe within half a unit of that.
-func (p *planner) nearest(piles []int16) error {
-	at, goals := p.open()
-	sets := p.k.setsOf()
-	sets = append(sets, p.k.setsOfAny(piles)...)
-	sets = append(sets, p.k.setsOfOwn(piles, 1)...)
-	least, err := p.k.least(p.ctx, sets, goals)
+// withPrepared are the sets of prepared piles.
+func (p *planner) withPrepared() (out []set) {
+	for _, s := range p.reach.only(p.left) {
+		for n := 1; n <= mostTogether; n++ {
+			out = append(out, p.k.setsOf(s, n, p.piles)...)
+		}
+	}
+	return out
+}
+
+// withOwn are the sets with so many piles of their own, beside those prepared.
+func (p *planner) withOwn(own int) (out []set) {
+	for _, paints := range p.reach.only(p.left) {
+		for n := own; n <= min(own+len(p.piles), mostPiles); n++ {
+			for _, s := range p.k.setsOf(paints, n, p.k.allPiles()) {
+				mine := 0
+				for i := s.tubes; i < s.n; i++ {
+					if !slices.Contains(p.piles, s.item[i]) {
+						mine++
+						s.firm |= 1 << i // nobody lets down a tube for a touch of it
+					}
+				}
+				if mine == own {
+					out = append(out, s)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// take gives the targets without a recipe the plainest of these sets; a nil reach
+// leaves every set to every target.
+func (p *planner) take(kind Kind, sets []set, reach *reach) error {
+	if len(p.left) == 0 || len(sets) == 0 {
+		return nil
+	}
+	shelves, err := p.k.shelve(p.ctx, sets, p.left, reach)
 	if err != nil {
 		return err
 	}
-	p.reach = nil
-	for i, t := range at {
-		p.limits[t] = least[i] + mayLose
+	left := p.left[:0]
+	for i, g := range p.left {
+		if c, ok := shelves[i].plainest(g.limit); ok {
+			p.recipes[g.target] = p.k.recipe(kind, &c, &p.targets[g.target])
+		} else {
+			left = append(left, g)
+		}
 	}
-	if err := p.take(Straight, p.k.setsOf()); err != nil {
+	p.left = left
+	return nil
+}
+
+// nearest finds how near parts come to the targets that are left, and takes the
+// plainest recipe within half a unit of that.
+func (p *planner) nearest() error {
+	if len(p.left) == 0 || p.k.tubes == 0 {
+		return nil
+	}
+	var sets []set
+	for _, s := range p.k.supports() {
+		sets = append(sets, s.straight())
+	}
+	for i := range p.left {
+		p.left[i].within(math.Inf(1))
+	}
+	straight, err := p.k.least(p.ctx, sets, p.left, nil)
+	if err != nil {
 		return err
 	}
-	return p.withPiles(piles)
+	// Piles matter where they come nearer by more than half a unit.
+	for i := range p.left {
+		p.left[i].within(max(0, straight[i]-mayLose))
+	}
+	p.reach = p.k.reach(p.left)
+	sets = append(p.withPrepared(), p.withOwn(1)...)
+	least, err := p.k.least(p.ctx, sets, p.left, &p.reach)
+	if err != nil {
+		return err
+	}
+	for i := range p.left {
+		p.left[i].within(min(least[i], straight[i]) + mayLose)
+	}
+	if err := p.straight(); err != nil {
+		return err
+	}
+	return p.withPiles()
 }
 
 // plan counts the uses of the piles and leaves out what nothing takes.
-func (p *planner) plan(piles []int16) Plan {
+func (p *planner) plan() Plan {
 	out := Plan{Recipes: p.recipes}
-	for _, q := range piles {
+	for _, q := range p.piles {
 		pile := Pile{Ingredient: p.k.ingredients[q]}
 		for i := range p.recipes {
 			if p.recipes[i].takes(pile.Ingredient) {
@@ -198,67 +215,5 @@ func (p *planner) plan(piles []int16) Plan {
 }
 
 func (r *Recipe) takes(in Ingredient) bool {
-	return r.Kind == Prepared && slices.ContainsFunc(r.Parts, func(p Part) bool { return p.Ingredient == in })
-}
-
-// recipe is a candidate, evaluated anew by the film model.
-func (k *Kitchen) recipe(kind Kind, c *candidate, target *Target) Recipe {
-	out := Recipe{Kind: kind, Paints: int(c.set.paints)}
-	items := c.set.items(nil)
-	volumes := make([]float64, len(items))
-	for i := range items {
-		volumes[i] = float64(c.division.quarters[i])
-	}
-	for i, item := range items {
-		part := Part{Ingredient: k.ingredients[item], Quarters: int(c.division.quarters[i])}
-		if part.Touch() {
-			volumes[i] *= 2
-			part.Overdone = k.mixer.Evaluate(items, volumes)
-			volumes[i] /= 2
-		}
-		out.Parts = append(out.Parts, part)
-	}
-	slices.SortStableFunc(out.Parts, func(a, b Part) int { return cmp.Compare(b.Quarters, a.Quarters) })
-	out.Lab = k.mixer.Evaluate(items, volumes)
-	out.DE = colour.DE2000(out.Lab, target.Lab)
-	out.Within = out.DE <= target.Tolerance
-	return out
-}
-
-// closer keeps how near whole parts come to every goal.
-type closer struct{ goals []goal }
-
-func (v *closer) begin(*set) bool { return true }
-
-func (v *closer) see(c *counter, r *counted) bool {
-	if r.division.touches > 0 {
-		return true
-	}
-	for t := range v.goals {
-		if de, ok := v.goals[t].difference(r.lab); ok {
-			v.goals[t].within(de)
-		}
-	}
-	return true
-}
-
-// least is how near whole parts of these sets come to the goals.
-func (k *Kitchen) least(ctx context.Context, sets []set, goals []goal) ([]float64, error) {
-	var all []*closer
-	err := k.count(ctx, sets, func() visitor {
-		v := &closer{slices.Clone(goals)}
-		for t := range v.goals {
-			v.goals[t].within(math.Inf(1))
-		}
-		all = append(all, v)
-		return v
-	})
-	out := make([]float64, len(goals))
-	for t := range out {
-		out[t] = math.Inf(1)
-		for _, v := range all {
-			out[t] = min(out[t], v.goals[t].limit)
-		}
-	}
-	return out, err
+	return slices.ContainsFunc(r.Parts, func(p Part) bool { return p.Ingredient == in })
 }

@@ -1,39 +1,17 @@
 package recipe
 
-import (
-	"slices"
+import "fewtubes/gamut"
 
-	"fewtubes/gamut"
-)
-
-// paintsKey is the paints of a set, ascending; a place that is not taken is -1.
-type paintsKey [mostIngredients]int16
-
-// supportOf are the paints of ingredients.
-func (k *Kitchen) supportOf(items []int16) (key paintsKey) {
-	var paints []int16
-	for _, i := range items {
-		in := k.ingredients[i]
-		paints = append(paints, int16(in.Paint))
-		if in.LetDown() {
-			paints = append(paints, int16(in.Into))
-		}
-	}
-	slices.Sort(paints)
-	for i := range key {
-		key[i] = -1
-	}
-	copy(key[:], slices.Compact(paints))
-	return key
+// reach tells which goals some paints come near in free amounts: no recipe of them
+// is nearer. Paints that come near none are left out.
+type reach struct {
+	paints []support
+	near   map[support]marks
 }
 
-// reach tells which targets some paints come near in free amounts: no recipe of
-// them is nearer. Nil: that has not been asked.
-type reach map[paintsKey]marks
-
-// beyondDoubt is the CIEDE2000 by which free amounts must miss a target before the
+// beyondDoubt is the CIEDE2000 by which free amounts must miss a goal before the
 // recipes of their paints are not looked at: a search overlooks less.
-const beyondDoubt = 0.5
+const beyondDoubt = 0.25
 
 // reach asks it of all paints that a recipe may hold together.
 func (k *Kitchen) reach(goals []goal) reach {
@@ -41,26 +19,57 @@ func (k *Kitchen) reach(goals []goal) reach {
 	for _, g := range goals {
 		last = max(last, g.target)
 	}
-	sets := k.setsOf()
-	found := make([]marks, len(sets))
-	each(len(sets), func(i int) {
+	all := k.supports()
+	found := make([]marks, len(all))
+	each(len(all), func(i int) {
 		found[i] = newMarks(last + 1)
-		palette := gamut.NewSet(len(k.ingredients))
-		for _, t := range sets[i].item[:sets[i].n] {
-			palette.Add(int(t))
-		}
-		for _, g := range goals {
-			if _, ok := k.mixer.Within(g.lab, palette, g.limit+beyondDoubt, gamut.Search); ok {
-				found[i].add(g.target)
+		for g := range goals {
+			if k.comesNear(all[i].list(), &goals[g]) {
+				found[i].add(goals[g].target)
 			}
 		}
 	})
-	out := reach{}
-	for i := range sets {
-		out[sets[i].support] = found[i]
+	out := reach{near: map[support]marks{}}
+	for i, s := range all {
+		if found[i].count() > 0 {
+			out.paints = append(out.paints, s)
+			out.near[s] = found[i]
+		}
 	}
 	return out
 }
 
-// of reports whether a recipe of the set may come within the goal.
-func (r reach) of(s *set, g *goal) bool { return r == nil || r[s.support].has(g.target) }
+// comesNear reports whether ingredients in free amounts come near the goal.
+func (k *Kitchen) comesNear(items []int16, g *goal) bool {
+	some := gamut.NewSet(len(k.ingredients))
+	for _, i := range items {
+		some.Add(int(i))
+	}
+	_, ok := k.mixer.Within(g.lab, some, g.limit+beyondDoubt, gamut.Search)
+	return ok
+}
+
+// open are the goals that a recipe of the set may come within, in room of the
+// caller's; without a reach all.
+func (r *reach) open(room []int, s *set, goals []goal) []int {
+	room = room[:0]
+	for i := range goals {
+		if r == nil || r.near[s.paints].has(goals[i].target) {
+			room = append(room, i)
+		}
+	}
+	return room
+}
+
+// only are the paints that come near any of some goals.
+func (r *reach) only(goals []goal) (paints []support) {
+	for _, s := range r.paints {
+		for _, g := range goals {
+			if r.near[s].has(g.target) {
+				paints = append(paints, s)
+				break
+			}
+		}
+	}
+	return paints
+}

@@ -2,7 +2,9 @@ package recipe
 
 import (
 	"cmp"
+	"slices"
 
+	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
 )
 
@@ -31,7 +33,7 @@ type shelf struct {
 }
 
 func (s *shelf) put(c candidate) {
-	row := &s.slots[c.set.paints]
+	row := &s.slots[len(c.set.paints.list())]
 	for len(*row) <= int(c.division.total) {
 		*row = append(*row, candidate{})
 	}
@@ -42,7 +44,7 @@ func (s *shelf) put(c candidate) {
 
 // wants reports whether a recipe of such figures would be kept.
 func (s *shelf) wants(c *candidate) bool {
-	row := s.slots[c.set.paints]
+	row := s.slots[len(c.set.paints.list())]
 	if len(row) <= int(c.division.total) {
 		return true
 	}
@@ -91,4 +93,28 @@ func fewestParts(row []candidate, limit float64) (candidate, bool) {
 		}
 	}
 	return row[nearest], true
+}
+
+// recipe is a candidate, evaluated anew by the film model.
+func (k *Kitchen) recipe(kind Kind, c *candidate, target *Target) Recipe {
+	out := Recipe{Kind: kind, Paints: len(c.set.paints.list())}
+	items := c.set.items(nil)
+	volumes := make([]float64, len(items))
+	for i := range items {
+		volumes[i] = float64(c.division.quarters[i])
+	}
+	for i, item := range items {
+		part := Part{Ingredient: k.ingredients[item], Quarters: int(c.division.quarters[i])}
+		if part.Touch() {
+			volumes[i] *= 2
+			part.Overdone = k.mixer.Evaluate(items, volumes)
+			volumes[i] /= 2
+		}
+		out.Parts = append(out.Parts, part)
+	}
+	slices.SortStableFunc(out.Parts, func(a, b Part) int { return cmp.Compare(b.Quarters, a.Quarters) })
+	out.Lab = k.mixer.Evaluate(items, volumes)
+	out.DE = colour.DE2000(out.Lab, target.Lab)
+	out.Within = out.DE <= target.Tolerance
+	return out
 }

@@ -1,13 +1,27 @@
 package recipe
 
+import "slices"
+
 // set is the ingredients of a recipe: tubes, ascending, then piles, ascending.
 type set struct {
-	item    [mostIngredients]int16 // places in Kitchen.ingredients
-	n       uint8
-	tubes   uint8 // the first so many are tubes
-	firm    uint8 // a bit for each ingredient of which no touch is taken
-	paints  uint8 // in it, those in piles included
-	support paintsKey
+	item   [mostIngredients]int16 // places in Kitchen.ingredients
+	n      uint8
+	tubes  uint8 // the first so many are tubes
+	firm   uint8 // a bit for each ingredient of which no touch is taken
+	paints support
+}
+
+// support is the paints of a set, those in its piles included, ascending; a place
+// that is not taken is -1.
+type support [mostIngredients]int16
+
+func (s support) list() []int16 {
+	for n, p := range s {
+		if p < 0 {
+			return s[:n]
+		}
+	}
+	return s[:]
 }
 
 // items are the ingredients in s, in room of the caller's.
@@ -19,76 +33,87 @@ func (s *set) items(room []int) []int {
 	return room
 }
 
-// setsOf lists the sets that hold just these piles and any tubes beside them. A
-// pile stands for its strong paint, which is not taken from the tube as well nor
-// from two piles; and all of it keeps to so many paints.
-func (k *Kitchen) setsOf(piles ...int16) []set {
-	var base set
-	strong := map[int]bool{}
-	paints := map[int]bool{}
+// supports lists the paints that one recipe may hold: any up to so many.
+func (k *Kitchen) supports() (out []support) {
+	tubes := make([]int16, k.tubes)
+	for t := range tubes {
+		tubes[t] = int16(t)
+	}
+	for n := 1; n <= k.most; n++ {
+		subsets(tubes, n, func(chosen []int16) {
+			s := support{-1, -1, -1, -1}
+			copy(s[:], chosen)
+			out = append(out, s)
+		})
+	}
+	return out
+}
+
+// straight is the set of the tubes of a support.
+func (s support) straight() set {
+	n := len(s.list())
+	return set{item: s, n: uint8(n), tubes: uint8(n), paints: s}
+}
+
+// setsOf lists the sets of a support that hold n of these piles, given in
+// ascending order. A pile stands for its strong paint, which is taken neither from
+// the tube as well nor from two piles.
+func (k *Kitchen) setsOf(paints support, n int, piles []int16) (out []set) {
+	all := paints.list()
+	inside := slices.DeleteFunc(slices.Clone(piles), func(p int16) bool {
+		in := k.ingredients[p]
+		return !slices.Contains(all, int16(in.Paint)) || !slices.Contains(all, int16(in.Into))
+	})
+	subsets(inside, n, func(piles []int16) {
+		var missing, spare []int16 // tubes of the support that the piles do not hold, and those they are let down in
+		for _, p := range all {
+			strong, weak := k.holds(piles, p)
+			switch {
+			case strong > 1:
+				return
+			case strong == 1:
+			case weak:
+				spare = append(spare, p)
+			default:
+				missing = append(missing, p)
+			}
+		}
+		for more := 0; more <= min(len(spare), k.most-n-len(missing)); more++ {
+			subsets(spare, more, func(beside []int16) {
+				tubes := slices.Sorted(slices.Values(slices.Concat(missing, beside)))
+				s := set{n: uint8(len(tubes) + n), tubes: uint8(len(tubes)), paints: paints}
+				copy(s.item[:], slices.Concat(tubes, piles))
+				out = append(out, s)
+			})
+		}
+	})
+	return out
+}
+
+// holds tells of how many piles a paint is the strong one, and whether it is the
+// weak one of any.
+func (k *Kitchen) holds(piles []int16, paint int16) (strong int, weak bool) {
 	for _, p := range piles {
 		in := k.ingredients[p]
-		if strong[in.Paint] {
-			return nil
+		if in.Paint == int(paint) {
+			strong++
 		}
-		strong[in.Paint] = true
-		paints[in.Paint], paints[in.Into] = true, true
+		weak = weak || in.Into == int(paint)
 	}
-	var out []set
-	var tubes []int
-	var choose func(from, paintsSoFar int)
-	choose = func(from, paintsSoFar int) {
-		if n := len(tubes) + len(piles); n > 0 {
-			s := base
-			s.n, s.tubes, s.paints = uint8(n), uint8(len(tubes)), uint8(paintsSoFar)
-			for i, t := range tubes {
-				s.item[i] = int16(t)
-			}
-			for i, p := range piles {
-				s.item[len(tubes)+i] = p
-			}
-			s.support = k.supportOf(s.item[:n])
-			out = append(out, s)
-		}
-		if len(tubes)+len(piles) == k.most {
-			return
-		}
-		for t := from; t < k.tubes; t++ {
-			more := paintsSoFar
-			if !paints[t] {
-				more++
-			}
-			if strong[t] || more > k.most {
-				continue
-			}
-			tubes = append(tubes, t)
-			choose(t+1, more)
-			tubes = tubes[:len(tubes)-1]
-		}
-	}
-	if len(paints) <= k.most && len(piles) <= k.most {
-		choose(0, len(paints))
-	}
-	return out
+	return strong, weak
 }
 
-// setsOfPiles are the sets that hold n of these piles, given in ascending order.
-func (k *Kitchen) setsOfPiles(n int, from []int16) (out []set) {
-	subsets(from, n, func(piles []int16) { out = append(out, k.setsOf(piles...)...) })
-	return out
-}
-
-// subsets calls with every n of the piles, in their order.
-func subsets(from []int16, n int, with func([]int16)) {
+// subsets calls with every n of the items, in their order.
+func subsets(items []int16, n int, with func([]int16)) {
 	var chosen []int16
-	var choose func(at int)
-	choose = func(at int) {
+	var choose func(from int)
+	choose = func(from int) {
 		if len(chosen) == n {
 			with(chosen)
 			return
 		}
-		for i := at; i < len(from); i++ {
-			chosen = append(chosen, from[i])
+		for i := from; i < len(items); i++ {
+			chosen = append(chosen, items[i])
 			choose(i + 1)
 			chosen = chosen[:len(chosen)-1]
 		}

@@ -5,18 +5,13 @@ import "context"
 // shelver keeps, for every goal, the recipes that come within it.
 type shelver struct {
 	goals   []goal
-	reach   reach
+	reach   *reach
 	open    []int // goals that the set on hand may serve
 	shelves []shelf
 }
 
 func (v *shelver) begin(s *set) bool {
-	v.open = v.open[:0]
-	for t := range v.goals {
-		if v.reach.of(s, &v.goals[t]) {
-			v.open = append(v.open, t)
-		}
-	}
+	v.open = v.reach.open(v.open, s, v.goals)
 	return len(v.open) > 0
 }
 
@@ -36,7 +31,7 @@ func (v *shelver) see(c *counter, r *counted) bool {
 }
 
 // shelve counts out these sets for every goal.
-func (k *Kitchen) shelve(ctx context.Context, sets []set, goals []goal, reach reach) ([]shelf, error) {
+func (k *Kitchen) shelve(ctx context.Context, sets []set, goals []goal, reach *reach) ([]shelf, error) {
 	var all []*shelver
 	err := k.count(ctx, sets, func() visitor {
 		all = append(all, &shelver{goals: goals, reach: reach, shelves: make([]shelf, len(goals))})
