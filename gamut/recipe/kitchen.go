@@ -17,9 +17,11 @@ type Limits struct {
 // leave room to mix.
 const MostPrepared = 3
 
-// Kitchen is a palette at hand, with every pile that could be made of it. It is
-// safe for concurrent use.
+// Kitchen is a palette at hand, with every pile that could be made of it. Of more
+// than twelve tubes it uses the twelve that the nearest mixes take most. It is safe
+// for concurrent use.
 type Kitchen struct {
+	wide        *wide // where there are too many tubes to count out all recipes
 	tubes       int
 	most        int // ingredients, and paints
 	limits      Limits
@@ -36,6 +38,14 @@ func NewKitchen(paints []film.Paint, opt gamut.Options, limits Limits) (*Kitchen
 	}
 	limits.Total = min(limits.Total, mostIngredients*mostOfOne)
 	k := &Kitchen{tubes: len(paints), limits: limits}
+	if k.tubes > mostTubes {
+		m, err := gamut.NewMixer(paints, opt)
+		if err != nil {
+			return nil, err
+		}
+		k.wide = &wide{paints, m, opt, limits}
+		return k, nil
+	}
 	for p := range paints {
 		k.ingredients = append(k.ingredients, Ingredient{Paint: p})
 	}

@@ -25,14 +25,22 @@ type Plan struct {
 // taken in place of what comes within the tolerance. It ends early, with the
 // context's error, when ctx is done.
 func (k *Kitchen) Plan(ctx context.Context, targets []Target) (Plan, error) {
-	p := planner{k: k, ctx: ctx, targets: targets, recipes: make([]Recipe, len(targets))}
+	if k.wide != nil {
+		return k.wide.plan(ctx, targets)
+	}
+	return k.plan(ctx, targets, k.limits, -1)
+}
+
+// plan is Plan without one of the paints; -1 leaves out none.
+func (k *Kitchen) plan(ctx context.Context, targets []Target, limits Limits, without int) (Plan, error) {
+	p := planner{k: k, ctx: ctx, targets: targets, limits: limits, paints: k.supports(without), recipes: make([]Recipe, len(targets))}
 	for t := range targets {
 		p.left = append(p.left, newGoal(t, &targets[t]))
 	}
 	if err := p.straight(); err != nil {
 		return Plan{}, err
 	}
-	p.reach = k.reach(p.left)
+	p.reach = k.reach(p.paints, p.left)
 	if err := p.prepare(); err != nil {
 		return Plan{}, err
 	}
@@ -50,19 +58,26 @@ type planner struct {
 	k       *Kitchen
 	ctx     context.Context
 	targets []Target
-	left    []goal // targets without a recipe
-	reach   reach  // of these
+	limits  Limits
+	paints  []support // that one recipe may hold together
+	left    []goal    // targets without a recipe
+	reach   reach     // of these
 	piles   []int16
 	recipes []Recipe
 }
 
 // straight takes recipes of tubes as they come.
 func (p *planner) straight() error {
-	var sets []set
-	for _, s := range p.k.supports() {
-		sets = append(sets, s.straight())
+	return p.take(Straight, p.ofTubes(), nil)
+}
+
+// ofTubes are the sets of tubes alone.
+func (p *planner) ofTubes() []set {
+	sets := make([]set, len(p.paints))
+	for i, s := range p.paints {
+		sets[i] = s.straight()
 	}
-	return p.take(Straight, sets, nil)
+	return sets
 }
 
 // mostPaired is the number of tubes up to which the choice of piles counts recipes
@@ -71,7 +86,7 @@ const mostPaired = 8
 
 // prepare chooses the piles to prepare for what straight recipes leave.
 func (p *planner) prepare() error {
-	most := min(p.k.limits.Prepared, MostPrepared)
+	most := min(p.limits.Prepared, MostPrepared)
 	if most == 0 || len(p.left) == 0 {
 		return nil
 	}
@@ -163,17 +178,13 @@ func (p *planner) take(kind Kind, sets []set, reach *reach) error {
 // nearest finds how near parts come to the targets that are left, and takes the
 // plainest recipe within half a unit of that.
 func (p *planner) nearest() error {
-	if len(p.left) == 0 || p.k.tubes == 0 {
+	if len(p.left) == 0 || len(p.paints) == 0 {
 		return nil
-	}
-	var sets []set
-	for _, s := range p.k.supports() {
-		sets = append(sets, s.straight())
 	}
 	for i := range p.left {
 		p.left[i].within(math.Inf(1))
 	}
-	straight, err := p.k.least(p.ctx, sets, p.left, nil)
+	straight, err := p.k.least(p.ctx, p.ofTubes(), p.left, nil)
 	if err != nil {
 		return err
 	}
@@ -181,8 +192,8 @@ func (p *planner) nearest() error {
 	for i := range p.left {
 		p.left[i].within(max(0, straight[i]-mayLose))
 	}
-	p.reach = p.k.reach(p.left)
-	sets = append(p.withPrepared(), p.withOwn(1)...)
+	p.reach = p.k.reach(p.paints, p.left)
+	sets := append(p.withPrepared(), p.withOwn(1)...)
 	least, err := p.k.least(p.ctx, sets, p.left, &p.reach)
 	if err != nil {
 		return err
@@ -196,22 +207,29 @@ func (p *planner) nearest() error {
 	return p.withPiles()
 }
 
-// plan counts the uses of the piles and leaves out what nothing takes.
+// plan is what was found, without piles that nothing takes.
 func (p *planner) plan() Plan {
 	out := Plan{Recipes: p.recipes}
 	for _, q := range p.piles {
-		pile := Pile{Ingredient: p.k.ingredients[q]}
-		for i := range p.recipes {
-			if p.recipes[i].takes(pile.Ingredient) {
+		out.Prepared = append(out.Prepared, Pile{Ingredient: p.k.ingredients[q]})
+	}
+	out.count()
+	return out
+}
+
+// count counts the uses of the prepared piles and leaves out what nothing takes.
+func (p *Plan) count() {
+	for i := range p.Prepared {
+		pile := &p.Prepared[i]
+		pile.Uses = 0
+		for j := range p.Recipes {
+			if p.Recipes[j].takes(pile.Ingredient) {
 				pile.Uses++
 			}
 		}
-		if pile.Uses > 0 {
-			out.Prepared = append(out.Prepared, pile)
-		}
 	}
-	slices.SortStableFunc(out.Prepared, func(a, b Pile) int { return cmp.Compare(b.Uses, a.Uses) })
-	return out
+	p.Prepared = slices.DeleteFunc(p.Prepared, func(pile Pile) bool { return pile.Uses == 0 })
+	slices.SortStableFunc(p.Prepared, func(a, b Pile) int { return cmp.Compare(b.Uses, a.Uses) })
 }
 
 func (r *Recipe) takes(in Ingredient) bool {

@@ -13,13 +13,12 @@ type reach struct {
 // recipes of their paints are not looked at: a search overlooks less.
 const beyondDoubt = 0.25
 
-// reach asks it of all paints that a recipe may hold together.
-func (k *Kitchen) reach(goals []goal) reach {
+// reach asks it of these paints.
+func (k *Kitchen) reach(all []support, goals []goal) reach {
 	last := 0
 	for _, g := range goals {
 		last = max(last, g.target)
 	}
-	all := k.supports()
 	found := make([]marks, len(all))
 	each(len(all), func(i int) {
 		found[i] = newMarks(last + 1)

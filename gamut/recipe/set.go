@@ -33,11 +33,14 @@ func (s *set) items(room []int) []int {
 	return room
 }
 
-// supports lists the paints that one recipe may hold: any up to so many.
-func (k *Kitchen) supports() (out []support) {
-	tubes := make([]int16, k.tubes)
-	for t := range tubes {
-		tubes[t] = int16(t)
+// supports lists the paints that one recipe may hold together: any up to so many,
+// but for one.
+func (k *Kitchen) supports(without int) (out []support) {
+	var tubes []int16
+	for t := range k.tubes {
+		if t != without {
+			tubes = append(tubes, int16(t))
+		}
 	}
 	for n := 1; n <= k.most; n++ {
 		subsets(tubes, n, func(chosen []int16) {

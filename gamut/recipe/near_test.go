@@ -1,0 +1,28 @@
+package recipe
+
+import (
+	"testing"
+
+	"fewtubes/gamut/colour"
+
+	"pgregory.net/rapid"
+)
+
+// The box of a goal holds every colour within its limit, wherever the goal and
+// however large the limit.
+func TestBoxHoldsTheGoal(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		number := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
+		goal := colour.Lab{L: number("L", 0, 100), A: number("a", -90, 90), B: number("b", -110, 110)}
+		mix := goal
+		scale := number("scale", 0, 1)
+		mix.L += scale * number("dL", -60, 60)
+		mix.A += scale * number("da", -120, 120)
+		mix.B += scale * number("db", -120, 120)
+		de := colour.DE2000(mix, goal)
+		g := newGoal(0, &Target{Lab: goal, Tolerance: de * number("slack", 1.000001, 1.5)})
+		if got, ok := g.difference(mix); de > 0 && (!ok || got != de) {
+			t.Errorf("%v to %v is %v, within %v: %v", mix, goal, de, g.limit, ok)
+		}
+	})
+}
