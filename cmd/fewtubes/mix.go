@@ -9,9 +9,6 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
-// mostPartsAsked keeps recipes to what can be measured on a palette.
-const mostPartsAsked = 100
-
 func mixCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "mix",

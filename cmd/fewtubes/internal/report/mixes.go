@@ -78,14 +78,14 @@ func mixRecipe(t *mixing.Table, target colour.Lab, r mixing.Recipe, munsell bool
 		Parts: byParts(r.Parts), Look: newLook(r.Lab, munsell), DE: nearestHundredth(r.DE),
 		Direction: direction(r.Lab, target), FreeDE: nearestHundredth(r.Free.DE),
 	}
-	total := 0
+	total := 0.0
 	names := make([]string, len(r.Parts))
 	for i, p := range r.Parts {
 		names[i] = name(p.ID)
-		total += p.Parts
+		total += float64(p.Parts)
 	}
 	for _, p := range out.Parts {
-		out.Shares = append(out.Shares, solver.Share{ID: p.ID, Fraction: float64(p.Parts) / float64(total)})
+		out.Shares = append(out.Shares, solver.Share{ID: p.ID, Fraction: p.Parts / total})
 	}
 	out.Order = orderSentence(names, r.Pulls[len(r.Pulls)-1])
 	if r.LetDown != nil {

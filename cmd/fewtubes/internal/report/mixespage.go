@@ -89,5 +89,5 @@ func offScreen(c Lab) bool { return !c.Colour().SRGB().Displayable() }
 func (m *Mixes) blocks(p Pile) partBlocks {
 	paint := m.used.paint(p)
 	seen := paint.Masstone(m.table.Surface)
-	return partBlocks{hex(m.table.Light.Lab(&seen)), make([]struct{}, p.Parts)}
+	return blocksOf(hex(m.table.Light.Lab(&seen)), p.Parts)
 }

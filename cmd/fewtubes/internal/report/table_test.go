@@ -13,7 +13,6 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
-	"fewtubes/solver"
 )
 
 // tableDocument is a document of the mixing table in all its forms.
@@ -223,7 +222,7 @@ func TestMixesListEveryTube(t *testing.T) {
 				if m.used.tube(p.Tube) == nil || p.In != "" && m.used.tube(p.In) == nil {
 					t.Errorf("%s in %q is not listed", p.Tube, p.In)
 				}
-				takes := func(q solver.Part) bool { return q.ID == p.In }
+				takes := func(q Part) bool { return q.ID == p.In }
 				if p.In != "" && !slices.ContainsFunc(r.Parts, takes) {
 					aside++
 				}

@@ -25,6 +25,8 @@ type Mix struct {
 	Reached bool   // by the parts
 	Words   string // how the parts miss the colour; empty when they reach it
 	area    float64
+	byHand  bool // by the measures of a hand
+	own     bool // something is let down for it alone
 }
 
 func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance float64) Mix {
