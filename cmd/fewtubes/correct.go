@@ -86,10 +86,14 @@ func readPileJob(c *cli.Context, all *catalog.Catalogue) (job pileJob, err error
 		return job, err
 	}
 	job.tolerance = c.Float64("tolerance")
-	if !(job.tolerance > 0) || math.IsInf(job.tolerance, 0) {
-		return job, userError("--tolerance: %v is no CIEDE2000 difference; write a number over 0, such as 3", job.tolerance)
+	return job, checkTolerance(job.tolerance)
+}
+
+func checkTolerance(de float64) error {
+	if !(de > 0) || math.IsInf(de, 0) {
+		return userError("--tolerance: %v is no CIEDE2000 difference; write a number over 0, such as 3", de)
 	}
-	return job, nil
+	return nil
 }
 
 // additions are the tubes that may be added: those of --palette, else the

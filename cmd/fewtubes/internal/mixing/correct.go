@@ -166,7 +166,10 @@ func (c *Correction) IDs() []string {
 
 // bestDE is that of the recipe as it is best mixed.
 func (r *Recipe) bestDE() float64 {
-	if r.LetDown != nil {
+	switch {
+	case r.Hand != nil:
+		return r.Hand.DE
+	case r.LetDown != nil:
 		return r.LetDown.DE
 	}
 	return r.DE

@@ -76,6 +76,17 @@ func (t *Target) take(r *hand.Recipe) {
 	}
 }
 
+// mixed is the colour of the recipe, where that is known, else of the nearest mix.
+func (t Target) mixed() Lab {
+	switch {
+	case t.LetDown != nil:
+		return t.LetDown.Lab
+	case t.byHand != nil:
+		return shownLab(t.byHand.Lab)
+	}
+	return t.MixLab
+}
+
 // pilesOf are the ingredients of a recipe.
 func pilesOf(r *hand.Recipe) (out []Pile) {
 	for _, p := range r.Parts {

@@ -101,7 +101,7 @@ func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
 			mark = "x"
 		}
 		lead := "  " + row(
-			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.MixLab.Colour(), 3),
+			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.mixed().Colour(), 3),
 			mark+" "+pad(t.Name, name), pad(t.Munsell, munsell), pad(t.recipeDE().String(), -parts), pad("("+t.DE.String()+")", -de-2)) + "  "
 		recipe := t.recipe(func(id string) string { return id })
 		b.WriteString(s.wrapAfter(lead, recipe))

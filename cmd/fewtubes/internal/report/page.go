@@ -172,7 +172,7 @@ func (c *Choice) swatches(ids []string) (out []tubeSwatch) {
 }
 
 func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
-	lab, mix := t.Lab.Colour(), t.MixLab.Colour()
+	lab, mix := t.Lab.Colour(), t.mixed().Colour()
 	row := rowSwatch{
 		Target: t, No: i + 1, Plane: c.planes[i],
 		Words: colour.Name(lab).String(), Value: Value(lab.L), Word: Judgement(t.recipeDE()),

@@ -9,13 +9,17 @@ import (
 	"fewtubes/solver"
 )
 
+// longRecipe is the length above which a recipe gets a line more.
+const longRecipe = 80
+
 // mixByHand is the mix of a recipe that a hand makes.
 func mixByHand(tubes map[string]catalog.Tube, t *solver.Target, r *hand.Recipe) Mix {
 	m := Mix{
-		Name: t.Name, Target: printed(t.Lab), Mixed: printed(r.Lab), DE: r.DE, Reached: r.Within, LetDown: r.LetsDown(),
+		Name: t.Name, Target: printed(t.Lab), Mixed: printed(r.Lab), DE: r.DE, Reached: r.Within,
 		Recipe: r.Words(func(id string) string { return catalog.InSentence(tubes[id].Name) }),
 		byHand: true, own: r.Own,
 	}
+	m.LetDown = len(m.Recipe) > longRecipe
 	if !m.Reached {
 		m.Words = missWords(m.DE, r.Lab, t.Lab)
 	}

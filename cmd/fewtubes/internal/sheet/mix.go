@@ -20,7 +20,7 @@ type Mix struct {
 	Target  Swatch
 	Mixed   Swatch // in the parts of the recipe
 	Recipe  string // in parts, largest first
-	LetDown bool   // the recipe lets a strong tinter down first
+	LetDown bool   // the recipe is long, as one that lets a strong tinter down first is
 	DE      float64
 	Reached bool   // by the parts
 	Words   string // how the parts miss the colour; empty when they reach it
