@@ -5,6 +5,7 @@ package hand
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -252,6 +253,23 @@ func (p Part) words(name func(id string) string) string {
 // Words are what to let down: "1 phthalo blue in 10 titanium white".
 func (p Pile) Words(name func(id string) string) string {
 	return fmt.Sprintf("1 %s in %d %s", name(p.Strong), p.Ratio, name(p.Into))
+}
+
+// Shares are the volume fractions of the tubes, those in piles included, by id.
+func (r *Recipe) Shares() (out []solver.Share) {
+	volumes, total := map[string]float64{}, 0.0
+	for _, p := range r.Parts {
+		strong := p.Parts() / float64(p.Ratio+1)
+		volumes[p.Tube] += strong
+		if p.In != "" {
+			volumes[p.In] += p.Parts() - strong
+		}
+		total += p.Parts()
+	}
+	for _, id := range slices.Sorted(maps.Keys(volumes)) {
+		out = append(out, solver.Share{ID: id, Fraction: volumes[id] / total})
+	}
+	return out
 }
 
 // LetsDown reports whether the recipe takes a tube that is let down, for it alone

@@ -21,7 +21,10 @@ func (t *Table) ByHand(ctx context.Context, target colour.Lab, tolerance float64
 		return Recipes{}, err
 	}
 	for i := range found {
-		out.List = append(out.List, t.byHand(target, &found[i], m.Parts))
+		r := t.byHand(target, &found[i], m.Parts)
+		if out.List = append(out.List, r); r.Free.DE < out.Nearest.DE {
+			out.Nearest = r.Free
+		}
 	}
 	return out, nil
 }
@@ -29,31 +32,25 @@ func (t *Table) ByHand(ctx context.Context, target colour.Lab, tolerance float64
 // byHand is a recipe of a hand, with the order of mixing and what it comes to when
 // it is measured freely.
 func (t *Table) byHand(target colour.Lab, h *hand.Recipe, maxParts int) Recipe {
+	shares := h.Shares()
+	slices.SortFunc(shares, func(a, b solver.Share) int { return t.place(a.ID) - t.place(b.ID) })
 	var paints []int
-	for _, p := range h.Parts {
-		for _, id := range []string{p.Tube, p.In} {
-			if id != "" && !slices.Contains(paints, t.place(id)) {
-				paints = append(paints, t.place(id))
-			}
+	var volumes []float64
+	for _, s := range shares {
+		paints, volumes = append(paints, t.place(s.ID)), append(volumes, s.Fraction)
+	}
+	mix := t.mixer.Closest(target, gamut.SetOf(len(t.Tubes), paints...), gamut.Search)
+	out := Recipe{Lab: h.Lab, DE: h.DE}
+	if h.Own { // whole parts of the same tubes stand beside it
+		out = t.recipe(target, t.mixer.Recipe(target, mix, maxParts), mix, maxParts)
+		out.LetDown = nil
+	} else {
+		for _, step := range t.mixer.MixingOrder(paints, volumes) {
+			out.Parts = append(out.Parts, solver.Part{ID: t.Tubes[step.Paint].ID})
+			out.Pulls = append(out.Pulls, step.Pull)
 		}
 	}
-	slices.Sort(paints)
-	mix := t.mixer.Closest(target, gamut.SetOf(len(t.Tubes), paints...), gamut.Search)
-	if h.Own {
-		out := t.recipe(target, t.mixer.Recipe(target, mix, maxParts), mix, maxParts)
-		out.LetDown, out.Hand = nil, h
-		return out
-	}
-	out := Recipe{Lab: h.Lab, DE: h.DE, Free: t.free(mix), Hand: h}
-	var volumes []float64
-	paints = paints[:0]
-	for _, p := range h.Parts {
-		paints, volumes = append(paints, t.place(p.Tube)), append(volumes, p.Parts())
-	}
-	for _, step := range t.mixer.MixingOrder(paints, volumes) {
-		out.Parts = append(out.Parts, solver.Part{ID: t.Tubes[step.Paint].ID})
-		out.Pulls = append(out.Pulls, step.Pull)
-	}
+	out.Hand, out.Free = h, t.free(t.mixer.Nearer(target, mix, paints, volumes))
 	return out
 }
 

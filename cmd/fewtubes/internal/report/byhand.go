@@ -66,6 +66,9 @@ func (t *Target) take(r *hand.Recipe) {
 	t.byHand = r
 	tolerance := float64(t.Tolerance)
 	de := shownDE(r.DE, tolerance, r.DE <= tolerance)
+	if t.Reached && de < t.DE { // whatever it stands for, it is a mix of these tubes
+		t.MixLab, t.DE, t.Shares = shownLab(r.Lab), de, r.Shares()
+	}
 	if r.Own {
 		t.LetDown = &LetDown{Lab: shownLab(r.Lab), DE: de, Piles: pilesOf(r)}
 		return
