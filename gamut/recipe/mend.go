@@ -25,9 +25,9 @@ func (a *Addition) Total() float64 { return (&Recipe{Parts: a.Parts}).Total() }
 var ErrPile = errors.New("recipe: this is not a pile of paint")
 
 // Mend finds what a hand would add to a pile: of one paint, and of two. Amounts of
-// the pile are parts; of each paint added it takes a touch, where the pile has four
-// parts and a touch is steady, or up to eight parts, of a larger pile as many as
-// lie there. An addition is the fewest parts that come within the tolerance, else
+// the pile are parts; of each paint added it takes up to three touches, where the pile has
+// four parts, or up to eight parts, of a larger pile as many as lie there. Touches need
+// not be steady as in a recipe: they are added one by one, with an eye on the pile. An addition is the fewest parts that come within the tolerance, else
 // the nearest. Two paints are offered where they come within and one does not, or
 // come nearer than one by more than half a unit; one where it comes nearer than the
 // pile as it lies. The model is shifted in CIELAB by what the pile was seen to
@@ -117,8 +117,8 @@ func (w *mender) add(paints []int) {
 			w.try(paints)
 			return
 		}
-		if w.touches {
-			w.quartered[at] = touch
+		for q := touch; w.touches && q < 4; q++ {
+			w.quartered[at] = q
 			amount(at + 1)
 		}
 		for n := 1; n <= w.most; n++ {
@@ -134,34 +134,21 @@ func (w *mender) try(paints []int) {
 	for _, q := range w.quartered {
 		c.total += q
 	}
-	c.de = w.de(w.quartered, 1)
-	if c.de > w.limit || !w.before(&c) || !w.steady(&c) {
+	c.de = w.de()
+	if c.de > w.limit || !w.before(&c) {
 		return
 	}
 	c.quarters = slices.Clone(w.quartered)
 	w.best = c
 }
 
-// de is the difference with these quarters added, touches taken so many times.
-func (w *mender) de(quarters []int, touches float64) float64 {
+// de is the difference with the quarters on hand added.
+func (w *mender) de() float64 {
 	w.volumes = append(w.volumes[:0], w.pile.Amounts...)
-	for _, q := range quarters {
-		v := float64(q) / 4
-		if q == touch {
-			v *= touches
-		}
-		w.volumes = append(w.volumes, v)
+	for _, q := range w.quartered {
+		w.volumes = append(w.volumes, float64(q)/4)
 	}
 	return colour.DE2000(w.seen(w.meter.Lab(w.paints, w.volumes)), w.target.Lab)
-}
-
-// steady reports whether touches of half or twice the size lead astray.
-func (w *mender) steady(c *mending) bool {
-	if !slices.Contains(c.quarters, touch) {
-		return true
-	}
-	stray := max(c.de, w.target.Tolerance) + mayStray
-	return w.de(c.quarters, 0.5) <= stray && w.de(c.quarters, 2) <= stray
 }
 
 // before reports whether c is better than the best so far: within the tolerance
@@ -184,26 +171,23 @@ func (c *mending) addition(w *mender) (out Addition) {
 		return Addition{}
 	}
 	paints := append(slices.Clone(w.pile.Paints), c.paints...)
-	mix := func(touches float64) colour.Lab {
-		volumes := slices.Clone(w.pile.Amounts)
-		for _, q := range c.quarters {
-			v := float64(q) / 4
-			if q == touch {
-				v *= touches
-			}
-			volumes = append(volumes, v)
-		}
-		return w.seen(w.m.Evaluate(paints, volumes))
+	volumes := slices.Clone(w.pile.Amounts)
+	for _, q := range c.quarters {
+		volumes = append(volumes, float64(q)/4)
 	}
+	mix := func() colour.Lab { return w.seen(w.m.Evaluate(paints, volumes)) }
 	for i, p := range c.paints {
 		part := Part{Ingredient: Ingredient{Paint: p}, Quarters: c.quarters[i]}
 		if part.Touch() {
-			part.Overdone = mix(2)
+			at := len(w.pile.Paints) + i
+			volumes[at] *= 2
+			part.Overdone = mix()
+			volumes[at] /= 2
 		}
 		out.Parts = append(out.Parts, part)
 	}
 	slices.SortStableFunc(out.Parts, func(a, b Part) int { return b.Quarters - a.Quarters })
-	out.Lab = mix(1)
+	out.Lab = mix()
 	out.DE = colour.DE2000(out.Lab, w.target.Lab)
 	out.Within = out.DE <= w.target.Tolerance
 	return out

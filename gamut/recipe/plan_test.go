@@ -61,7 +61,7 @@ func checkMeasures(t *testing.T, o *oracle, r *recipe.Recipe, target recipe.Targ
 			}
 		}
 		switch {
-		case p.Touch():
+		case p.Quarters == 1:
 			touches++
 		case p.Quarters%4 != 0 || p.Quarters < 4 || p.Quarters > 32:
 			t.Errorf("%+v: %d quarters", r, p.Quarters)

@@ -21,7 +21,7 @@ var Ratios = [...]int{10, 5, 30}
 // Part is so much of an ingredient.
 type Part struct {
 	Ingredient
-	Quarters int // of a part by volume; 1 is a touch, everything else a multiple of 4
+	Quarters int // of a part by volume; 1 is a touch, 2 and 3 are so many, everything else a multiple of 4
 
 	// Overdone is, of a touch, the colour when twice as much is taken.
 	Overdone colour.Lab
@@ -31,8 +31,8 @@ type Part struct {
 // part of some ten times that area (common practice, no source).
 const touch = 1
 
-// Touch reports whether the part is a touch.
-func (p Part) Touch() bool { return p.Quarters == touch }
+// Touch reports whether the part is a touch, or touches.
+func (p Part) Touch() bool { return p.Quarters < 4*touch }
 
 // Volume is the part as a number of parts.
 func (p Part) Volume() float64 { return float64(p.Quarters) / 4 }

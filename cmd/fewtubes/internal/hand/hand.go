@@ -53,7 +53,7 @@ type Part struct {
 	In       string // id of the paint it is let down in; empty: straight from the tube
 	Ratio    int
 	Pile     *Pile  // the prepared pile, where it is one
-	Quarters int    // of a part; 1 is a touch
+	Quarters int    // of a part; 1 is a touch, 2 and 3 are so many
 	TooMuch  string // of a touch: what too much of it does, such as "too warm"; empty: nothing worth a word
 }
 
@@ -156,22 +156,52 @@ func pileID(tubes []catalog.Tube, in recipe.Ingredient) string {
 func told(tubes []catalog.Tube, r *recipe.Recipe, prepared []Pile) Recipe {
 	out := Recipe{Own: r.Kind == recipe.OwnLetDown, Lab: r.Lab, DE: r.DE, Within: r.Within}
 	for _, p := range r.Parts {
-		part := Part{Tube: tubes[p.Paint].ID, Quarters: p.Quarters}
+		part := part(tubes, &p, r.Lab)
 		if p.LetDown() {
-			part.In, part.Ratio = tubes[p.Into].ID, p.Ratio
 			id := pileID(tubes, p.Ingredient)
 			if i := slices.IndexFunc(prepared, func(q Pile) bool { return q.ID == id }); i >= 0 {
 				part.Pile = &prepared[i]
 			}
 		}
-		if p.Touch() {
-			if faults := colour.Direction(p.Overdone, r.Lab).Faults; len(faults) > 0 {
-				part.TooMuch = string(faults[0].Fault)
-			}
-		}
 		out.Parts = append(out.Parts, part)
 	}
 	return out
+}
+
+// part names a part of a mix of some colour.
+func part(tubes []catalog.Tube, p *recipe.Part, mix colour.Lab) Part {
+	out := Part{Tube: tubes[p.Paint].ID, Quarters: p.Quarters}
+	if p.LetDown() {
+		out.In, out.Ratio = tubes[p.Into].ID, p.Ratio
+	}
+	if p.Touch() {
+		if faults := colour.Direction(p.Overdone, mix).Faults; len(faults) > 0 {
+			out.TooMuch = string(faults[0].Fault)
+		}
+	}
+	return out
+}
+
+// Mend is what to add to a pile by the measures of a hand, of one paint and of two,
+// as recipe.Mend offers it: the parts are those added, colour and difference those
+// of the whole.
+func Mend(m *gamut.Mixer, tubes []catalog.Tube, pile gamut.Pile, target recipe.Target, palette gamut.Set) ([]Recipe, error) {
+	one, two, err := recipe.Mend(m, pile, target, palette)
+	if err != nil {
+		return nil, err
+	}
+	var out []Recipe
+	for _, a := range []recipe.Addition{one, two} {
+		if len(a.Parts) == 0 {
+			continue
+		}
+		r := Recipe{Lab: a.Lab, DE: a.DE, Within: a.Within}
+		for i := range a.Parts {
+			r.Parts = append(r.Parts, part(tubes, &a.Parts[i], a.Lab))
+		}
+		out = append(out, r)
+	}
+	return out, nil
 }
 
 func tellApart(piles []Pile) {
@@ -241,13 +271,13 @@ func (p Part) words(name func(id string) string) string {
 	case p.In != "":
 		paint += fmt.Sprintf(" (1:%d in %s)", p.Ratio, name(p.In))
 	}
-	if p.Quarters != 1 {
+	if p.Quarters >= 4 {
 		return fmt.Sprintf("%d %s", p.Quarters/4, paint)
 	}
 	if p.TooMuch != "" {
 		paint += " (too much: " + p.TooMuch + ")"
 	}
-	return "a touch of " + paint
+	return [...]string{1: "a touch of ", 2: "two touches of ", 3: "three touches of "}[p.Quarters] + paint
 }
 
 // Words are what to let down: "1 phthalo blue in 10 titanium white".
@@ -280,5 +310,5 @@ func (r *Recipe) LetsDown() bool {
 
 // Touches reports whether the recipe takes a touch of anything.
 func (r *Recipe) Touches() bool {
-	return slices.ContainsFunc(r.Parts, func(p Part) bool { return p.Quarters == 1 })
+	return slices.ContainsFunc(r.Parts, func(p Part) bool { return p.Quarters < 4 })
 }

@@ -109,7 +109,7 @@ func (s *Server) pile(_ context.Context, q *tableRequest, sight gamut.Options) (
 }
 
 // correct says what to add to a pile.
-func (s *Server) correct(_ context.Context, q *tableRequest, sight gamut.Options) (document, error) {
+func (s *Server) correct(ctx context.Context, q *tableRequest, sight gamut.Options) (document, error) {
 	table, have, err := s.laidOut(q.Pile, sight)
 	if err != nil {
 		return nil, err
@@ -129,7 +129,7 @@ func (s *Server) correct(_ context.Context, q *tableRequest, sight gamut.Options
 	if _, err := s.palette(q.Palette); err != nil {
 		return nil, err
 	}
-	found, err := table.Correct(have, want, seen, q.Palette, q.tolerance())
+	found, err := table.Mend(ctx, have, want, seen, q.Palette, q.tolerance())
 	if err != nil {
 		return nil, err
 	}
