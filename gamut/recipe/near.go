@@ -27,7 +27,7 @@ func newGoal(target int, t *Target) goal {
 }
 
 // within sets the limit, and the box outside which CIEDE2000 is above it (Sharma,
-// Wu, Dalal 2005). L: S_L is below 1.75 (eq. 15). a, b: the rotation term takes
+// Wu, Dalal 2005). L: S_L is at most 1 + 0.015 |L - 50|, L the mean (eq. 15). a, b: the rotation term takes
 // away at most sin 60 of the two other squares, which leaves 0.134 (eqs. 20-22);
 // S_H is below S_C = 1 + 0.045 C', the mean chroma; and C' is at most half as much
 // again as C*, as a' is of a (eqs. 4, 5).
@@ -40,7 +40,12 @@ func (g *goal) within(limit float64) {
 	if slack := 1 - float64(apart*limit*0.045/2); slack > 0 {
 		far = apart * limit * (1 + float64(0.045*1.5*c)) / slack
 	}
-	g.box = [3]float64{1.76 * limit, far, far}
+	// With d the distance in L: d <= limit (1 + 0.015 (|L* - 50| + d/2)).
+	light := math.Inf(1)
+	if slack := 1 - float64(0.015*limit/2); slack > 0 {
+		light = limit * (1 + float64(0.015*math.Abs(g.lab.L-50))) / slack
+	}
+	g.box = [3]float64{light, far, far}
 }
 
 // difference is the CIEDE2000 of a mix; ok is false where it is above the limit.

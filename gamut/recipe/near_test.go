@@ -13,7 +13,7 @@ import (
 func TestBoxHoldsTheGoal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		number := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
-		goal := colour.Lab{L: number("L", 0, 100), A: number("a", -90, 90), B: number("b", -110, 110)}
+		goal := colour.Lab{L: number("L", -100, 200), A: number("a", -90, 90), B: number("b", -110, 110)}
 		mix := goal
 		scale := number("scale", 0, 1)
 		mix.L += scale * number("dL", -60, 60)

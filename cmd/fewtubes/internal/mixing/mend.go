@@ -58,7 +58,7 @@ func (t *Table) freshByHand(ctx context.Context, c *Correction, palette []string
 	tubes = append(tubes, t.Used(append(ids(c.Have), palette...)...)...)
 	aim := colour.Lab{L: c.Want.L - c.shift.L, A: c.Want.A - c.shift.A, B: c.Want.B - c.shift.B}
 	ways, err := hand.Ways(ctx, tubes, t.Options, hand.Usual(), recipe.Target{Lab: aim, Tolerance: c.Tolerance})
-	if err != nil {
+	if err != nil || len(ways) == 0 {
 		return err
 	}
 	c.Fresh = t.byHand(aim, &ways[0], hand.Usual().Parts)
