@@ -58,7 +58,7 @@ type Part struct {
 }
 
 // Parts are the quarters as a number of parts.
-func (p Part) Parts() float64 { return float64(p.Quarters) / 4 }
+func (p Part) Parts() float64 { return float64(float64(p.Quarters) / 4) }
 
 // ID is that of the prepared pile, or of the tube.
 func (p Part) ID() string {
