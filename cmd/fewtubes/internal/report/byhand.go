@@ -36,12 +36,12 @@ func (c *Choice) byHand(p *Palette) {
 		return
 	}
 	plan, err := hand.New(leaving{context.Background(), c.left}, c.problem, p.Tubes, c.measures)
-	if err != nil { // whoever asked has gone
+	if err != nil { // whoever asked has gone: a session has accepted the tubes before
 		return
 	}
 	for _, pile := range plan.Prepared {
 		ml := math.Ceil(preparedFor.SqueezedML()*pile.Fraction/preparedStep) * preparedStep
-		p.Prepared = append(p.Prepared, Prepared{pile.ID, pile.Strong, pile.Into, pile.Ratio, int(ml), pile.Uses})
+		p.Prepared = append(p.Prepared, Prepared{pile.ID, pile.Strong, pile.Into, pile.Ratio, int(max(ml, preparedStep)), pile.Uses})
 	}
 	for i := range plan.Recipes {
 		p.Targets[i].take(&plan.Recipes[i])
