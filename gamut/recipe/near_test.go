@@ -26,3 +26,23 @@ func TestBoxHoldsTheGoal(t *testing.T) {
 		}
 	})
 }
+
+// All round goals of every hue and chroma, among the blues too, where the rotation
+// term makes the ball long in one direction.
+func TestBoxHoldsEveryDirection(t *testing.T) {
+	for _, chroma := range []float64{0, 5, 20, 50, 90} {
+		for hue := 0.0; hue < 360; hue += 10 {
+			goal := colour.LCh{L: 40, C: chroma, H: hue}.Lab()
+			for towards := 0.0; towards < 360; towards += 15 {
+				for _, far := range []float64{0.5, 2, 8, 25} {
+					step := colour.LCh{C: far, H: towards}.Lab()
+					mix := colour.Lab{L: goal.L, A: goal.A + step.A, B: goal.B + step.B}
+					g := newGoal(0, &Target{Lab: goal, Tolerance: 1.000001 * colour.DE2000(mix, goal)})
+					if _, ok := g.difference(mix); !ok {
+						t.Fatalf("%v is outside the box of %v within %v", mix, goal, g.limit)
+					}
+				}
+			}
+		}
+	}
+}
