@@ -21,6 +21,7 @@ func mixCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "palette", Usage: "mix from the tubes in `LIST`, parted by commas", DefaultText: "those of --own"},
 			&cli.IntFlag{Name: "paints-per-mix", Value: 4, Usage: "at most `M` paints in a mix"},
 			&cli.Float64Flag{Name: "tolerance", Value: scene.DefaultTolerance, Usage: "a recipe serves within `DE` of CIEDE2000"},
+			&cli.IntFlag{Name: "string", Usage: "mix the hue of the colour over `N` steps of value, each of the one before by one addition"},
 		}, partsFlags(), tableFlags()),
 		Action: mix,
 	}
@@ -60,6 +61,9 @@ func mix(c *cli.Context) error {
 	table, err := mixing.NewTable(tubes, sight)
 	if err != nil {
 		return err
+	}
+	if c.IsSet("string") {
+		return valueString(c, table, target, tolerance, byHand)
 	}
 	done := working(c.App.ErrWriter, "mixing")
 	var found mixing.Recipes

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
@@ -43,12 +44,17 @@ func tableDocuments(t *testing.T, munsell bool) map[string]tableDocument {
 		}
 		return NewCorrection(table, &c, munsell)
 	}
+	hue, err := table.ValueString(t.Context(), colour.Lab{L: 48, A: -8, B: 28}, 3, 5, hand.Usual())
+	if err != nil {
+		t.Fatal(err)
+	}
 	lies := table.Colour(have)
 	seen := lies
 	seen.L += 2
 	return map[string]tableDocument{
 		"mix":     NewMixes(table, table.Recipes(colour.Lab{L: 48, A: -8, B: 28}, 20), 3, munsell),
 		"pale":    NewMixes(table, table.Recipes(colour.Lab{L: 90, A: -2, B: -3}, 8), 3, munsell),
+		"string":  NewValueString(table, &hue, 3, munsell),
 		"pile":    NewPileLook(table, table.Pile(have, "titanium-white"), munsell),
 		"correct": correct(table.Colour(append(have, mixing.Amount{ID: "titanium-white", Parts: 1})), &seen),
 		"afresh":  correct(colour.Lab{L: 88, A: 0, B: 20}, nil),
@@ -60,7 +66,7 @@ func tableDocuments(t *testing.T, munsell bool) map[string]tableDocument {
 // page with the same digits.
 func TestTableNumbersAgree(t *testing.T) {
 	figures := regexp.MustCompile(`"(?:de|lying_de|value|chroma|hue|added)": ([0-9.]+)`)
-	aside := regexp.MustCompile(`(?s)"(?:nearest|fresh)": \{.*?"(?:recipes|tubes)"`) // shown in part
+	aside := regexp.MustCompile(`(?s)"(?:nearest|fresh|start)": \{.*?"(?:recipes|tubes|steps)"`) // shown in part
 	for name, d := range tableDocuments(t, false) {
 		data, err := JSON(d)
 		if err != nil {
