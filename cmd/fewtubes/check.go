@@ -16,7 +16,7 @@ func checkCommand() *cli.Command {
 		ArgsUsage: "SCENE.toml",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`"},
-		}, sightFlags(), handFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
+		}, sightFlags(), handFlags(), baseFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
 		Action: check,
 	}
 }
@@ -32,6 +32,14 @@ func check(c *cli.Context) error {
 	}
 	if err := checkCertify(c); err != nil {
 		return err
+	}
+	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
+		return err
+	}
+	for _, id := range baseTubes(&q.words.Measures) {
+		if !slices.Contains(ids, id) {
+			return userError("--base: %s is not in the palette; add it to --palette", id)
+		}
 	}
 	session, err := solver.NewSession(q.problem)
 	if err != nil {

@@ -15,7 +15,7 @@ func chooseCommand() *cli.Command {
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
 		ArgsUsage: "SCENE.toml",
-		Flags:     slices.Concat(limitFlags(), handFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
+		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
 		Action:    choose,
 	}
 }
@@ -28,6 +28,10 @@ func choose(c *cli.Context) error {
 	if err := checkCertify(c); err != nil {
 		return err
 	}
+	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
+		return err
+	}
+	q.keep(baseTubes(&q.words.Measures))
 	session, err := solver.NewSession(q.problem)
 	if err != nil {
 		return err

@@ -11,6 +11,7 @@ import (
 type Limits struct {
 	Total    int // parts together; 0: DefaultTotal
 	Prepared int // piles prepared for all recipes together: 0 to MostPrepared
+	Bases    int // that Propose may propose: 0 to MostBases
 }
 
 // MostPrepared is the most piles that are prepared for a palette: more would not

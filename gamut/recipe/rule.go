@@ -14,6 +14,10 @@ const (
 	mayLose = 0.5     // CIEDE2000 that fewer parts may cost
 )
 
+// Easily is the difference within which a recipe serves without standing at the edge
+// of a tolerance.
+func Easily(tolerance float64) float64 { return tolerance * easily }
+
 // candidate is a recipe that has been counted out.
 type candidate struct {
 	set      set

@@ -22,6 +22,8 @@ type Measures struct {
 	Exact    bool // the nearest parts instead of the plainest recipe
 	Parts    int  // the most of a recipe together; 0: the usual
 	Prepared int  // piles prepared for the whole palette
+	Bases    []BaseOf
+	Propose  int // bases where none are given
 }
 
 // Usual are the measures where none are asked for.
@@ -53,6 +55,7 @@ type Part struct {
 	In       string // id of the paint it is let down in; empty: straight from the tube
 	Ratio    int
 	Pile     *Pile  // the prepared pile, where it is one
+	Base     *Base  // the base, where it is one; then there is no Tube
 	Quarters int    // of a part; 1 is a touch, 2 and 3 are so many
 	TooMuch  string // of a touch: what too much of it does, such as "too warm"; empty: nothing worth a word
 }
@@ -62,7 +65,10 @@ func (p Part) Parts() float64 { return float64(float64(p.Quarters) / 4) }
 
 // ID is that of the prepared pile, or of the tube.
 func (p Part) ID() string {
-	if p.Pile != nil {
+	switch {
+	case p.Base != nil:
+		return p.Base.ID
+	case p.Pile != nil:
 		return p.Pile.ID
 	}
 	return p.Tube
@@ -81,6 +87,8 @@ type Recipe struct {
 type Plan struct {
 	Prepared []Pile
 	Recipes  []Recipe // in the order of the targets
+	Bases    []Base   // that some of them are made from
+	Gain     Gain
 }
 
 // New plans the recipes of a palette, ids in the problem, for its targets. It ends
@@ -117,6 +125,9 @@ func New(ctx context.Context, p *solver.Problem, palette []string, m Measures) (
 	tellApart(out.Prepared)
 	for i := range found.Recipes {
 		out.Recipes = append(out.Recipes, told(tubes, &found.Recipes[i], out.Prepared))
+	}
+	if len(m.Bases) > 0 || m.Propose > 0 {
+		return out.varied(ctx, p, tubes, palette, m)
 	}
 	out.share(targets)
 	return out, nil
@@ -229,7 +240,7 @@ func (p *Pile) short(name func(id string) string) string {
 	return "prepared " + name(p.Strong)
 }
 
-// share works out how much of the picture's paint each prepared pile is.
+// share works out how much of the picture's paint each prepared pile and each base is.
 func (p *Plan) share(targets []solver.Target) {
 	all := 0.0
 	for _, t := range targets {
@@ -246,8 +257,12 @@ func (p *Plan) share(targets []solver.Target) {
 			total += part.Quarters
 		}
 		for _, part := range r.Parts {
-			if part.Pile != nil {
-				part.Pile.Fraction += float64(area * float64(part.Quarters) / float64(total))
+			of := float64(area * float64(part.Quarters) / float64(total))
+			switch {
+			case part.Base != nil:
+				part.Base.take(i, of)
+			case part.Pile != nil:
+				part.Pile.Fraction += of
 			}
 		}
 	}
@@ -264,6 +279,9 @@ func (r *Recipe) Words(name func(id string) string) string {
 }
 
 func (p Part) words(name func(id string) string) string {
+	if p.Base != nil {
+		return fmt.Sprintf("%d %s", p.Quarters/4, p.Base.short())
+	}
 	paint := name(p.Tube)
 	switch {
 	case p.Pile != nil:
@@ -289,6 +307,11 @@ func (p Pile) Words(name func(id string) string) string {
 func (r *Recipe) Shares() (out []solver.Share) {
 	volumes, total := map[string]float64{}, 0.0
 	for _, p := range r.Parts {
+		if p.Base != nil {
+			p.Base.add(volumes, p.Parts())
+			total += p.Parts()
+			continue
+		}
 		strong := p.Parts() / float64(p.Ratio+1)
 		volumes[p.Tube] += strong
 		if p.In != "" {

@@ -3,7 +3,6 @@ package report
 import (
 	"context"
 	"fmt"
-	"math"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
@@ -40,9 +39,9 @@ func (c *Choice) byHand(p *Palette) {
 		return
 	}
 	for _, pile := range plan.Prepared {
-		ml := math.Ceil(preparedFor.SqueezedML()*pile.Fraction/preparedStep) * preparedStep
-		p.Prepared = append(p.Prepared, Prepared{pile.ID, pile.Strong, pile.Into, pile.Ratio, int(max(ml, preparedStep)), pile.Uses})
+		p.Prepared = append(p.Prepared, Prepared{pile.ID, pile.Strong, pile.Into, pile.Ratio, preparedML(pile.Fraction), pile.Uses})
 	}
+	p.takeBases(plan)
 	for i := range plan.Recipes {
 		p.Targets[i].take(&plan.Recipes[i])
 	}
@@ -94,6 +93,9 @@ func (t Target) mixed() Lab {
 func pilesOf(r *hand.Recipe) (out []Pile) {
 	for _, p := range r.Parts {
 		pile := Pile{Tube: p.Tube, In: p.In, Ratio: p.Ratio, Parts: p.Parts()}
+		if p.Base != nil {
+			pile.base = p.Base.Of
+		}
 		if p.Pile != nil {
 			pile.Prepared = p.Pile.ID
 		}

@@ -56,6 +56,8 @@ type Palette struct {
 
 	WorstOfAllDE Hundredths `json:"worst_de_all"`
 	Prepared     []Prepared `json:"prepared,omitempty"` // before the recipes of the targets
+	Bases        []Base     `json:"bases,omitempty"`    // that some of them vary
+	Handled      *Handled   `json:"handled,omitempty"`
 	Targets      []Target   `json:"targets"`
 }
 

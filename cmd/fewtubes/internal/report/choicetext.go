@@ -90,6 +90,7 @@ func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
 			b.WriteString(s.wrap("  ", 4, pile.sentence(func(id string) string { return id })))
 		}
 	}
+	c.writeBases(b, s, p)
 	heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: measured freely; x: out of reach)", c.worstAndMean(p)))
 	name := widest(p.Targets, func(t Target) string { return t.Name })
 	munsell := widest(p.Targets, func(t Target) string { return t.Munsell })

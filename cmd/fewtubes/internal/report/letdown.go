@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/letdown"
 	"fewtubes/gamut"
 	"fewtubes/gamut/film"
@@ -30,6 +31,8 @@ type Pile struct {
 	Parts float64 `json:"parts"`
 
 	Prepared string `json:"prepared,omitempty"` // id, where it is prepared for the whole palette
+
+	base hand.BaseOf // of a base instead of a tube
 }
 
 // letDownNote says how a recipe with let-down paints is read.
@@ -88,6 +91,9 @@ func (c *Choice) paint(p Pile) film.Paint { return tubeList(c.problem.Tubes).pai
 
 // paint is a tube, or a tube let down, per volume.
 func (l tubeList) paint(p Pile) film.Paint {
+	if len(p.base) > 0 {
+		return l.base(p.base)
+	}
 	out := l.tube(p.Tube).Paint
 	for range p.Times {
 		strong := out

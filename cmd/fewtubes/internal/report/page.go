@@ -20,6 +20,7 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"join":            strings.Join,
 	"safety":          func() string { return SafetyNote },
 	"fill":            inlineFill,
+	"basesHeading":    func() string { return basesHeading },
 	"preparedHeading": func() string { return preparedHeading },
 }).ParseFS(templateFiles, "templates/*.html"))
 
@@ -51,6 +52,8 @@ type choicePage struct {
 	AnyMissed   bool
 	RecipeNote  string
 	Prepared    []string
+	BaseGroups  []baseGroup
+	BaseNote    string
 	CautionList []Caution
 	Ladder      template.HTML
 	Plot        template.HTML
@@ -120,6 +123,7 @@ func (c *Choice) fillPage(p *choicePage) {
 	for _, pile := range best.Prepared {
 		p.Prepared = append(p.Prepared, pile.sentence(c.name))
 	}
+	p.BaseGroups, p.BaseNote = best.baseGroups(c.name), best.Handled.sentence()
 	p.Ladder = ladder(best.Targets)
 	p.Plot = c.plot(best)
 	p.CautionList = c.Cautions(*best)
