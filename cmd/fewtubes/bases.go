@@ -15,9 +15,13 @@ import (
 // baseFlags make colours from bases.
 func baseFlags() []cli.Flag {
 	return []cli.Flag{
-		&cli.StringSliceFlag{Name: "base", Usage: "vary a base, `PARTS:ID,PARTS:ID,...`, wherever that serves; may be given again"},
+		baseFlag(),
 		&cli.BoolFlag{Name: "bases", Usage: "propose up to three bases", DisableDefaultText: true},
 	}
+}
+
+func baseFlag() cli.Flag {
+	return &cli.StringSliceFlag{Name: "base", Usage: "vary a base, `PARTS:ID,PARTS:ID,...`, wherever that serves; may be given again"}
 }
 
 // mostInBase are the parts of a base together.
@@ -70,6 +74,16 @@ func baseTubes(m *hand.Measures) (out []string) {
 		}
 	}
 	return out
+}
+
+// inPalette refuses bases of other tubes.
+func inPalette(m *hand.Measures, ids []string) error {
+	for _, id := range baseTubes(m) {
+		if !slices.Contains(ids, id) {
+			return userError("--base: %s is not in the palette; add it to --palette", id)
+		}
+	}
+	return nil
 }
 
 // keep asks for palettes that hold these tubes.

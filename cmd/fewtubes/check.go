@@ -36,10 +36,8 @@ func check(c *cli.Context) error {
 	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
 		return err
 	}
-	for _, id := range baseTubes(&q.words.Measures) {
-		if !slices.Contains(ids, id) {
-			return userError("--base: %s is not in the palette; add it to --palette", id)
-		}
+	if err := inPalette(&q.words.Measures, ids); err != nil {
+		return err
 	}
 	session, err := solver.NewSession(q.problem)
 	if err != nil {

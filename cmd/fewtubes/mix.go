@@ -22,6 +22,7 @@ func mixCommand() *cli.Command {
 			&cli.IntFlag{Name: "paints-per-mix", Value: 4, Usage: "at most `M` paints in a mix"},
 			&cli.Float64Flag{Name: "tolerance", Value: scene.DefaultTolerance, Usage: "a recipe serves within `DE` of CIEDE2000"},
 			&cli.IntFlag{Name: "string", Usage: "mix the hue of the colour over `N` steps of value, each of the one before by one addition"},
+			baseFlag(),
 		}, partsFlags(), tableFlags()),
 		Action: mix,
 	}
@@ -58,6 +59,12 @@ func mix(c *cli.Context) error {
 		return userError("mix wants the tubes to mix from; write --palette ID,ID,... or --own FILE (fewtubes tubes lists the ids)")
 	}
 	sight.PaintsPerMix = paints
+	if err := readBases(c, all, &byHand); err != nil {
+		return err
+	}
+	if err := inPalette(&byHand, idsOf(tubes)); err != nil {
+		return err
+	}
 	table, err := mixing.NewTable(tubes, sight)
 	if err != nil {
 		return err

@@ -19,6 +19,9 @@ func valueString(c *cli.Context, table *mixing.Table, target colour.Lab, toleran
 	if byHand.Exact {
 		return userError("--string and --recipes exact cannot go together: a string is mixed by hand; leave one of them out")
 	}
+	if len(byHand.Bases) > 0 {
+		return userError("--string and --base cannot go together: a string has a start of its own; leave one of them out")
+	}
 	done := working(c.App.ErrWriter, "mixing")
 	found, err := table.ValueString(c.Context, target, tolerance, n, byHand)
 	done()

@@ -45,6 +45,14 @@ type Gain struct {
 	With, Without int
 }
 
+// Tubes are the ids of a base.
+func (b BaseOf) Tubes() (out []string) {
+	for _, p := range b {
+		out = append(out, p.Tube)
+	}
+	return out
+}
+
 // Words are what a base is: "3 yellow ochre + 1 ultramarine blue".
 func (b BaseOf) Words(name func(id string) string) string {
 	var out []string
@@ -147,6 +155,37 @@ func newVariety(of *solver.Problem, tubes []catalog.Tube, alone *Plan) (*variety
 	var err error
 	v.mixer, err = gamut.NewMixer(paints, gamut.Options{Surface: of.Surface, Light: of.Light, PaintsPerMix: of.PaintsPerMix})
 	return v, err
+}
+
+// Vary is a colour made from each of the bases of m that serves it, the fewest additions
+// first. All tubes of the bases must be among these of the mixer.
+func Vary(ctx context.Context, mixer *gamut.Mixer, tubes []catalog.Tube, m Measures, target recipe.Target) (out []Recipe, err error) {
+	v := &variety{tubes: tubes, mixer: mixer, goals: []recipe.Target{target}}
+	bases, err := v.bases(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	named := v.named(bases, nil)
+	for b := range bases {
+		found, err := recipe.Vary(ctx, mixer, bases[b:b+1], v.goals, gamut.FullSet(len(tubes)), recipe.Limits{Total: m.Parts})
+		if err != nil {
+			return nil, err
+		}
+		if found[0].Take > 0 {
+			found[0].Base = b
+			out = append(out, v.told(&found[0], named))
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Recipe) int { return len(a.Parts) - len(b.Parts) })
+	return out, nil
+}
+
+// FromBase is the base that a recipe is made from; nil: it is not.
+func (r *Recipe) FromBase() *Base {
+	if len(r.Parts) == 0 {
+		return nil
+	}
+	return r.Parts[0].Base
 }
 
 // bases are those given, or those proposed.

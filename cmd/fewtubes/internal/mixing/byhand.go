@@ -12,13 +12,22 @@ import (
 	"fewtubes/solver"
 )
 
-// ByHand finds up to five ways a hand makes to a colour, the plainest first. Where
+// ByHand finds up to five ways a hand makes to a colour, the plainest first, and before
+// them one from each base of m that serves. Where
 // one lets a paint down, its whole parts of tubes stand in Parts, DE and Lab.
 func (t *Table) ByHand(ctx context.Context, target colour.Lab, tolerance float64, m hand.Measures) (Recipes, error) {
 	out := Recipes{Target: target, Nearest: t.free(t.mixer.Closest(target, gamut.FullSet(len(t.Tubes)), gamut.Search))}
 	found, err := hand.Ways(ctx, t.Tubes, t.Options, m, recipe.Target{Lab: target, Tolerance: tolerance})
 	if err != nil {
 		return Recipes{}, err
+	}
+	if len(m.Bases) > 0 {
+		varied, err := hand.Vary(ctx, t.mixer, t.Tubes, m, recipe.Target{Lab: target, Tolerance: tolerance})
+		if err != nil {
+			return Recipes{}, err
+		}
+		found = append(varied, found...)
+		out.NoBase = len(varied) == 0
 	}
 	for i := range found {
 		r := t.byHand(target, &found[i], m.Parts)

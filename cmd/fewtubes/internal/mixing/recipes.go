@@ -36,6 +36,7 @@ type Recipes struct {
 	Target  colour.Lab
 	Nearest Free // of all tubes on the table
 	List    []Recipe
+	NoBase  bool // bases were given and none serves
 }
 
 // mostRecipes are listed.
@@ -160,6 +161,10 @@ func (r *Recipe) IDs() (out []string) {
 	}
 	if r.Hand != nil {
 		for _, p := range r.Hand.Parts {
+			if p.Base != nil {
+				out = append(out, p.Base.Of.Tubes()...)
+				continue
+			}
 			out = append(out, p.Tube)
 			if p.In != "" {
 				out = append(out, p.In)

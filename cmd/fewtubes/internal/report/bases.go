@@ -136,3 +136,40 @@ func (c *Choice) writeBases(b *strings.Builder, s Style, p Palette) {
 		}
 	}
 }
+
+// MixBase is a recipe as so much of a base and what is added.
+type MixBase struct {
+	Parts Parts `json:"parts"` // of the base
+	Take  int   `json:"take"`
+	Add   Parts `json:"add"`
+}
+
+// noBaseNote ends a verdict where bases were given.
+const noBaseNote = " No base, with at most two additions, comes within the tolerance."
+
+// partsOf are the tubes of a recipe, those in its base included; sum 1.
+func partsOf(h *hand.Recipe) (out Parts) {
+	for _, s := range h.Shares() {
+		out = append(out, Part{s.ID, s.Fraction})
+	}
+	return out
+}
+
+// takeBase tells what the base is, and the order of mixing with it.
+func (m *MixRecipe) takeBase(h *hand.Recipe, name func(string) string) {
+	base := h.FromBase()
+	m.FromBase = &MixBase{Take: h.Parts[0].Quarters / 4, Add: Parts{}}
+	for _, p := range base.Of {
+		m.FromBase.Parts = append(m.FromBase.Parts, Part{p.Tube, float64(p.Parts)})
+	}
+	called := strings.ReplaceAll(base.ID, "-", " ")
+	names := []string{called}
+	for _, p := range h.Parts[1:] {
+		m.FromBase.Add = append(m.FromBase.Add, Part{p.Tube, p.Parts()})
+		names = append(names, name(p.Tube))
+	}
+	m.Order = capital(called) + " is " + base.Of.Words(name) + "."
+	if len(names) > 1 {
+		m.Order += " " + orderSentence(names, 0)
+	}
+}

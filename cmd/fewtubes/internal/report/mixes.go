@@ -24,6 +24,7 @@ type Mixes struct {
 	Recipes      []MixRecipe `json:"recipes"`
 	MunsellNote  string      `json:"munsell_note,omitempty"`
 	Tubes        []TubeLine  `json:"tubes"`
+	noBase       bool        // of those given serves
 	table        *mixing.Table
 	used         tubeList
 }
@@ -44,6 +45,7 @@ type MixRecipe struct {
 	Direction string       `json:"direction"` // how the parts miss the colour
 	FreeDE    Hundredths   `json:"free_de"`   // of the mix the parts round
 	Order     string       `json:"order"`     // of mixing, in words
+	FromBase  *MixBase     `json:"from_base,omitempty"`
 	LetDown   *MixLetDown  `json:"let_down,omitempty"`
 	byHand    *hand.Recipe // nil: the nearest parts
 }
@@ -61,7 +63,7 @@ func NewMixes(t *mixing.Table, found mixing.Recipes, tolerance float64, munsell 
 	m := &Mixes{
 		Schema: schemaMix, Wanted: newLook(found.Target, munsell), Sight: sightOf(t.Light, t.Surface), PaintsPerMix: t.PaintsPerMix, Tolerance: nearestHundredth(tolerance),
 		Palette: tubeList(t.Tubes).ids(), Nearest: freeMix(found.Nearest), Recipes: []MixRecipe{},
-		table: t, used: t.Used(found.IDs()...),
+		table: t, used: t.Used(found.IDs()...), noBase: found.NoBase,
 	}
 	for _, r := range found.List {
 		m.Recipes = append(m.Recipes, mixRecipe(t, found.Target, r, munsell))
@@ -95,6 +97,9 @@ func mixRecipe(t *mixing.Table, target colour.Lab, r mixing.Recipe, munsell bool
 			out.Parts = append(out.Parts, Part{p.Tube, p.Parts()})
 			total += p.Parts()
 		}
+		if r.Hand.FromBase() != nil {
+			out.Parts, total = partsOf(r.Hand), 1
+		}
 	}
 	for _, p := range out.Parts {
 		out.Shares = append(out.Shares, solver.Share{ID: p.ID, Fraction: p.Parts / total})
@@ -116,6 +121,9 @@ func mixRecipe(t *mixing.Table, target colour.Lab, r mixing.Recipe, munsell bool
 // let down.
 func (m *MixRecipe) takeHand(h *hand.Recipe, target colour.Lab, munsell bool, name func(string) string) {
 	m.byHand = h
+	if h.FromBase() != nil {
+		m.takeBase(h, name)
+	}
 	if !h.Own {
 		return
 	}
@@ -178,6 +186,9 @@ func (m *Mixes) Verdict() string {
 	if m.Nearest.DE >= 1 {
 		out += fmt.Sprintf(" However they are measured out, these tubes come no nearer than %s: %s.",
 			m.Nearest.DE, direction(m.Nearest.Lab.Colour(), m.Wanted.Lab.Colour()))
+	}
+	if m.noBase {
+		out += noBaseNote
 	}
 	return out
 }

@@ -48,12 +48,22 @@ func tableDocuments(t *testing.T, munsell bool) map[string]tableDocument {
 	if err != nil {
 		t.Fatal(err)
 	}
+	bases := hand.Usual()
+	bases.Bases = []hand.BaseOf{{{Tube: "deep-blue", Parts: 1}, {Tube: "titanium-white", Parts: 3}}}
+	based, err := table.ByHand(t.Context(), table.Colour([]mixing.Amount{{ID: "deep-blue", Parts: 1}, {ID: "titanium-white", Parts: 3}, {ID: "earth-red", Parts: 1}}), 3, bases)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if based.List[0].Hand.FromBase() == nil {
+		t.Fatal("the base does not serve")
+	}
 	lies := table.Colour(have)
 	seen := lies
 	seen.L += 2
 	return map[string]tableDocument{
 		"mix":     NewMixes(table, table.Recipes(colour.Lab{L: 48, A: -8, B: 28}, 20), 3, munsell),
 		"pale":    NewMixes(table, table.Recipes(colour.Lab{L: 90, A: -2, B: -3}, 8), 3, munsell),
+		"based":   NewMixes(table, based, 3, munsell),
 		"string":  NewValueString(table, &hue, 3, munsell),
 		"pile":    NewPileLook(table, table.Pile(have, "titanium-white"), munsell),
 		"correct": correct(table.Colour(append(have, mixing.Amount{ID: "titanium-white", Parts: 1})), &seen),
