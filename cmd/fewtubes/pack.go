@@ -4,8 +4,10 @@ import (
 	"io"
 	"slices"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/packing"
 	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
 )
@@ -21,7 +23,7 @@ func packCommand() *cli.Command {
 			&cli.Float64Flag{Name: "film", Value: packing.DefaultFilmMM, Usage: "each coat is `MM` thick, wet"},
 			&cli.Float64Flag{Name: "waste", Value: packing.DefaultWaste, Usage: "`FRACTION` of the paint laid that stays on palette, knife and brush besides"},
 			&cli.BoolFlag{Name: "json", Usage: "print JSON instead of text", DisableDefaultText: true},
-		}, recipeFlags()),
+		}, recipeFlags(), handFlags()),
 		Action: pack,
 	}
 }
@@ -33,6 +35,9 @@ func pack(c *cli.Context) error {
 	}
 	q, palette, err := recipes(c)
 	if err != nil {
+		return err
+	}
+	if err := q.byHand(c, palette); err != nil {
 		return err
 	}
 	plan, err := packing.New(q.scene.Title, job, &q.problem, palette)
@@ -47,6 +52,22 @@ func pack(c *cli.Context) error {
 	}
 	_, err = io.WriteString(c.App.Writer, plan.Text(terminalStyle(c.App.Writer).Width))
 	return err
+}
+
+// byHand gives a palette the shares of the recipes a hand makes, since those are what
+// is squeezed out; with --recipes exact its mixes stay.
+func (q *question) byHand(c *cli.Context, palette *solver.Palette) error {
+	if q.words.Measures.Exact {
+		return nil
+	}
+	plan, err := hand.New(c.Context, &q.problem, palette.Tubes, q.words.Measures)
+	if err != nil {
+		return err
+	}
+	for i := range plan.Recipes {
+		palette.Targets[i].Shares = plan.Recipes[i].Shares()
+	}
+	return nil
 }
 
 func packJob(c *cli.Context) (job packing.Job, err error) {

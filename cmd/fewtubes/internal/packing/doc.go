@@ -4,7 +4,7 @@
 //
 // The volume laid is area x film thickness x coats. It is shared among the
 // colours of the scene by their areas, and within a colour among the tubes by
-// the volume shares of its mix. Some paint stays on the palette, the knife and the
+// the volume shares of its recipe. Some paint stays on the palette, the knife and the
 // brush: that waste is added.
 //
 // # Worked example, by hand
