@@ -59,7 +59,7 @@ func StringValues(lightness float64, n int, darkest, lightest float64) []float64
 // nearest in value and hue. Of the strings that come of this the one with the fewest mixes
 // beyond the tolerance is sought, of these the nearest to the whole colours, by following the
 // keptStrings best from value to value. A string ends where no addition brings it nearer to the
-// next value. Mixes hold no more paints than the mixer's PaintsPerMix or the pile.
+// next value by more than worthAdding. Mixes hold no more paints than the mixer's PaintsPerMix or the pile.
 func ValueString(m *gamut.Mixer, pile gamut.Pile, target Target, values []float64, palette gamut.Set, limits Limits) ([]Step, error) {
 	w, err := newMender(m, pile, target)
 	if err != nil {
@@ -92,6 +92,10 @@ func ValueString(m *gamut.Mixer, pile gamut.Pile, target Target, values []float6
 	}
 	return best[0].steps, nil
 }
+
+// worthAdding is the CIEDE2000 by which an addition must bring a mix nearer to the next
+// value: less is hardly seen (common practice, no source).
+const worthAdding = 1.0
 
 // keptStrings are followed from value to value: all ways would be as many as the paints
 // to the power of the steps.
@@ -150,7 +154,7 @@ func (s *stringer) further(from *strung, goal StringGoal, palette []int) (out []
 				continue
 			}
 			t := s.try(p, d, goal)
-			if portable.Compare(t.off, lying, portable.Shown) < 0 && (d.touches == 0 || s.steady(&t, goal)) {
+			if portable.Compare(t.off, lying-worthAdding, portable.Fine) < 0 && (d.touches == 0 || s.steady(&t, goal)) {
 				tried = append(tried, t)
 			}
 		}

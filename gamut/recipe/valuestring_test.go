@@ -91,7 +91,7 @@ func TestValueStringIsWhatItSays(t *testing.T) {
 			}
 		}
 	}
-	if steps < 120 || within < 30 {
+	if steps < 80 || within < 30 {
 		t.Errorf("of 160 mixes %d were made, %d within: too few to tell", steps, within)
 	}
 	t.Logf("%d of 160 mixes, %d within the tolerance", steps, within)

@@ -81,7 +81,7 @@ func (h *Handled) sentence() string {
 	case h == nil:
 		return ""
 	case h.bases == 0:
-		return fmt.Sprintf("No base saves anything here: mixed one by one, these colours take %d tubes and piles in hand, and no base of two or three paints makes them fewer.", h.Without)
+		return fmt.Sprintf("No base was found that saves anything: mixed one by one, these colours take %d tubes and piles in hand.", h.Without)
 	}
 	out := fmt.Sprintf("All mixes together take %d tubes and piles in hand with the bases, %d without, the making of bases and prepared piles counted in", h.With, h.Without)
 	switch {
