@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"testing"
 
 	"fewtubes/gamut/colour"
@@ -40,7 +41,7 @@ func TestAfreshWastesLess(t *testing.T) {
 			false, false, false, false,
 		},
 	} {
-		got, err := m.Correct(Pile{Paints: c.paints, Amounts: c.pile}, c.target, SetOf(m.Len(), c.palette...), tolerance)
+		got, err := m.Correct(Pile{Paints: c.paints, Amounts: c.pile}, c.target, set.Of(m.Len(), c.palette...), tolerance)
 		if err != nil {
 			t.Fatal(err)
 		}

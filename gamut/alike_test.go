@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -12,7 +13,7 @@ import (
 // Likeness against masstones and tints worked out by the plain film model.
 func TestAlike(t *testing.T) {
 	m := acrylicMixer(t)
-	all := FullSet(m.Len()).Members()
+	all := set.Full(m.Len()).Members()
 	lightest := slices.MaxFunc(all, func(i, j int) int {
 		return int(math.Copysign(1, m.Evaluate([]int{i}, []float64{1}).L-m.Evaluate([]int{j}, []float64{1}).L))
 	})
@@ -43,7 +44,7 @@ func TestSettle(t *testing.T) {
 		paints := randomPalette(m.Len(), 2, 4, rng)
 		shares := make([]float64, len(paints))
 		sparse(rng, shares)
-		target := randomMix(m, FullSet(m.Len()).Members(), rng)
+		target := randomMix(m, set.Full(m.Len()).Members(), rng)
 		mix := m.Settle(target, paints, shares)
 		before := colour.DE2000(m.Evaluate(paints, shares), target)
 		after := colour.DE2000(m.Evaluate(mix.Paints, mix.Shares), target)
@@ -63,11 +64,11 @@ func TestWithinBy(t *testing.T) {
 		palette := randomPalette(m.Len(), 5, 9, rng)
 		target := randomMix(m, palette, rng)
 		some := palette[:2]
-		if _, ok := m.Within(target, SetOf(m.Len(), palette[2:]...), 1, Search); ok {
+		if _, ok := m.Within(target, set.Of(m.Len(), palette[2:]...), 1, Search); ok {
 			continue
 		}
 		asked++
-		mix, ok := m.WithinBy(target, SetOf(m.Len(), palette...), some, 1)
+		mix, ok := m.WithinBy(target, set.Of(m.Len(), palette...), some, 1)
 		if ok != (colour.DE2000(m.Evaluate(mix.Paints, mix.Shares), target) <= 1) {
 			t.Errorf("%v to %v: %v by %+v", palette, target, ok, mix)
 		}

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math/rand/v2"
 	"testing"
 )
@@ -45,7 +46,7 @@ func TestNextPairAgrees(t *testing.T) {
 	rng := rand.New(rand.NewPCG(36, 5))
 	found := 0
 	for range 5000 {
-		g := newGauge(randomMix(m, FullSet(m.Len()).Members(), rng))
+		g := newGauge(randomMix(m, set.Full(m.Len()).Members(), rng))
 		pairs, others := m.bank.row(rng.IntN(m.Len())), randomPalette(m.Len(), 0, 10, rng)
 		var nearest [hueRegions]float32
 		for i := range nearest {

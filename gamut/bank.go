@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // bank holds the colours of pairs of paints at a few ratios, from which
@@ -107,7 +108,7 @@ func distance76(p, q colour.Lab) float64 {
 // collect fills w.seeds from the pairs of the palette: by turns one of the
 // nearest pairs and the nearest mix in one region of hue and chroma, which keep
 // the starts apart; at most count of each, none twice.
-func (b *bank) collect(w *workspace, palette Set, count int) {
+func (b *bank) collect(w *workspace, palette set.Set, count int) {
 	w.near = w.near[:0]
 	for i := range w.nearest {
 		w.nearest[i] = float32(math.Inf(1))
@@ -146,7 +147,7 @@ func holdsSeed(seeds []seed, s seed) bool {
 
 // eachRow visits the pairs to look at: one paint with each of some others, which
 // may hold itself.
-func (b *bank) eachRow(w *workspace, palette Set, look func(i int, others []int)) {
+func (b *bank) eachRow(w *workspace, palette set.Set, look func(i int, others []int)) {
 	if len(w.holds) > 0 {
 		for _, i := range w.holds {
 			look(i, w.members)

@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // singles is what is lost to single precision in the bank, in CIELAB.
@@ -55,8 +56,8 @@ func TestCollect(t *testing.T) {
 	w := newWorkspace(m)
 	for range 100 {
 		members := randomPalette(m.Len(), 2, 12, rng)
-		palette := SetOf(m.Len(), members...)
-		target := randomMix(m, FullSet(m.Len()).Members(), rng)
+		palette := set.Of(m.Len(), members...)
+		target := randomMix(m, set.Full(m.Len()).Members(), rng)
 		w.begin(target, palette)
 		m.bank.collect(w, palette, 6)
 		g := newGauge(target)
@@ -109,7 +110,7 @@ func TestCollect(t *testing.T) {
 func TestCollectLooksAtFewer(t *testing.T) {
 	m := mustMixer(t, tubesFrom(t, tubesPath), Options{Surface: film.Dry})
 	w := newWorkspace(m)
-	palette := FullSet(m.Len())
+	palette := set.Full(m.Len())
 	w.begin(colour.Lab{L: 40, A: 10, B: 20}, palette)
 	m.bank.collect(w, palette, mostSeeds)
 	for _, s := range w.seeds {
@@ -130,7 +131,7 @@ func TestCollectLooksAtFewer(t *testing.T) {
 func TestHubsSpanThePalette(t *testing.T) {
 	m := mustMixer(t, tubesFrom(t, tubesPath), Options{Surface: film.Dry})
 	w := newWorkspace(m)
-	palette, rng := FullSet(m.Len()), rand.New(rand.NewPCG(75, 76))
+	palette, rng := set.Full(m.Len()), rand.New(rand.NewPCG(75, 76))
 	var behind []float64
 	for range 100 {
 		target := randomMix(m, palette.Members(), rng)
@@ -157,7 +158,7 @@ func TestHubsSpanThePalette(t *testing.T) {
 func TestRankByDifference(t *testing.T) {
 	m := acrylicMixer(t)
 	rank := m.bank.rank()
-	if sorted := slices.Sorted(slices.Values(rank)); !slices.Equal(sorted, FullSet(m.Len()).Members()) {
+	if sorted := slices.Sorted(slices.Values(rank)); !slices.Equal(sorted, set.Full(m.Len()).Members()) {
 		t.Fatalf("rank %v", rank)
 	}
 	look, lightest := looksOf(m)

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"fmt"
 	"testing"
 
@@ -45,9 +46,9 @@ func BenchmarkClosestOfFew(b *testing.B) {
 
 func benchmarkClosest(b *testing.B, m *Mixer) {
 	questions := readQuestions(b)
-	palettes := make([]Set, len(questions))
+	palettes := make([]set.Set, len(questions))
 	for i, q := range questions {
-		palettes[i] = SetOf(m.Len(), q.palette...)
+		palettes[i] = set.Of(m.Len(), q.palette...)
 	}
 	for _, effort := range []Effort{Quick, Search, Verdict} {
 		b.Run(effort.String(), func(b *testing.B) {
@@ -66,7 +67,7 @@ func BenchmarkRecipe(b *testing.B) {
 	questions := readQuestions(b)
 	mixes := make([]Mix, len(questions))
 	for i, q := range questions {
-		mixes[i] = m.Closest(q.target, SetOf(m.Len(), q.palette...), Quick)
+		mixes[i] = m.Closest(q.target, set.Of(m.Len(), q.palette...), Quick)
 	}
 	defer processor(b)()
 	for i := 0; b.Loop(); i++ {

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 
 	"fewtubes/gamut/colour"
@@ -32,21 +33,21 @@ func (e Effort) starts() (seeds, agree, kicks int) {
 // Closest is the mix of the palette's paints nearest to the target in
 // CIEDE2000, of at most PaintsPerMix paints. The palette must hold a paint. The
 // answer does not depend on the order of paints, or on what was asked before.
-func (m *Mixer) Closest(target colour.Lab, palette Set, effort Effort) Mix {
+func (m *Mixer) Closest(target colour.Lab, palette set.Set, effort Effort) Mix {
 	return m.search(target, palette, m.limit, nil, 0, effort)
 }
 
 // Within reports whether the palette reaches the target within a tolerance in
 // CIEDE2000, with a mix that does or else the nearest. It stops at the first
 // that does; the verdict is that of Closest with the same effort.
-func (m *Mixer) Within(target colour.Lab, palette Set, tolerance float64, effort Effort) (Mix, bool) {
+func (m *Mixer) Within(target colour.Lab, palette set.Set, tolerance float64, effort Effort) (Mix, bool) {
 	mix := m.search(target, palette, m.limit, nil, tolerance, effort)
 	return mix, mix.DE <= tolerance
 }
 
 // WithinBy is a quick Within that starts from pairs with one of some paints of
 // the palette: enough where the palette is known to miss the target without them.
-func (m *Mixer) WithinBy(target colour.Lab, palette Set, paints []int, tolerance float64) (Mix, bool) {
+func (m *Mixer) WithinBy(target colour.Lab, palette set.Set, paints []int, tolerance float64) (Mix, bool) {
 	mix := m.search(target, palette, m.limit, paints, tolerance, Quick)
 	return mix, mix.DE <= tolerance
 }
@@ -54,7 +55,7 @@ func (m *Mixer) WithinBy(target colour.Lab, palette Set, paints []int, tolerance
 // ClosestFrom is the nearest mix that exactly so many starts lead to, or as many
 // as the palette's pairs give: without the early end, the kicks and the detours
 // of Closest. It is for measuring beside other methods of minimising.
-func (m *Mixer) ClosestFrom(target colour.Lab, palette Set, starts int) Mix {
+func (m *Mixer) ClosestFrom(target colour.Lab, palette set.Set, starts int) Mix {
 	w := m.pool.Get().(*workspace)
 	defer m.pool.Put(w)
 	w.begin(target, palette)
@@ -73,7 +74,7 @@ func (m *Mixer) ClosestFrom(target colour.Lab, palette Set, starts int) Mix {
 
 // search looks among mixes of at most limit paints; the starts hold one of by,
 // unless it is empty.
-func (m *Mixer) search(target colour.Lab, palette Set, limit int, by []int, tolerance float64, effort Effort) Mix {
+func (m *Mixer) search(target colour.Lab, palette set.Set, limit int, by []int, tolerance float64, effort Effort) Mix {
 	w := m.pool.Get().(*workspace)
 	defer m.pool.Put(w)
 	w.begin(target, palette)
@@ -86,7 +87,7 @@ func (m *Mixer) search(target colour.Lab, palette Set, limit int, by []int, tole
 }
 
 // run leaves the nearest mix found in w.best.
-func (w *workspace) run(palette Set, tolerance float64, effort Effort) {
+func (w *workspace) run(palette set.Set, tolerance float64, effort Effort) {
 	seeds, agree, kicks := effort.starts()
 	w.best.squared = math.Inf(1)
 	w.enough = max(met, tolerance*tolerance*(1-1e-9))

@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Pile is paint lying on the palette.
@@ -47,7 +48,7 @@ var ErrPile = errors.New("this is not a pile of paint")
 // nearest, and of those the least. The model is first shifted in CIELAB by the
 // difference between the pile as seen and as predicted, for the pile, for
 // whatever is added to it and for a mix made afresh.
-func (m *Mixer) Correct(pile Pile, target colour.Lab, palette Set, tolerance float64) (Correction, error) {
+func (m *Mixer) Correct(pile Pile, target colour.Lab, palette set.Set, tolerance float64) (Correction, error) {
 	total, err := m.checkPile(pile)
 	if err != nil {
 		return Correction{}, err
@@ -159,11 +160,11 @@ func (c *corrector) within(v float64) Correction {
 	if err != nil { // sums of paints that were checked
 		panic(err)
 	}
-	mix := made.Closest(c.unshifted(), FullSet(len(paints)), Search)
+	mix := made.Closest(c.unshifted(), set.Full(len(paints)), Search)
 	return c.correction(mix, v)
 }
 
-func (c *corrector) afresh(palette Set) Mix {
+func (c *corrector) afresh(palette set.Set) Mix {
 	mix := c.m.Closest(c.unshifted(), palette, Search)
 	mix.Lab = c.shifted(mix.Lab)
 	mix.DE = colour.DE2000(mix.Lab, c.target)

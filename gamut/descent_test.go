@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -49,7 +50,7 @@ func TestSolveStep(t *testing.T) {
 	rng := rand.New(rand.NewPCG(33, 2))
 	worse := 0
 	for range 500 {
-		w.begin(randomMix(m, FullSet(m.Len()).Members(), rng), FullSet(m.Len()))
+		w.begin(randomMix(m, set.Full(m.Len()).Members(), rng), set.Full(m.Len()))
 		w.list = append(w.list[:0], randomPalette(m.Len(), 4, 4, rng)...)
 		w.amount = append(w.amount[:0], rng.Float64(), rng.Float64(), 0, 1e-3)
 		normalise(w.amount)
@@ -92,7 +93,7 @@ func TestDescentEndsAtTheBottom(t *testing.T) {
 	asked, open := 0, 0
 	for asked < 300 {
 		list := randomPalette(m.Len(), 2, 4, rng)
-		w.begin(randomMix(m, FullSet(m.Len()).Members(), rng), SetOf(m.Len(), list...))
+		w.begin(randomMix(m, set.Full(m.Len()).Members(), rng), set.Of(m.Len(), list...))
 		w.list, w.amount = append(w.list[:0], list...), w.amount[:0]
 		for range list {
 			w.amount = append(w.amount, 1/float64(len(list)))

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -37,7 +38,7 @@ func TestDetour(t *testing.T) {
 	rng := rand.New(rand.NewPCG(35, 2))
 	asked, nearer := 0, 0
 	for asked < 200 {
-		palette := SetOf(m.Len(), randomPalette(m.Len(), 3, 6, rng)...)
+		palette := set.Of(m.Len(), randomPalette(m.Len(), 3, 6, rng)...)
 		target := colour.SRGB{R: rng.Float64(), G: rng.Float64(), B: rng.Float64()}.Lab()
 		w.begin(target, palette)
 		w.best.squared, w.enough = math.Inf(1), met

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -48,7 +49,7 @@ func TestSlide(t *testing.T) {
 			continue
 		}
 		asked++
-		w.begin(colour.LCh{L: mix.L + 10*rng.NormFloat64(), C: 60, H: mix.H + 179}.Lab(), SetOf(m.Len(), list...))
+		w.begin(colour.LCh{L: mix.L + 10*rng.NormFloat64(), C: 60, H: mix.H + 179}.Lab(), set.Of(m.Len(), list...))
 		w.list = append(w.list[:0], list...)
 		w.amount = append(w.amount[:0], 0.25, 0.25, 0.25, 0.25)
 		w.evaluate()

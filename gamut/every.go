@@ -1,6 +1,10 @@
 package gamut
 
-import "math"
+import (
+	"math"
+
+	"fewtubes/gamut/set"
+)
 
 // Where a mix may hold few paints, a better support often has no paint in common
 // with a good one, and no single paint leads from one to the other. But then
@@ -23,7 +27,7 @@ func (e Effort) everyUpTo(limit int) int {
 }
 
 // runEvery is run where supports are few enough to go through all of them.
-func (w *workspace) runEvery(palette Set, thoroughly bool) {
+func (w *workspace) runEvery(palette set.Set, thoroughly bool) {
 	w.m.bank.collect(w, palette, seedsFirst)
 	w.startFrom(w.seeds, 2*seedsFirst)
 	w.detour()

@@ -6,13 +6,14 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // The parts of one step of a descent on four paints.
 func BenchmarkKernel(b *testing.B) {
 	m := acrylicMixer(b)
 	w := newWorkspace(m)
-	w.begin(colour.Lab{L: 45, A: -12, B: 30}, FullSet(m.Len()))
+	w.begin(colour.Lab{L: 45, A: -12, B: 30}, set.Full(m.Len()))
 	w.list = append(w.list[:0], 0, 4, 9, 15)
 	w.amount = append(w.amount[:0], 0.1, 0.2, 0.3, 0.4)
 	w.evaluate()
@@ -42,7 +43,7 @@ func BenchmarkSeeds(b *testing.B) {
 	m := mustMixer(b, tubesFrom(b, tubesPath), Options{Surface: film.Dry})
 	w := newWorkspace(m)
 	for _, n := range []int{8, 40, 80} {
-		palette := NewSet(m.Len())
+		palette := set.New(m.Len())
 		for i := range n {
 			palette.Add(i * m.Len() / n)
 		}

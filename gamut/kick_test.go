@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -37,8 +38,8 @@ func TestLeastUnwilling(t *testing.T) {
 	rng := rand.New(rand.NewPCG(36, 1))
 	for range 100 {
 		members := randomPalette(m.Len(), 5, 9, rng)
-		palette := SetOf(m.Len(), members...)
-		w.begin(randomMix(m, FullSet(m.Len()).Members(), rng), palette)
+		palette := set.Of(m.Len(), members...)
+		w.begin(randomMix(m, set.Full(m.Len()).Members(), rng), palette)
 		w.list = append(w.list[:0], members[:2]...)
 		w.amount = append(w.amount[:0], 0.5, 0.5)
 		w.evaluate()
@@ -67,7 +68,7 @@ func TestKickFrees(t *testing.T) {
 	w := newWorkspace(m)
 	freed := 0
 	for _, q := range readQuestions(t) {
-		palette := SetOf(m.Len(), q.palette...)
+		palette := set.Of(m.Len(), q.palette...)
 		w.begin(q.target, palette)
 		w.best.squared, w.enough = math.Inf(1), met
 		w.alone()

@@ -10,6 +10,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 func TestNewMixerRefuses(t *testing.T) {
@@ -43,7 +44,7 @@ func TestKernelAgainstFilm(t *testing.T) {
 	for range 500 {
 		p := randomPalette(m.Len(), 2, 4, rng)
 		target := colour.Lab{L: 100 * rng.Float64(), A: 40 * rng.NormFloat64(), B: 40 * rng.NormFloat64()}
-		w.begin(target, FullSet(m.Len()))
+		w.begin(target, set.Full(m.Len()))
 		w.list, w.amount = append(w.list[:0], p...), w.amount[:0]
 		volume := make([]float64, len(p))
 		for i, k := range p {
@@ -68,7 +69,7 @@ func TestSlopes(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 1))
 	w := newWorkspace(m)
 	for range 500 {
-		w.begin(randomMix(m, FullSet(m.Len()).Members(), rng), FullSet(m.Len()))
+		w.begin(randomMix(m, set.Full(m.Len()).Members(), rng), set.Full(m.Len()))
 		w.list = append(w.list[:0], randomPalette(m.Len(), 4, 4, rng)...)
 		w.amount = append(w.amount[:0], rng.Float64(), rng.Float64(), rng.Float64(), rng.Float64())
 		w.evaluate()
@@ -110,7 +111,7 @@ func TestMixIsSound(t *testing.T) {
 		coordinate := rapid.Float64Range(-150, 150)
 		target := colour.Lab{L: rapid.Float64Range(0, 100).Draw(t, "L"), A: coordinate.Draw(t, "a"), B: coordinate.Draw(t, "b")}
 		effort := rapid.SampledFrom([]Effort{Quick, Search, Verdict}).Draw(t, "effort")
-		palette := SetOf(m.Len(), list...)
+		palette := set.Of(m.Len(), list...)
 		mix := m.Closest(target, palette, effort)
 		checkMix(t, m, mix, palette, target)
 		again := m.Closest(target, palette, effort)
@@ -122,7 +123,7 @@ func TestMixIsSound(t *testing.T) {
 	})
 }
 
-func checkMix(t *rapid.T, m *Mixer, mix Mix, palette Set, target colour.Lab) {
+func checkMix(t *rapid.T, m *Mixer, mix Mix, palette set.Set, target colour.Lab) {
 	sum := 0.0
 	for i, p := range mix.Paints {
 		sum += mix.Shares[i]
@@ -160,7 +161,7 @@ func checkRecipe(t *rapid.T, m *Mixer, r Recipe, target colour.Lab, most int) {
 func TestWithinAgrees(t *testing.T) {
 	m := acrylicMixer(t)
 	for _, q := range readQuestions(t)[400:600] {
-		palette := SetOf(m.Len(), q.palette...)
+		palette := set.Of(m.Len(), q.palette...)
 		mix := m.Closest(q.target, palette, Search)
 		for _, tolerance := range []float64{0.5, 1, 2, 4} {
 			if near, ok := m.Within(q.target, palette, tolerance, Search); ok != (mix.DE <= tolerance) || (ok && near.DE > tolerance) {
@@ -179,8 +180,8 @@ func TestMorePaintsNeverHurt(t *testing.T) {
 	rng := rand.New(rand.NewPCG(21, 22))
 	for range 300 {
 		p := randomPalette(m.Len(), 3, 9, rng)
-		target := randomMix(m, FullSet(m.Len()).Members(), rng)
-		palette := SetOf(m.Len(), p...)
+		target := randomMix(m, set.Full(m.Len()).Members(), rng)
+		palette := set.Of(m.Len(), p...)
 		before := m.Closest(target, palette, Verdict).DE
 		palette.Add(rng.IntN(m.Len()))
 		if after := m.Closest(target, palette, Verdict).DE; before < 15 && after > before+searchSlack {
@@ -208,7 +209,7 @@ func TestOrderAndScaleChangeNothing(t *testing.T) {
 		}
 		n := mustMixer(t, other, Options{Surface: film.Dry})
 		target := randomMix(m, order, rng)
-		p, q := NewSet(m.Len()), NewSet(m.Len())
+		p, q := set.New(m.Len()), set.New(m.Len())
 		for to, from := range order[:4+rng.IntN(6)] {
 			p.Add(from)
 			q.Add(to)
@@ -222,7 +223,7 @@ func TestOrderAndScaleChangeNothing(t *testing.T) {
 
 func TestClosestDoesNotAllocateInside(t *testing.T) {
 	m := acrylicMixer(t)
-	palette := SetOf(m.Len(), 0, 3, 8, 15, 16)
+	palette := set.Of(m.Len(), 0, 3, 8, 15, 16)
 	target := colour.Lab{L: 40, A: 30, B: 10}
 	w := newWorkspace(m)
 	if n := testing.AllocsPerRun(20, func() {

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -46,7 +47,7 @@ func TestClosestAgainstNelderMead(t *testing.T) {
 		asked++
 		other := math.Inf(1)
 		eachSupport(q.palette, 4, func(s []int) { other = min(other, simplex(m, q.target, s, 4, rng)) })
-		ours := m.Closest(q.target, SetOf(m.Len(), q.palette...), Search).DE
+		ours := m.Closest(q.target, set.Of(m.Len(), q.palette...), Search).DE
 		if ours > other+searchSlack {
 			t.Errorf("%v to %v: %.4f, Nelder-Mead finds %.4f", q.palette, q.target, ours, other)
 		}

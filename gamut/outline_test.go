@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -26,7 +27,7 @@ func TestOutlineHoldsMixes(t *testing.T) {
 	rng := rand.New(rand.NewPCG(81, 82))
 	for range 10 {
 		p := randomPalette(m.Len(), 3, 6, rng)
-		outline := m.Outline(SetOf(m.Len(), p...))
+		outline := m.Outline(set.Of(m.Len(), p...))
 		for range 200 {
 			lab := randomMix(m, p, rng)
 			for i, from := range outline {
@@ -44,7 +45,7 @@ func TestOutlineAt(t *testing.T) {
 	names, _ := acrylics(t)
 	m := acrylicMixer(t)
 	p := named(t, names, "titanium white", "ultramarine blue", "cadmium red light", "bismuth vanadate yellow", "phthalo green blue shade")
-	palette := SetOf(m.Len(), p...)
+	palette := set.Of(m.Len(), p...)
 	edge := m.OutlineAt(palette, 60, 24)
 	if len(edge) != 24 {
 		t.Fatalf("%d points", len(edge))
@@ -59,7 +60,7 @@ func TestOutlineAt(t *testing.T) {
 			t.Errorf("%v is within reach too", beyond)
 		}
 	}
-	if edge := m.OutlineAt(SetOf(m.Len(), p[0]), 20, 8); edge != nil {
+	if edge := m.OutlineAt(set.Of(m.Len(), p[0]), 20, 8); edge != nil {
 		t.Errorf("white alone at L 20: %v", edge)
 	}
 }

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"sync"
 	"testing"
 )
@@ -11,7 +12,7 @@ func TestClosestIsTheSameFromManyGoroutines(t *testing.T) {
 	alone, shared := acrylicMixer(t), acrylicMixer(t)
 	want := make([]Mix, len(questions))
 	for i, q := range questions {
-		want[i] = alone.Closest(q.target, SetOf(alone.Len(), q.palette...), Search)
+		want[i] = alone.Closest(q.target, set.Of(alone.Len(), q.palette...), Search)
 	}
 	var wg sync.WaitGroup
 	for g := range 4 {
@@ -19,7 +20,7 @@ func TestClosestIsTheSameFromManyGoroutines(t *testing.T) {
 			for k := range questions {
 				i := (k*7 + g*25) % len(questions)
 				q := questions[i]
-				got := shared.Closest(q.target, SetOf(shared.Len(), q.palette...), Search)
+				got := shared.Closest(q.target, set.Of(shared.Len(), q.palette...), Search)
 				if got.DE != want[i].DE || got.Lab != want[i].Lab {
 					t.Errorf("%v: %v, alone %v", q, got, want[i])
 				}

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -56,7 +57,7 @@ func TestRecipeAgainstBruteForce(t *testing.T) {
 		n := min(2+k%5, 4)
 		paints := randomPalette(m.Len(), n, n, rng)
 		target := randomMix(m, paints, rng)
-		mix := m.Closest(target, SetOf(m.Len(), paints...), Search)
+		mix := m.Closest(target, set.Of(m.Len(), paints...), Search)
 		if len(mix.Paints) == 4 {
 			fours++
 		}

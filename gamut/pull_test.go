@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -16,8 +17,8 @@ func TestPullsTellWhatATraceDoes(t *testing.T) {
 	const trace = 1e-6 // of the mix, in scaled amounts
 	asked := 0
 	for range 60 {
-		target := randomMix(m, FullSet(m.Len()).Members(), rng)
-		mix := m.Closest(target, SetOf(m.Len(), randomPalette(m.Len(), 3, 3, rng)...), Quick)
+		target := randomMix(m, set.Full(m.Len()).Members(), rng)
+		mix := m.Closest(target, set.Of(m.Len(), randomPalette(m.Len(), 3, 3, rng)...), Quick)
 		total := 0.0
 		for i, p := range mix.Paints {
 			total += mix.Shares[i] * m.scale[p]

@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Recipes lists up to most (0: 5) recipes in whole parts of at most maxTotal
@@ -16,7 +17,7 @@ import (
 // out when some of its paints alone do as well within a quarter of a unit, when
 // it is 3 units behind another of no more paints, or 6 behind the best; of more
 // than most, the nearest stay.
-func (m *Mixer) Recipes(target colour.Lab, palette Set, maxTotal, most int) []Recipe {
+func (m *Mixer) Recipes(target colour.Lab, palette set.Set, maxTotal, most int) []Recipe {
 	if most <= 0 {
 		most = 5
 	}

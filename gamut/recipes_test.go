@@ -2,6 +2,7 @@ package gamut
 
 import (
 	"cmp"
+	"fewtubes/gamut/set"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -16,8 +17,8 @@ func TestRecipesAreUsefulAndOrdered(t *testing.T) {
 	rng := rand.New(rand.NewPCG(51, 52))
 	for range 60 {
 		p := randomPalette(m.Len(), 4, 8, rng)
-		target := randomMix(m, FullSet(m.Len()).Members(), rng)
-		list := m.Recipes(target, SetOf(m.Len(), p...), 20, 5)
+		target := randomMix(m, set.Full(m.Len()).Members(), rng)
+		list := m.Recipes(target, set.Of(m.Len(), p...), 20, 5)
 		if len(list) == 0 || len(list) > 5 {
 			t.Fatalf("%d recipes", len(list))
 		}

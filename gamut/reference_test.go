@@ -14,6 +14,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 var update = flag.Bool("update", false, "write the reference table of the closest mix again")
@@ -41,7 +42,7 @@ func sparse(rng *rand.Rand, amount []float64) {
 // nor the search over supports.
 func exhaustive(m *Mixer, target colour.Lab, palette []int, perSupport int, rng *rand.Rand) float64 {
 	w := newWorkspace(m)
-	w.begin(target, SetOf(m.Len(), palette...))
+	w.begin(target, set.Of(m.Len(), palette...))
 	size := min(m.limit, len(palette))
 	supports := 0
 	eachSupport(palette, size, func([]int) { supports++ })
@@ -98,7 +99,7 @@ func randomPalette(n, least, most int, rng *rand.Rand) []int {
 // by 0.5 to 15: farther off CIEDE2000 is full of edges (see edge.go), and
 // TestClosestFarOff takes over.
 func makeQuestions(m *Mixer, n int, rng *rand.Rand) []question {
-	all := FullSet(m.Len()).Members()
+	all := set.Full(m.Len()).Members()
 	var out []question
 	for len(out) < n/2 {
 		p := randomPalette(m.Len(), 3, 10, rng)
@@ -166,7 +167,7 @@ func TestClosestAgainstReference(t *testing.T) {
 	}{{Search, 0, 0}, {Verdict, 0, 0}} {
 		worse, farOff, worst := 0, 0, 0.0
 		for _, q := range questions {
-			loss := m.Closest(q.target, SetOf(m.Len(), q.palette...), c.effort).DE - q.best
+			loss := m.Closest(q.target, set.Of(m.Len(), q.palette...), c.effort).DE - q.best
 			worst = max(worst, loss)
 			if loss > 0.05 {
 				worse++
@@ -200,7 +201,7 @@ func TestFewerPaintsPerMix(t *testing.T) {
 				continue
 			}
 			asked++
-			loss := m.Closest(target, SetOf(m.Len(), p...), Search).DE - best
+			loss := m.Closest(target, set.Of(m.Len(), p...), Search).DE - best
 			worst = max(worst, loss)
 			if loss > 0.05 {
 				worse++
@@ -222,7 +223,7 @@ func TestClosestFarOff(t *testing.T) {
 	for seen < 200 {
 		p := randomPalette(m.Len(), 3, 6, rng)
 		target := colour.SRGB{R: rng.Float64(), G: rng.Float64(), B: rng.Float64()}.Lab()
-		mix := m.Closest(target, SetOf(m.Len(), p...), Search)
+		mix := m.Closest(target, set.Of(m.Len(), p...), Search)
 		if mix.DE <= 15 {
 			continue
 		}
@@ -259,7 +260,7 @@ func TestClosestFrom(t *testing.T) {
 	m := acrylicMixer(t)
 	far := 0
 	for _, q := range readQuestions(t) {
-		palette := SetOf(m.Len(), q.palette...)
+		palette := set.Of(m.Len(), q.palette...)
 		two, eight := m.ClosestFrom(q.target, palette, 2), m.ClosestFrom(q.target, palette, 8)
 		if eight.DE > two.DE+alikeSquares || eight.DE < q.best-0.05 {
 			t.Errorf("%v: %.4f from two starts, %.4f from eight", q, two.DE, eight.DE)

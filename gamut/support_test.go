@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math/rand/v2"
 	"testing"
 
@@ -16,8 +17,8 @@ func TestEntering(t *testing.T) {
 	entered := 0
 	for range 300 {
 		members := randomPalette(m.Len(), 4, 9, rng)
-		target := randomMix(m, FullSet(m.Len()).Members(), rng)
-		w.begin(target, SetOf(m.Len(), members...))
+		target := randomMix(m, set.Full(m.Len()).Members(), rng)
+		w.begin(target, set.Of(m.Len(), members...))
 		w.list = append(w.list[:0], members[:2]...)
 		w.amount = append(w.amount[:0], 0.5, 0.5)
 		w.evaluate()
@@ -63,7 +64,7 @@ func TestLeaveOneOut(t *testing.T) {
 		list := randomPalette(m.Len(), 5, 5, rng)
 		start := make([]float64, 5)
 		sparse(rng, start)
-		w.begin(randomMix(m, list, rng), SetOf(m.Len(), list...))
+		w.begin(randomMix(m, list, rng), set.Of(m.Len(), list...))
 		w.list, w.amount = append(w.list[:0], list...), append(w.amount[:0], start...)
 		w.evaluate()
 		w.leaveOneOut()
@@ -86,7 +87,7 @@ func TestLeaveOneOut(t *testing.T) {
 func TestDropNothing(t *testing.T) {
 	m := acrylicMixer(t)
 	w := newWorkspace(m)
-	w.begin(colour.Lab{L: 50}, FullSet(m.Len()))
+	w.begin(colour.Lab{L: 50}, set.Full(m.Len()))
 	w.list, w.amount = append(w.list[:0], 3, 5, 8), append(w.amount[:0], 0.5, 0, 0.5)
 	w.evaluate()
 	w.dropNothing()
@@ -100,7 +101,7 @@ func TestDropNothing(t *testing.T) {
 func TestSettledBefore(t *testing.T) {
 	m := acrylicMixer(t)
 	w := newWorkspace(m)
-	w.begin(colour.Lab{L: 50}, FullSet(m.Len()))
+	w.begin(colour.Lab{L: 50}, set.Full(m.Len()))
 	w.list, w.amount = append(w.list[:0], 3, 5), append(w.amount[:0], 0.5, 0.5)
 	w.evaluate()
 	w.noteSettled()
@@ -118,7 +119,7 @@ func TestSettledBefore(t *testing.T) {
 			t.Errorf("%+v: %v", c, got)
 		}
 	}
-	w.begin(colour.Lab{L: 60}, FullSet(m.Len()))
+	w.begin(colour.Lab{L: 60}, set.Full(m.Len()))
 	w.list, w.aim.squared = append(w.list[:0], 3, 5), end
 	if w.settledBefore() {
 		t.Error("ends outlive their target")

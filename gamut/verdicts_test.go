@@ -12,6 +12,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 const (
@@ -60,8 +61,8 @@ func onTheEdge(m *Mixer, rng *rand.Rand) verdict {
 	for {
 		v := verdict{tolerance: []float64{0.5, 1, 2, 3, 5}[rng.IntN(5)]}
 		v.palette = randomPalette(m.Len(), 2, 12, rng)
-		palette := SetOf(m.Len(), v.palette...)
-		from, to := randomMix(m, v.palette, rng), randomMix(m, FullSet(m.Len()).Members(), rng)
+		palette := set.Of(m.Len(), v.palette...)
+		from, to := randomMix(m, v.palette, rng), randomMix(m, set.Full(m.Len()).Members(), rng)
 		if rng.IntN(2) == 0 {
 			to = colour.SRGB{R: rng.Float64(), G: rng.Float64(), B: rng.Float64()}.Lab()
 		}
@@ -98,7 +99,7 @@ func rounded(c colour.Lab) colour.Lab {
 func densely(m *Mixer, v *verdict, rng *rand.Rand) float64 {
 	best := exhaustive(m, v.target, v.palette, 35, rng)
 	w := newWorkspace(m)
-	w.begin(v.target, SetOf(m.Len(), v.palette...))
+	w.begin(v.target, set.Of(m.Len(), v.palette...))
 	size := min(m.limit, len(v.palette))
 	supports := 0
 	eachSupport(v.palette, size, func([]int) { supports++ })
@@ -150,7 +151,7 @@ func writeVerdicts(t *testing.T) {
 				rng := rand.New(rand.NewPCG(2000, uint64(i)))
 				for v := &verdicts[i]; ; {
 					*v = onTheEdge(m, rng)
-					dense, searched := densely(m, v, rng), m.Closest(v.target, SetOf(m.Len(), v.palette...), Verdict).DE
+					dense, searched := densely(m, v, rng), m.Closest(v.target, set.Of(m.Len(), v.palette...), Verdict).DE
 					if searched < dense-1e-4 {
 						t.Logf("a search beats the table by %.4f: %v", dense-searched, v)
 					}
@@ -202,7 +203,7 @@ func TestVerdictsAgainstExhaustive(t *testing.T) {
 	for _, effort := range []Effort{Quick, Search, Verdict} {
 		reached, wrong, worst := 0, 0, 0.0
 		for _, v := range verdicts {
-			mix, got := m.Within(v.target, SetOf(m.Len(), v.palette...), v.tolerance, effort)
+			mix, got := m.Within(v.target, set.Of(m.Len(), v.palette...), v.tolerance, effort)
 			want := v.best <= v.tolerance
 			if want {
 				reached++

@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 
 	"fewtubes/gamut/portable"
@@ -19,7 +20,7 @@ const (
 // mix in each direction bound each slab of lightness. It comes within about a
 // tenth of asking the search at random places, and serves to compare palettes,
 // not to decide reach.
-func (m *Mixer) Volume(palette Set) float64 {
+func (m *Mixer) Volume(palette set.Set) float64 {
 	trace := m.trace(palette)
 	var count [volumeSlabs]float64
 	var a, b [volumeSlabs]float64
@@ -55,7 +56,7 @@ func slab(l float64) int {
 
 // trace lists L, a, b along the ways between every two paints of the palette,
 // with points between neighbours on a way so that no slab is skipped.
-func (m *Mixer) trace(palette Set) [][3]float64 {
+func (m *Mixer) trace(palette set.Set) [][3]float64 {
 	members := palette.Members()
 	var out [][3]float64
 	for _, i := range members {

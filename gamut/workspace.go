@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 
 	"fewtubes/gamut/colour"
@@ -32,7 +33,7 @@ type workspace struct {
 
 	enough                   float64 // squared: a mix this near ends the search
 	hope                     float64 // squared: a descent that will not come nearer ends
-	kicked                   Set
+	kicked                   set.Set
 	best, kept, saved, other state
 	settled                  []state // where starts at this target ended
 	seeds, near, apart       []seed
@@ -59,7 +60,7 @@ func newWorkspace(m *Mixer) *workspace {
 	}
 	return &workspace{
 		m: m, aim: new(residual), aimNext: new(residual), here: new(point), next: new(point),
-		members: make([]int, 0, len(m.paints)), chosen: make([]int, scarce), hope: math.Inf(1), kicked: NewSet(len(m.paints)),
+		members: make([]int, 0, len(m.paints)), chosen: make([]int, scarce), hope: math.Inf(1), kicked: set.New(len(m.paints)),
 		list: make([]int, 0, n), amount: make([]float64, 0, n),
 		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), free: make([]bool, n),
 		best: room(), kept: room(), saved: room(), other: room(), settled: settled[:0],
@@ -67,7 +68,7 @@ func newWorkspace(m *Mixer) *workspace {
 	}
 }
 
-func (w *workspace) begin(target colour.Lab, palette Set) {
+func (w *workspace) begin(target colour.Lab, palette set.Set) {
 	*w.aim = newResidual(target)
 	*w.aimNext = *w.aim
 	w.limit, w.settled = w.m.limit, w.settled[:0]

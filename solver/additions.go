@@ -4,8 +4,8 @@ import (
 	"context"
 	"slices"
 
-	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Additions are the sets of so many tubes that, added to a palette, bring most
@@ -36,7 +36,7 @@ const (
 // single tube brings a target within reach, the first entry holds the tube with
 // which the mean difference is least. It is empty when there is no tube to add.
 func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Additions, error) {
-	set, err := s.box.find("palette", palette)
+	held, err := s.box.find("palette", palette)
 	if err != nil {
 		return nil, err
 	}
@@ -44,17 +44,17 @@ func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Addit
 	if err != nil {
 		return nil, err
 	}
-	if minus(r.allowed, set).Len() == 0 {
+	if set.Minus(r.allowed, held).Len() == 0 {
 		return nil, nil
 	}
-	st, err := s.standing(ctx, set, r)
+	st, err := s.standing(ctx, held, r)
 	if err != nil {
 		return nil, err
 	}
-	w := &mostWanted{weights: s.burden(r, set), list: mostAdditions, sift: mostSifted}
+	w := &mostWanted{weights: s.burden(r, held), list: mostAdditions, sift: mostSifted}
 	var out []Additions
 	for n := 1; n <= mostAdded; n++ {
-		w.size = set.Len() + n
+		w.size = held.Len() + n
 		sets, reached, capped, err := st.core.mostReach(ctx, r, st.missed, w)
 		if err != nil {
 			return nil, err
@@ -72,7 +72,7 @@ func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Addit
 
 // burden weighs the tubes not in a palette: toxic and fugitive ones beyond any
 // price, then by price.
-func (s *Session) burden(r *rules, palette gamut.Set) []int {
+func (s *Session) burden(r *rules, palette set.Set) []int {
 	flaws, all := drawbacks(s.box.tubes), 1
 	for _, price := range r.prices {
 		all += price
@@ -87,7 +87,7 @@ func (s *Session) burden(r *rules, palette gamut.Set) []int {
 }
 
 // additions are what palettes, in order of a sum, bring beyond the one they hold.
-func (s *Session) additions(ctx context.Context, st *standing, r *rules, palettes []gamut.Set, sum *tubeSum) []Addition {
+func (s *Session) additions(ctx context.Context, st *standing, r *rules, palettes []set.Set, sum *tubeSum) []Addition {
 	out := make([]Addition, len(palettes))
 	for i, p := range palettes {
 		out[i] = s.addition(ctx, st, r, p)
@@ -104,8 +104,8 @@ func (s *Session) additions(ctx context.Context, st *standing, r *rules, palette
 }
 
 // addition is what a palette brings beyond the one it holds.
-func (s *Session) addition(ctx context.Context, st *standing, r *rules, palette gamut.Set) Addition {
-	more := minus(palette, st.palette)
+func (s *Session) addition(ctx context.Context, st *standing, r *rules, palette set.Set) Addition {
+	more := set.Minus(palette, st.palette)
 	out := Addition{Tubes: s.box.ids(more), Reached: []string{}, Price: r.cost(more)}
 	far := st.with(ctx, s, palette)
 	for _, t := range st.missed {
@@ -120,7 +120,7 @@ func (s *Session) addition(ctx context.Context, st *standing, r *rules, palette 
 // nearestAddition is the one tube with which the mean difference is least.
 func (s *Session) nearestAddition(ctx context.Context, st *standing, r *rules) Addition {
 	var all []Addition
-	for _, i := range minus(r.allowed, st.palette).Members() {
+	for _, i := range set.Minus(r.allowed, st.palette).Members() {
 		with := st.palette.Clone()
 		with.Add(i)
 		all = append(all, s.addition(ctx, st, r, with))

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"testing"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"pgregory.net/rapid"
 )
@@ -45,7 +45,7 @@ func TestMostReachEqualsBruteForce(t *testing.T) {
 		}
 		checkCosts(t, got, best, &tubeSum{weights: r.prices})
 		for _, s := range got {
-			if !slices.ContainsFunc(best, func(b gamut.Set) bool { return slices.Equal(b, s) }) {
+			if !slices.ContainsFunc(best, func(b set.Set) bool { return slices.Equal(b, s) }) {
 				t.Fatalf("%v is not among the best", s.Members())
 			}
 		}
@@ -56,7 +56,7 @@ func TestMostReachEqualsBruteForce(t *testing.T) {
 }
 
 // mostByBruteForce are the palettes of at most a size that reach most targets.
-func mostByBruteForce(f *fakeCase, r *rules, targets []int, size int) (most int, best []gamut.Set) {
+func mostByBruteForce(f *fakeCase, r *rules, targets []int, size int) (most int, best []set.Set) {
 	for _, s := range subsets(f.o.n) {
 		if !keeps(s, r) || s.Len() > size {
 			continue
@@ -90,7 +90,7 @@ func TestAdditionsAndAtHomeEqualBruteForce(t *testing.T) {
 			t.Fatal(err)
 		}
 		rng := rand.New(rand.NewPCG(seed, 1))
-		palette := gamut.SetOf(tubes, rng.Perm(tubes)[:1+rng.IntN(6)]...)
+		palette := set.Of(tubes, rng.Perm(tubes)[:1+rng.IntN(6)]...)
 		levels += checkAdditions(t, seed, s, table, palette)
 		homes += checkAtHome(t, seed, s, table, palette)
 	}
@@ -100,7 +100,7 @@ func TestAdditionsAndAtHomeEqualBruteForce(t *testing.T) {
 	}
 }
 
-func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, palette gamut.Set) int {
+func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, palette set.Set) int {
 	t.Helper()
 	got, err := s.Additions(context.Background(), s.box.ids(palette), nil)
 	if err != nil {
@@ -123,7 +123,7 @@ func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, pa
 				most, ties = reached, nil
 			}
 			if reached == most {
-				ties = append(ties, s.box.ids(gamut.Set{uint64(more)}))
+				ties = append(ties, s.box.ids(set.Set{uint64(more)}))
 			}
 		}
 		if most <= last {
@@ -158,7 +158,7 @@ func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, pa
 	return last
 }
 
-func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palette gamut.Set) int {
+func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palette set.Set) int {
 	t.Helper()
 	got, err := s.AtHome(context.Background(), s.box.ids(palette))
 	if err != nil {
@@ -174,7 +174,7 @@ func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palet
 		if n > most {
 			most, ties = n, nil
 		}
-		ties = append(ties, s.box.ids(gamut.Set{uint64(home)}))
+		ties = append(ties, s.box.ids(set.Set{uint64(home)}))
 	}
 	var listed [][]string
 	for _, l := range got.Sets {

@@ -3,9 +3,8 @@ package solver
 import (
 	"cmp"
 	"context"
+	"fewtubes/gamut/set"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // apart is as many cuts as asked for, no two of which share a tube, those first in
@@ -14,7 +13,7 @@ import (
 func apart(ctx context.Context, cuts []need, n int, order func(a, b need) int) []need {
 	cuts = slices.Clone(cuts)
 	slices.SortStableFunc(cuts, order)
-	sets := make([]gamut.Set, len(cuts))
+	sets := make([]set.Set, len(cuts))
 	for i := range cuts {
 		sets[i] = cuts[i].oneOf
 	}
@@ -32,7 +31,7 @@ const mostCompared = 2_000_000
 
 // disjoint are the places of n sets no two of which share a member, the first in
 // order; nil when none are found, or the context ends.
-func disjoint(ctx context.Context, sets []gamut.Set, n int) []int {
+func disjoint(ctx context.Context, sets []set.Set, n int) []int {
 	p := &packing{ctx: ctx, sets: sets, left: mostCompared}
 	return p.among(everyTarget(len(sets)), n)
 }
@@ -40,7 +39,7 @@ func disjoint(ctx context.Context, sets []gamut.Set, n int) []int {
 // packing is a search for disjoint sets, depth first.
 type packing struct {
 	ctx  context.Context
-	sets []gamut.Set
+	sets []set.Set
 	left int // pairs to look at
 }
 
@@ -77,14 +76,14 @@ func (p *packing) room(places []int, n int) bool {
 	if len(places) < n {
 		return false
 	}
-	var all gamut.Set
+	var all set.Set
 	sizes := make([]int, len(places))
 	for k, at := range places {
 		sizes[k] = p.sets[at].Len()
 		if k == 0 {
 			all = p.sets[at].Clone()
 		} else {
-			all = union(all, p.sets[at])
+			all = set.Union(all, p.sets[at])
 		}
 	}
 	slices.SortFunc(sizes, cmp.Compare[int])

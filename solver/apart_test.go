@@ -5,7 +5,7 @@ import (
 	"slices"
 	"testing"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"pgregory.net/rapid"
 )
@@ -15,9 +15,9 @@ import (
 func TestDisjointEqualsBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const members = 10
-		var sets []gamut.Set
+		var sets []set.Set
 		for range rapid.IntRange(1, 9).Draw(t, "sets") {
-			sets = append(sets, gamut.SetOf(members, rapid.SliceOfN(rapid.IntRange(0, members-1), 1, 4).Draw(t, "set")...))
+			sets = append(sets, set.Of(members, rapid.SliceOfN(rapid.IntRange(0, members-1), 1, 4).Draw(t, "set")...))
 		}
 		n := rapid.IntRange(0, 5).Draw(t, "n")
 		var want []int
@@ -34,7 +34,7 @@ func TestDisjointEqualsBruteForce(t *testing.T) {
 	})
 }
 
-func disjointAt(sets []gamut.Set, at []int) bool {
+func disjointAt(sets []set.Set, at []int) bool {
 	for k, i := range at {
 		if slices.ContainsFunc(at[:k], func(j int) bool { return sets[i].Meets(sets[j]) }) {
 			return false
@@ -44,11 +44,11 @@ func disjointAt(sets []gamut.Set, at []int) bool {
 }
 
 // pairsWithin are all pairs of members of the same of some groups.
-func pairsWithin(groups, each int) (out []gamut.Set) {
+func pairsWithin(groups, each int) (out []set.Set) {
 	for g := range groups {
 		for i := range each {
 			for j := range i {
-				out = append(out, gamut.SetOf(groups*each, g*each+i, g*each+j))
+				out = append(out, set.Of(groups*each, g*each+i, g*each+j))
 			}
 		}
 	}

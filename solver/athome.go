@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"fewtubes/gamut/set"
 	"slices"
 
 	"fewtubes/gamut/portable"
@@ -23,26 +24,26 @@ type Leaving struct {
 // reaches is still reached. There are none where every tube is needed, or nothing
 // is reached.
 func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error) {
-	set, err := s.box.find("palette", palette)
-	if err != nil || set.Len() < 2 {
+	held, err := s.box.find("palette", palette)
+	if err != nil || held.Len() < 2 {
 		return &AtHome{}, err
 	}
 	r, err := s.box.rules(&Limits{})
 	if err != nil {
 		return nil, err
 	}
-	st, err := s.standing(ctx, set, r)
+	st, err := s.standing(ctx, held, r)
 	if err != nil || len(st.reached) == 0 {
 		return &AtHome{}, err
 	}
-	r.allowed = set
+	r.allowed = held
 	left, capped, err := st.core.fewest(ctx, r, st.reached, mostAdditions)
 	if err != nil {
 		return nil, err
 	}
 	out := &AtHome{Capped: capped}
 	for _, p := range left {
-		if home := minus(set, p); home.Len() > 0 {
+		if home := set.Minus(held, p); home.Len() > 0 {
 			out.Sets = append(out.Sets, Leaving{s.box.ids(home), st.mean(st.with(ctx, s, p))})
 		}
 	}

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 )
 
 // box owns the map between tube ids and indices; indices are in catalogue order.
@@ -28,8 +28,8 @@ func newBox(tubes []catalog.Tube) (*box, error) {
 }
 
 // find is the set of the tubes named under a limit's key.
-func (b *box) find(key string, ids []string) (gamut.Set, error) {
-	s := gamut.NewSet(len(b.tubes))
+func (b *box) find(key string, ids []string) (set.Set, error) {
+	s := set.New(len(b.tubes))
 	for _, id := range ids {
 		i, ok := b.index[id]
 		if !ok {
@@ -42,7 +42,7 @@ func (b *box) find(key string, ids []string) (gamut.Set, error) {
 }
 
 // ids lists the members of a set in catalogue order.
-func (b *box) ids(s gamut.Set) []string {
+func (b *box) ids(s set.Set) []string {
 	out := []string{}
 	for _, i := range s.Members() {
 		out = append(out, b.tubes[i].ID)

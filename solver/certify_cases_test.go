@@ -5,9 +5,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // outOfReach is a colour that some real tubes do not come within a tolerance of,
@@ -36,7 +36,7 @@ func grown(t testing.TB, seed uint64, n, least, most int) (out []outOfReach) {
 		}
 		p.Targets[0].Lab = colour.Lab{L: 20 + 65*rng.Float64(), A: 50*rng.Float64() - 25, B: 65*rng.Float64() - 25}
 		p.Targets[0].Tolerance = float64(2 + rng.IntN(2))
-		from := gamut.SetOf(len(p.Tubes), rng.Perm(len(p.Tubes))[:3+rng.IntN(2)]...)
+		from := set.Of(len(p.Tubes), rng.Perm(len(p.Tubes))[:3+rng.IntN(2)]...)
 		s, err := NewSession(p)
 		if err != nil {
 			t.Fatal(err)
@@ -48,9 +48,9 @@ func grown(t testing.TB, seed uint64, n, least, most int) (out []outOfReach) {
 	return out
 }
 
-func (s *Session) growOne(t testing.TB, from gamut.Set) (c outOfReach, ok bool) {
+func (s *Session) growOne(t testing.TB, from set.Set) (c outOfReach, ok bool) {
 	k, target := s.blank().known[0], &s.problem.Targets[0]
-	all := gamut.FullSet(len(s.box.tubes))
+	all := set.Full(len(s.box.tubes))
 	if !k.reaches(all, target.Tolerance, search) {
 		return c, false
 	}

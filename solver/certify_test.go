@@ -7,10 +7,10 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // smallScene asks seven tubes for three colours, one of them beyond all seven.
@@ -100,7 +100,7 @@ func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
 	}
 	allowed := r.allowed.Members()
 	for bits := range 1 << len(allowed) {
-		palette := gamut.NewSet(len(p.Tubes))
+		palette := set.New(len(p.Tubes))
 		for i, tube := range allowed {
 			if bits>>i&1 == 1 {
 				palette.Add(tube)
@@ -112,7 +112,7 @@ func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
 	}
 }
 
-func (s *Session) meets(t *testing.T, palette gamut.Set, needs []Need) bool {
+func (s *Session) meets(t *testing.T, palette set.Set, needs []Need) bool {
 	t.Helper()
 	for _, n := range needs {
 		one, err := s.box.find("need", n.OneOf)

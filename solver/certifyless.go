@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // A need often says more than the minimum asks of it: its failing set is grown as
@@ -26,11 +27,11 @@ const (
 type weakening struct {
 	*prover
 	h       *hunt
-	allowed gamut.Set
-	size    int         // no palette of so many tubes meets all needs
-	target  []int       // per need
-	first   []gamut.Set // per need: the tubes one of which it asked for at first
-	now     []gamut.Set // now
+	allowed set.Set
+	size    int       // no palette of so many tubes meets all needs
+	target  []int     // per need
+	first   []set.Set // per need: the tubes one of which it asked for at first
+	now     []set.Set // now
 }
 
 func newWeakening(p *prover, r *rules, a *Answer) (*weakening, error) {
@@ -47,7 +48,7 @@ func newWeakening(p *prover, r *rules, a *Answer) (*weakening, error) {
 
 // apply puts a need as it stands now in the answer and in its claim.
 func (w *weakening) apply(i int, c *claim, n *Need) {
-	c.target, c.tubes = w.target[i], minus(w.allowed, w.now[i])
+	c.target, c.tubes = w.target[i], set.Minus(w.allowed, w.now[i])
 	if !w.now[i].SubsetOf(w.first[i]) {
 		n.OneOf, n.BestDE = w.s.box.ids(w.now[i]), w.s.oracle.closest(c.target, c.tubes, verdict).DE
 	}
@@ -59,7 +60,7 @@ func (w *weakening) narrowOnes() error {
 	margin := make([]float64, len(w.now))
 	each(len(margin), func(i int) {
 		if w.ctx.Err() == nil {
-			_, margin[i] = w.spare(i, minus(w.allowed, w.now[i]))
+			_, margin[i] = w.spare(i, set.Minus(w.allowed, w.now[i]))
 		}
 	})
 	for _, i := range sortedBy(margin) {
@@ -78,7 +79,7 @@ func sortedBy(key []float64) []int {
 
 // spare is how far beyond the tolerance of a need's target the nearest mix of any
 // number of some tubes lies.
-func (w *weakening) spare(i int, tubes gamut.Set) (gamut.Mix, float64) {
+func (w *weakening) spare(i int, tubes set.Set) (gamut.Mix, float64) {
 	near := w.nearest(w.target[i], tubes)
 	return near, near.DE - w.s.problem.Targets[w.target[i]].Tolerance
 }
@@ -114,7 +115,7 @@ func (w *weakening) weaken(i int, order uint64) {
 		l.takeOut(rest)
 	}
 	if w.ctx.Err() == nil {
-		w.now[i] = minus(w.allowed, l.failing)
+		w.now[i] = set.Minus(w.allowed, l.failing)
 	}
 }
 
@@ -122,22 +123,22 @@ func (w *weakening) weaken(i int, order uint64) {
 type lessening struct {
 	*weakening
 	need    int
-	failing gamut.Set
-	stays   gamut.Set // tubes that cannot be taken out
+	failing set.Set
+	stays   set.Set // tubes that cannot be taken out
 }
 
 // lessening starts from what a need asked for at first.
 func (w *weakening) lessening(i int) *lessening {
-	return &lessening{weakening: w, need: i, failing: minus(w.allowed, w.first[i]), stays: gamut.NewSet(len(w.s.box.tubes))}
+	return &lessening{weakening: w, need: i, failing: set.Minus(w.allowed, w.first[i]), stays: set.New(len(w.s.box.tubes))}
 }
 
 // stands reports whether the needs prove the minimum with this failing set.
-func (l *lessening) stands(failing gamut.Set) bool {
+func (l *lessening) stands(failing set.Set) bool {
 	asked := make([]*cut, len(l.now))
 	for i, oneOf := range l.now {
 		asked[i] = &cut{oneOf: oneOf}
 	}
-	asked[l.need] = &cut{oneOf: minus(l.allowed, failing)}
+	asked[l.need] = &cut{oneOf: set.Minus(l.allowed, failing)}
 	p, _ := l.h.newPicker(&question{size: l.size}, asked)
 	return p.pick(l.ctx) == failed
 }
@@ -156,7 +157,7 @@ func (l *lessening) widen(inOrder func(a, b int) int) float64 {
 }
 
 // rest are the tubes that were not yet asked about.
-func (l *lessening) rest() []int { return minus(l.failing, l.stays).Members() }
+func (l *lessening) rest() []int { return set.Minus(l.failing, l.stays).Members() }
 
 // takeOut takes out all of a group that can be spared.
 func (l *lessening) takeOut(group []int) {

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"testing"
 
-	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // weakeningOf is that of the small scene's answer.
@@ -50,7 +50,7 @@ func TestWeakerNeedsProveTheSameMinimum(t *testing.T) {
 		if palette := w.unmet(len(p.Tubes), a.Minimum.Tubes); palette != nil {
 			t.Errorf("order %d: %v meets all needs", order, w.s.box.ids(palette))
 		}
-		for _, tube := range minus(w.allowed, w.now[last]).Members() {
+		for _, tube := range set.Minus(w.allowed, w.now[last]).Members() {
 			if order == 0 {
 				break // that stops where a need is ample
 			}
@@ -67,11 +67,11 @@ func TestWeakerNeedsProveTheSameMinimum(t *testing.T) {
 }
 
 // unmet is a palette of fewer tubes than size that meets every need, or nil.
-func (w *weakening) unmet(tubes, size int) gamut.Set {
+func (w *weakening) unmet(tubes, size int) set.Set {
 	allowed := w.allowed.Members()
 next:
 	for bits := range 1 << len(allowed) {
-		palette := gamut.NewSet(tubes)
+		palette := set.New(tubes)
 		for i, tube := range allowed {
 			if bits>>i&1 == 1 {
 				palette.Add(tube)

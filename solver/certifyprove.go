@@ -15,6 +15,7 @@ import (
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // orders are how often at most a need is made to ask for less because its proof
@@ -28,17 +29,17 @@ const (
 type claim struct {
 	target    int
 	without   []string
-	tubes     gamut.Set
+	tubes     set.Set
 	proof     *string
 	unsettled *string
-	cells     int         // that may be worked on next
-	before    []gamut.Set // sets tried
-	hopeless  bool        // for a reason that no other set would mend
+	cells     int       // that may be worked on next
+	before    []set.Set // sets tried
+	hopeless  bool      // for a reason that no other set would mend
 	found     *check.Certificate
 }
 
 func (c *claim) tried() bool {
-	return slices.ContainsFunc(c.before, func(s gamut.Set) bool { return slices.Equal(s, c.tubes) })
+	return slices.ContainsFunc(c.before, func(s set.Set) bool { return slices.Equal(s, c.tubes) })
 }
 
 // prover works on claims.
@@ -57,7 +58,7 @@ type prover struct {
 func (s *Session) newProver(ctx context.Context, cells int, watch func(done, all int)) (*prover, error) {
 	p := &prover{s: s, ctx: ctx, cells: cmp.Or(cells, certain.DefaultCells), watch: watch}
 	var err error
-	p.any, err = gamut.NewMixer(s.paints(gamut.FullSet(len(s.box.tubes))), gamut.Options{Surface: s.problem.Surface, Light: s.problem.Light, PaintsPerMix: -1})
+	p.any, err = gamut.NewMixer(s.paints(set.Full(len(s.box.tubes))), gamut.Options{Surface: s.problem.Surface, Light: s.problem.Light, PaintsPerMix: -1})
 	return p, err
 }
 
@@ -172,7 +173,7 @@ func (p *prover) proveOne(c *claim) error {
 
 // nearest is a mix of any number of tubes within the target's tolerance, which
 // leaves nothing to prove, or else the nearest.
-func (p *prover) nearest(target int, tubes gamut.Set) gamut.Mix {
+func (p *prover) nearest(target int, tubes set.Set) gamut.Mix {
 	if tubes.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}
 	}
@@ -196,7 +197,7 @@ func (p *prover) reason(r *certain.Result, tolerance float64) string {
 
 var errClaim = errors.New("solver: internal: a certificate proves something else than was asked")
 
-func (s *Session) paints(tubes gamut.Set) (out []film.Paint) {
+func (s *Session) paints(tubes set.Set) (out []film.Paint) {
 	for _, i := range tubes.Members() {
 		out = append(out, s.box.tubes[i].Paint)
 	}

@@ -3,10 +3,9 @@ package solver
 import (
 	"context"
 	"errors"
+	"fewtubes/gamut/set"
 	"math"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // What a certificate costs grows as the margin of a need shrinks, so before
@@ -87,7 +86,7 @@ func (c *core) wideNeeds(ctx context.Context, d *decision) ([]need, error) {
 
 // narrow lowers the tolerance of the target that a palette misses by most, so
 // that it misses it still. False: it misses none.
-func (c *core) narrow(targets []int, asked []float64, palette gamut.Set) bool {
+func (c *core) narrow(targets []int, asked []float64, palette set.Set) bool {
 	misses := make([]float64, len(c.known))
 	each(len(targets), func(i int) {
 		t := targets[i]

@@ -4,10 +4,9 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fewtubes/gamut/set"
 	"fmt"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // Check mixes every target from one palette as it stands, whatever the limits
@@ -17,22 +16,22 @@ import (
 // of equals the first of Additions; else the one that brings it nearest. The error is a *catalog.UnknownTube
 // wrapped by the word palette, an *InputError, or the context's.
 func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []Miss, error) {
-	set, err := s.box.find("palette", palette)
+	held, err := s.box.find("palette", palette)
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	if set.Len() == 0 {
+	if held.Len() == 0 {
 		return Palette{}, nil, &InputError{"palette", "there is no tube in it", "name at least one"}
 	}
 	r, err := s.box.rules(&Limits{Own: own})
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	st, err := s.standing(ctx, set, r)
+	st, err := s.standing(ctx, held, r)
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	mixed := s.palettes(ctx, s.blank(), []gamut.Set{set}, 0, r, st.beyond)
+	mixed := s.palettes(ctx, s.blank(), []set.Set{held}, 0, r, st.beyond)
 	missed := s.misses(ctx, st, r)
 	if err := ctx.Err(); err != nil {
 		return Palette{}, nil, err
@@ -46,7 +45,7 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 
 // misses are the targets that a palette misses, each with the tube to add.
 func (s *Session) misses(ctx context.Context, st *standing, r *rules) (out []Miss) {
-	tubes, burden := minus(r.allowed, st.palette).Members(), s.burden(r, st.palette)
+	tubes, burden := set.Minus(r.allowed, st.palette).Members(), s.burden(r, st.palette)
 	missed := slices.Sorted(slices.Values(slices.Concat(st.missed, st.beyond)))
 	far := make([][]float64, len(missed))
 	serves := make([]int, len(tubes)) // how many of the missed
@@ -81,11 +80,11 @@ func (s *Session) misses(ctx context.Context, st *standing, r *rules) (out []Mis
 // Volume estimates the gamut of a palette in cubic CIELAB units (see
 // gamut.Mixer.Volume). Unknown ids count for nothing.
 func (s *Session) Volume(palette []string) float64 {
-	set := gamut.NewSet(len(s.box.tubes))
+	held := set.New(len(s.box.tubes))
 	for _, id := range palette {
 		if i, ok := s.box.index[id]; ok {
-			set.Add(i)
+			held.Add(i)
 		}
 	}
-	return s.mixing.mixer.Volume(set)
+	return s.mixing.mixer.Volume(held)
 }

@@ -6,9 +6,9 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // The oracle of the check is the catalogue tried one tube at a time with the
@@ -125,11 +125,11 @@ func TestOneTubeForSeveralColours(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	set, _ := s.box.find("palette", palette)
+	held, _ := s.box.find("palette", palette)
 	most := map[string]int{} // per colour: how many the best of the tubes that bring it brings
 	serves := map[string]int{}
-	for _, i := range minus(gamut.FullSet(len(p.Tubes)), set).Members() {
-		with := set.Clone()
+	for _, i := range set.Minus(set.Full(len(p.Tubes)), held).Members() {
+		with := held.Clone()
 		with.Add(i)
 		var brings []string
 		for _, m := range missed {

@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 const (
@@ -155,7 +156,7 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *An
 	}
 	for _, t := range d.reachable {
 		if o := &best.Targets[t]; !o.Reached {
-			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, minus(d.rules.allowed, held)))
+			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, set.Minus(d.rules.allowed, held)))
 		}
 	}
 	if len(a.Missed)+len(a.Unreachable) > 0 {
@@ -172,9 +173,9 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *An
 
 // outside are the tubes that the limits do not allow, but for those the painter
 // said never to.
-func (s *Session) outside(l *Limits, allowed gamut.Set) gamut.Set {
+func (s *Session) outside(l *Limits, allowed set.Set) set.Set {
 	never, _ := s.box.find("never", l.Never)
-	return minus(minus(gamut.FullSet(len(s.box.tubes)), allowed), never)
+	return set.Minus(set.Minus(set.Full(len(s.box.tubes)), allowed), never)
 }
 
 func (s *Session) needs(d *decision) []Need {

@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // Comparison sets palettes that answer the same targets side by side.
@@ -78,7 +78,7 @@ func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, erro
 
 // beyond are the targets out of reach of all tubes of the catalogue together.
 func (s *Session) beyond(ctx context.Context) ([]int, error) {
-	d := &decision{rules: &rules{allowed: gamut.FullSet(len(s.box.tubes))}}
+	d := &decision{rules: &rules{allowed: set.Full(len(s.box.tubes))}}
 	err := s.blank().partTargets(ctx, d)
 	return d.unreachable, err
 }
@@ -117,9 +117,9 @@ func isGreen(c colour.Lab) bool {
 	return strings.Contains(w.Hue, "green") || w.Plain == "olive"
 }
 
-func (s *Session) hazards(set gamut.Set) []string {
+func (s *Session) hazards(held set.Set) []string {
 	out := []string{}
-	for _, i := range set.Members() {
+	for _, i := range held.Members() {
 		out = append(out, s.box.tubes[i].Hazards...)
 	}
 	return distinct(out)

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // areaSteps is how finely areas are weighed against each other: the whole comes
@@ -25,8 +25,8 @@ func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []stri
 	f := c.forgiving(d.rules, d.reachable, c.weights(d.reachable))
 	defer func() { d.rounds, d.cuts = d.rounds+f.rounds, d.cuts+f.loaded }()
 	q := question{size: -1}
-	best, lost, err := f.least(ctx, q, func(palette gamut.Set) {
-		d.palettes, d.size = []gamut.Set{palette}, palette.Len() // should the time run out
+	best, lost, err := f.least(ctx, q, func(palette set.Set) {
+		d.palettes, d.size = []set.Set{palette}, palette.Len() // should the time run out
 	})
 	if err != nil {
 		return err
@@ -43,7 +43,7 @@ func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []stri
 
 // fewer is the smallest palette of fewer tubes that answers the question, of
 // those the one whose worst difference is least; nil where there is none.
-func (f *forgiving) fewer(ctx context.Context, q question, than int) (best gamut.Set, err error) {
+func (f *forgiving) fewer(ctx context.Context, q question, than int) (best set.Set, err error) {
 	for q.size = than - 1; q.size > 0; q.size = best.Len() - 1 {
 		palette, out, err := f.find(ctx, q)
 		if err != nil {
@@ -64,7 +64,7 @@ func (f *forgiving) fewer(ctx context.Context, q question, than int) (best gamut
 
 // settle picks, among the palettes that miss as little as can be, the one whose
 // worst difference is least, and of its kind the smallest.
-func (c *core) settle(ctx context.Context, h *hunt, d *decision, q question, start gamut.Set) error {
+func (c *core) settle(ctx context.Context, h *hunt, d *decision, q question, start set.Set) error {
 	best, worst, err := h.tighten(ctx, d.reachable, q, start)
 	if err != nil {
 		return err
@@ -85,7 +85,7 @@ func (c *core) settle(ctx context.Context, h *hunt, d *decision, q question, sta
 		}
 		best = palette
 	}
-	d.palettes, d.size = []gamut.Set{best}, best.Len()
+	d.palettes, d.size = []set.Set{best}, best.Len()
 	return nil
 }
 
@@ -109,7 +109,7 @@ func (c *core) weights(targets []int) []int {
 }
 
 // lost is the weight of the targets a palette misses, by what is known of it.
-func (c *core) lost(palette gamut.Set, targets, weights []int) int {
+func (c *core) lost(palette set.Set, targets, weights []int) int {
 	total := 0
 	for i, t := range targets {
 		if !c.known[t].reaches(palette, c.tolerance[t], search) {

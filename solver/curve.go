@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -116,7 +116,7 @@ func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, 
 	err = retry(func() error {
 		points = nil
 		h := newHunt(s.box, k.known, r)
-		var best gamut.Set
+		var best set.Set
 		last := farOff
 		for size := max(1, r.keep.Len()); size <= r.allowed.Len(); size++ {
 			palette, worst, err := h.tighten(ctx, targets, question{size: size}, best)
@@ -177,7 +177,7 @@ func (s *Session) byPrice(ctx context.Context, k *core, r *rules, targets []int,
 }
 
 // cheapestOf is the palette of the cheapest point that holds a tolerance, or nil.
-func (s *Session) cheapestOf(points []Point, tolerance float64) gamut.Set {
+func (s *Session) cheapestOf(points []Point, tolerance float64) set.Set {
 	var best *Point
 	for i := range points {
 		if p := &points[i]; p.Tolerance <= tolerance && (best == nil || p.Price < best.Price) {
@@ -187,15 +187,15 @@ func (s *Session) cheapestOf(points []Point, tolerance float64) gamut.Set {
 	if best == nil {
 		return nil
 	}
-	set, _ := s.box.find("palette", best.Palette)
-	return set
+	held, _ := s.box.find("palette", best.Palette)
+	return held
 }
 
-func (s *Session) point(r *rules, palette gamut.Set, worst float64) Point {
+func (s *Session) point(r *rules, palette set.Set, worst float64) Point {
 	return Point{Tubes: palette.Len(), Tolerance: worst, Palette: s.box.ids(palette), Price: r.cost(palette), Proof: Searched}
 }
 
-func (r *rules) cost(palette gamut.Set) int {
+func (r *rules) cost(palette set.Set) int {
 	total := 0
 	for _, i := range palette.Members() {
 		total += r.prices[i]

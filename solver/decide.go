@@ -4,9 +4,8 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fewtubes/gamut/set"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // core is the choice over indices: everything but words, recipes and colours.
@@ -32,8 +31,8 @@ type decision struct {
 	unreachable []int
 	reached     bool // the palettes reach every reachable target
 	size        int
-	palettes    []gamut.Set // best first
-	smaller     gamut.Set   // where targets are missed: misses as little with fewer tubes; nil: none does
+	palettes    []set.Set // best first
+	smaller     set.Set   // where targets are missed: misses as little with fewer tubes; nil: none does
 	capped      bool
 	needs       []need
 	conflict    []string
@@ -117,7 +116,7 @@ func (c *core) partTargets(ctx context.Context, d *decision) error {
 
 // smallest is a smallest palette that reaches every demand within the limits.
 // When there is none it is nil, and blame names limits that cannot be kept.
-func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette gamut.Set, blame []string, err error) {
+func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette set.Set, blame []string, err error) {
 	for size := h.rules.keep.Len(); ; size++ {
 		seen.atLeast(size)
 		palette, out, err := h.find(ctx, question{size: size, unsure: true})
@@ -142,7 +141,7 @@ func (c *core) fallBack(ctx context.Context, d *decision, h *hunt) error {
 	if err != nil {
 		return err
 	}
-	d.reached, d.size, d.palettes = true, palette.Len(), []gamut.Set{palette}
+	d.reached, d.size, d.palettes = true, palette.Len(), []set.Set{palette}
 	return nil
 }
 

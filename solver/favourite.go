@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -27,7 +27,7 @@ func asGood(worst float64) float64 {
 // difference as good to the eye as any has, then the fewest drawbacks, then the
 // lowest price. Without the ties a hundredth of a unit, which no eye sees, would
 // bring lead, or a colour that fades, into the box.
-func (c *core) favourite(ctx context.Context, h *hunt, d *decision, first gamut.Set) (gamut.Set, error) {
+func (c *core) favourite(ctx context.Context, h *hunt, d *decision, first set.Set) (set.Set, error) {
 	best := first
 	for level := unseen; ; level += eyeStep {
 		found, err := c.favouriteAt(ctx, h, d, level)
@@ -42,7 +42,7 @@ func (c *core) favourite(ctx context.Context, h *hunt, d *decision, first gamut.
 
 // favouriteAt is the favourite among the palettes whose worst difference is at
 // most level, or nil when there is none.
-func (c *core) favouriteAt(ctx context.Context, h *hunt, d *decision, level float64) (best gamut.Set, err error) {
+func (c *core) favouriteAt(ctx context.Context, h *hunt, d *decision, level float64) (best set.Set, err error) {
 	guard := h.m.lit()
 	tight := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), guard: guard})
 	defer h.drop(tight)

@@ -2,13 +2,12 @@ package solver
 
 import (
 	"context"
-
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 )
 
 // fewest are the smallest palettes under the rules that reach some targets, the
 // favourite first, at most so many.
-func (c *core) fewest(ctx context.Context, r *rules, targets []int, most int) (palettes []gamut.Set, capped bool, err error) {
+func (c *core) fewest(ctx context.Context, r *rules, targets []int, most int) (palettes []set.Set, capped bool, err error) {
 	err = retry(func() error {
 		d := &decision{rules: r, reachable: targets}
 		h := newHunt(c.box, c.known, r)

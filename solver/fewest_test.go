@@ -5,7 +5,7 @@ import (
 	"slices"
 	"testing"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"pgregory.net/rapid"
 )
@@ -20,7 +20,7 @@ func TestFewestEqualsBruteForce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r.allowed = gamut.SetOf(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...)
+		r.allowed = set.Of(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...)
 		c := newCore(f.box, f.o, f.tolerance, f.area)
 		var reached []int
 		for target := range f.tolerance {
@@ -31,7 +31,7 @@ func TestFewestEqualsBruteForce(t *testing.T) {
 		if len(reached) == 0 {
 			t.Skip("nothing is reached")
 		}
-		least, all := r.allowed.Len(), []gamut.Set(nil)
+		least, all := r.allowed.Len(), []set.Set(nil)
 		for _, s := range subsets(f.o.n) {
 			if !s.SubsetOf(r.allowed) || s.Len() > least || slices.ContainsFunc(reached, func(target int) bool { return f.o.distance(target, s) > f.tolerance[target] }) {
 				continue
@@ -49,7 +49,7 @@ func TestFewestEqualsBruteForce(t *testing.T) {
 			t.Fatalf("%d sets of %d tubes, by brute force %d of %d", len(got), got[0].Len(), len(all), least)
 		}
 		for _, s := range got {
-			if !slices.ContainsFunc(all, func(b gamut.Set) bool { return slices.Equal(b, s) }) {
+			if !slices.ContainsFunc(all, func(b set.Set) bool { return slices.Equal(b, s) }) {
 				t.Fatalf("%v of %v is not among the smallest", s.Members(), r.allowed.Members())
 			}
 		}

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"fewtubes/gamut/set"
 	"math"
 
 	"fewtubes/gamut"
@@ -16,21 +17,21 @@ import (
 // one of which has to stay out. Leaving out the tube that most known mixes need
 // keeps the complement, the cut, small. The searches are about as many as the
 // tubes in the cut, not in the catalogue.
-func (k *knowledge) grow(ctx context.Context, palette, domain gamut.Set, tolerance float64) (cut failing, ok bool, err error) {
+func (k *knowledge) grow(ctx context.Context, palette, domain set.Set, tolerance float64) (cut failing, ok bool, err error) {
 	for {
 		if err := ctx.Err(); err != nil {
 			return failing{}, false, err
 		}
-		set, ok := k.tentative(ctx, palette, domain, tolerance)
+		tubes, ok := k.tentative(ctx, palette, domain, tolerance)
 		if err := ctx.Err(); !ok || err != nil {
 			return failing{}, false, err
 		}
-		if k.knownToMiss(set, tolerance) {
-			return k.failingAround(set, tolerance), true, nil
+		if k.knownToMiss(tubes, tolerance) {
+			return k.failingAround(tubes, tolerance), true, nil
 		}
-		mix, within := k.judge(set, tolerance, search)
+		mix, within := k.judge(tubes, tolerance, search)
 		if !within {
-			f := failing{set: set, best: mix.DE}
+			f := failing{set: tubes, best: mix.DE}
 			k.failings = append(k.failings, f)
 			return f, true, nil
 		}
@@ -39,16 +40,16 @@ func (k *knowledge) grow(ctx context.Context, palette, domain gamut.Set, toleran
 }
 
 // judge searches a set that is to be a cut. No tubes at all are infinitely far off.
-func (k *knowledge) judge(set gamut.Set, tolerance float64, e effort) (gamut.Mix, bool) {
-	if set.Len() == 0 {
+func (k *knowledge) judge(tubes set.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+	if tubes.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}, false
 	}
 	k.searches++
-	return k.o.within(k.target, set, tolerance, e)
+	return k.o.within(k.target, tubes, tolerance, e)
 }
 
 // surelyMisses searches a whole domain, at verdict effort before it says yes.
-func (k *knowledge) surelyMisses(ctx context.Context, domain gamut.Set, tolerance float64) (bool, error) {
+func (k *knowledge) surelyMisses(ctx context.Context, domain set.Set, tolerance float64) (bool, error) {
 	for !k.reaches(domain, tolerance, search) {
 		if _, ok, err := k.grow(ctx, domain, domain, tolerance); !ok || err != nil {
 			return false, err
@@ -82,9 +83,9 @@ func (k *knowledge) ensure(i int, tolerance float64) {
 
 // tentative is a maximal failing set by quick searches; nothing when the context
 // ends before it is found.
-func (k *knowledge) tentative(ctx context.Context, palette, domain gamut.Set, tolerance float64) (set gamut.Set, ok bool) {
-	set = union(palette, domain)
-	count := k.tally(set, palette, tolerance)
+func (k *knowledge) tentative(ctx context.Context, palette, domain set.Set, tolerance float64) (tubes set.Set, ok bool) {
+	tubes = set.Union(palette, domain)
+	count := k.tally(tubes, palette, tolerance)
 	var out []int
 	for ctx.Err() == nil {
 		if count.reached {
@@ -97,9 +98,9 @@ func (k *knowledge) tentative(ctx context.Context, palette, domain gamut.Set, to
 			}
 			continue
 		}
-		near, at := k.search(set, tolerance, quick)
+		near, at := k.search(tubes, tolerance, quick)
 		if at == nowhere {
-			return k.readmit(ctx, set, out, near, tolerance), true
+			return k.readmit(ctx, tubes, out, near, tolerance), true
 		}
 		count.add(at)
 	}
@@ -110,8 +111,8 @@ func (k *knowledge) tentative(ctx context.Context, palette, domain gamut.Set, to
 // after all: those that the nearest mix without them has no use for, as long as
 // there are any. The rest are left out unasked, which may leave the cut larger
 // than need be, but not wrong.
-func (k *knowledge) readmit(ctx context.Context, set gamut.Set, out []int, near gamut.Mix, tolerance float64) gamut.Set {
-	r := &readmission{k: k, set: set, near: near, tolerance: tolerance}
+func (k *knowledge) readmit(ctx context.Context, tubes set.Set, out []int, near gamut.Mix, tolerance float64) set.Set {
+	r := &readmission{k: k, set: tubes, near: near, tolerance: tolerance}
 	for ctx.Err() == nil {
 		idle, rest := k.idle(out, &r.near)
 		if len(idle) == 0 {
@@ -126,7 +127,7 @@ func (k *knowledge) readmit(ctx context.Context, set gamut.Set, out []int, near 
 // readmission is a failing set while tubes are put back into it.
 type readmission struct {
 	k         *knowledge
-	set       gamut.Set
+	set       set.Set
 	near      gamut.Mix // the nearest mix of the set that was seen
 	tolerance float64
 }
@@ -155,35 +156,11 @@ func (r *readmission) putBack(ctx context.Context, group []int) {
 }
 
 // failingAround is the known failing set that holds the given one.
-func (k *knowledge) failingAround(set gamut.Set, tolerance float64) failing {
+func (k *knowledge) failingAround(tubes set.Set, tolerance float64) failing {
 	for _, f := range k.failings {
-		if f.best > tolerance && set.SubsetOf(f.set) {
+		if f.best > tolerance && tubes.SubsetOf(f.set) {
 			return f
 		}
 	}
-	return failing{set: set, best: tolerance}
-}
-
-func union(a, b gamut.Set) gamut.Set {
-	out := a.Clone()
-	for i := range b {
-		out[i] |= b[i]
-	}
-	return out
-}
-
-func minus(a, b gamut.Set) gamut.Set {
-	out := a.Clone()
-	for i := range b {
-		out[i] &^= b[i]
-	}
-	return out
-}
-
-func intersection(a, b gamut.Set) gamut.Set {
-	out := a.Clone()
-	for i := range b {
-		out[i] &= b[i]
-	}
-	return out
+	return failing{set: tubes, best: tolerance}
 }

@@ -4,7 +4,7 @@ import (
 	"context"
 	"errors"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -21,9 +21,9 @@ type hunt struct {
 	asked   []guard // of the last question
 	rounds  int
 	cuts    []cut
-	blocked []gamut.Set
-	loaded  int                     // cuts ever given to the master
-	watch   func(palette gamut.Set) // sees every palette the master proposes; may be nil
+	blocked []set.Set
+	loaded  int                   // cuts ever given to the master
+	watch   func(palette set.Set) // sees every palette the master proposes; may be nil
 }
 
 // cut is a clause of the master: under its guard, one of the tubes outside a
@@ -33,8 +33,8 @@ type cut struct {
 	target  int
 	failing int // index in the target's knowledge
 	guard   z.Lit
-	oneOf   gamut.Set // the tubes
-	poured  bool      // the SAT solver has it
+	oneOf   set.Set // the tubes
+	poured  bool    // the SAT solver has it
 }
 
 // errRevoked says that a cut already in the master was found wrong: the hunt
@@ -87,7 +87,7 @@ func (h *hunt) demand(d *demand) *demand {
 // find is a palette within the limits and the question that reaches every
 // target demanded: the master proposes, the mixer is asked, and the cuts that
 // explain a miss go back to the master.
-func (h *hunt) find(ctx context.Context, q question) (gamut.Set, outcome, error) {
+func (h *hunt) find(ctx context.Context, q question) (set.Set, outcome, error) {
 	for {
 		for _, d := range h.demands {
 			h.load(d)
@@ -138,7 +138,7 @@ func (h *hunt) load(d *demand) {
 			d.loaded[t][i] = true
 			h.loaded++
 			guard := h.m.lit()
-			oneOf := minus(h.rules.allowed, f.set)
+			oneOf := set.Minus(h.rules.allowed, f.set)
 			h.cuts = append(h.cuts, cut{d: d, target: t, failing: i, guard: guard, oneOf: oneOf})
 		}
 	}
@@ -200,7 +200,7 @@ func (h *hunt) assumptions(q *question) []z.Lit {
 func (h *hunt) blame() []string { return named(h.asked, h.m.why()) }
 
 // block forbids a palette and everything that holds it.
-func (h *hunt) block(palette gamut.Set, guard z.Lit) {
+func (h *hunt) block(palette set.Set, guard z.Lit) {
 	h.blocked = append(h.blocked, palette)
 	clause := []z.Lit{guard.Not()}
 	for _, i := range palette.Members() {

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // knowledge is all that is known of one target's reach, whatever the limits:
@@ -29,7 +30,7 @@ type support struct {
 	mix gamut.Mix
 }
 
-func (s *support) within(palette gamut.Set) bool {
+func (s *support) within(palette set.Set) bool {
 	for _, p := range s.mix.Paints {
 		if !palette.Has(p) {
 			return false
@@ -42,7 +43,7 @@ func (s *support) within(palette gamut.Set) bool {
 // tolerance below best. It is found at search effort; no proof rests on it
 // before it is sure, searched at verdict effort.
 type failing struct {
-	set  gamut.Set
+	set  set.Set
 	best float64
 	sure bool
 }
@@ -67,7 +68,7 @@ func unshared(lists [][]int) [][]int {
 // supportIn is a known mix of a palette, or nil: of those within exact the one
 // of fewest paints, the first found of equals, else the nearest. So palettes
 // that can share a mix do.
-func (k *knowledge) supportIn(palette gamut.Set) *support {
+func (k *knowledge) supportIn(palette set.Set) *support {
 	var best *support
 	for i := range k.supports {
 		if s := &k.supports[i]; s.within(palette) && (best == nil || s.before(best)) {
@@ -85,7 +86,7 @@ func (s *support) before(o *support) bool {
 }
 
 // knownToReach reports whether a known mix of the palette is within tolerance.
-func (k *knowledge) knownToReach(palette gamut.Set, tolerance float64) bool {
+func (k *knowledge) knownToReach(palette set.Set, tolerance float64) bool {
 	if k.byLowest == nil {
 		return false
 	}
@@ -102,7 +103,7 @@ func (k *knowledge) knownToReach(palette gamut.Set, tolerance float64) bool {
 }
 
 // knownToMiss reports whether the palette lies within a failing set.
-func (k *knowledge) knownToMiss(palette gamut.Set, tolerance float64) bool {
+func (k *knowledge) knownToMiss(palette set.Set, tolerance float64) bool {
 	for i := range k.failings {
 		f := &k.failings[i]
 		if f.best > tolerance && palette.SubsetOf(f.set) {
@@ -113,7 +114,7 @@ func (k *knowledge) knownToMiss(palette gamut.Set, tolerance float64) bool {
 }
 
 // reaches answers from what is known, else searches.
-func (k *knowledge) reaches(palette gamut.Set, tolerance float64, e effort) bool {
+func (k *knowledge) reaches(palette set.Set, tolerance float64, e effort) bool {
 	switch {
 	case k.knownToReach(palette, tolerance):
 		return true
@@ -126,7 +127,7 @@ func (k *knowledge) reaches(palette gamut.Set, tolerance float64, e effort) bool
 
 // distance is at most tolerance when the palette reaches the target by what is
 // known or at a quick look, and else more: the nearest seen.
-func (k *knowledge) distance(palette gamut.Set, tolerance float64) float64 {
+func (k *knowledge) distance(palette set.Set, tolerance float64) float64 {
 	if k.knownToReach(palette, tolerance) {
 		return 0
 	}
@@ -143,7 +144,7 @@ func (k *knowledge) distance(palette gamut.Set, tolerance float64) float64 {
 
 // search asks the oracle and learns the mix it finds: at is where that is kept.
 // Else it is nowhere, and the mix the nearest seen.
-func (k *knowledge) search(palette gamut.Set, tolerance float64, e effort) (near gamut.Mix, at int) {
+func (k *knowledge) search(palette set.Set, tolerance float64, e effort) (near gamut.Mix, at int) {
 	if palette.Len() == 0 {
 		return near, nowhere
 	}
@@ -201,7 +202,7 @@ func (k *knowledge) learn(mix gamut.Mix) int {
 const exact = 0.05
 
 // nearest is the best mix of a palette: the oracle's, or a known one if nearer.
-func (k *knowledge) nearest(palette gamut.Set, e effort) gamut.Mix {
+func (k *knowledge) nearest(palette set.Set, e effort) gamut.Mix {
 	if palette.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}
 	}

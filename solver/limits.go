@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 )
 
 // part is one limit on its own: it can explain itself and be put back.
@@ -73,11 +73,11 @@ func groupWords(ids []string) string { return "at most one of " + strings.Join(i
 
 // rules are limits over tube indices, checked against the catalogue.
 type rules struct {
-	allowed  gamut.Set // not avoided, not never, within only
-	keep     gamut.Set
-	groups   []gamut.Set // at most one tube of each
-	words    []string    // of each group
-	maxTubes int         // 0: no limit
+	allowed  set.Set // not avoided, not never, within only
+	keep     set.Set
+	groups   []set.Set // at most one tube of each
+	words    []string  // of each group
+	maxTubes int       // 0: no limit
 	budget   Budget
 	prices   []int // per tube; 0 for one that is owned
 }
@@ -87,11 +87,11 @@ type rules struct {
 func (b *box) rules(l *Limits) (*rules, error) {
 	r := &rules{maxTubes: l.MaxTubes, budget: l.Budget, prices: make([]int, len(b.tubes))}
 	var err error
-	var never, only, own gamut.Set
-	find := func(key string, ids []string) gamut.Set {
-		set, e := b.find(key, ids)
+	var never, only, own set.Set
+	find := func(key string, ids []string) set.Set {
+		held, e := b.find(key, ids)
 		err = cmp.Or(err, e)
-		return set
+		return held
 	}
 	r.keep, never, only, own = find("keep", l.Keep), find("never", l.Never), find("only", l.Only), find("own", l.Own)
 	for _, group := range l.AtMostOne {
@@ -104,7 +104,7 @@ func (b *box) rules(l *Limits) (*rules, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.allowed = gamut.NewSet(len(b.tubes))
+	r.allowed = set.New(len(b.tubes))
 	for i := range b.tubes {
 		t := &b.tubes[i]
 		if !own.Has(i) && !t.Have {

@@ -3,7 +3,7 @@ package solver
 import (
 	"context"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -11,7 +11,7 @@ import (
 // list finds the smallest palettes, at most as many as wished for. By price,
 // hazards or lightfastness they come in exact order of that sum. By accuracy
 // the favourite among all of them is found and listed, and others in any order.
-func (c *core) list(ctx context.Context, h *hunt, d *decision, w *wish, first gamut.Set) error {
+func (c *core) list(ctx context.Context, h *hunt, d *decision, w *wish, first set.Set) error {
 	weights := costs(w.prefer, c.box.tubes, d.rules, d.size)
 	guard := h.m.lit()
 	q := question{size: d.size, lits: []z.Lit{guard}}
@@ -40,7 +40,7 @@ func (h *hunt) listBy(ctx context.Context, d *decision, most int, q question, s 
 }
 
 // listAt lists a palette and all others that answer the question, blocking each.
-func (h *hunt) listAt(ctx context.Context, d *decision, most int, palette gamut.Set, q question) error {
+func (h *hunt) listAt(ctx context.Context, d *decision, most int, palette set.Set, q question) error {
 	for {
 		d.palettes = append(d.palettes, palette)
 		h.block(palette, q.lits[0])
@@ -64,7 +64,7 @@ func (h *hunt) more(ctx context.Context, d *decision, q question) error {
 
 // listAll lists palettes from the favourite on, in any order. That there is no
 // other is said at search effort: the proof of the minimum does not rest on it.
-func (c *core) listAll(ctx context.Context, h *hunt, d *decision, w *wish, first gamut.Set, q question) error {
+func (c *core) listAll(ctx context.Context, h *hunt, d *decision, w *wish, first set.Set, q question) error {
 	q.unsure = true
 	best, err := c.favourite(ctx, h, d, first)
 	if err != nil {

@@ -3,7 +3,7 @@ package solver
 import (
 	"slices"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -42,8 +42,8 @@ func (l *literals) of(i int) z.Lit {
 }
 
 // palette reads the tubes of the model.
-func (l *literals) palette() gamut.Set {
-	s := gamut.NewSet(len(l.tube))
+func (l *literals) palette() set.Set {
+	s := set.New(len(l.tube))
 	for _, i := range l.order {
 		if l.m.holds(l.tube[i]) {
 			s.Add(i)
@@ -78,7 +78,7 @@ func (l *literals) rules(b *box, r *rules) {
 	}
 	for g, group := range r.groups {
 		var pairs [][]z.Lit
-		members := intersection(group, r.allowed).Members()
+		members := set.Intersection(group, r.allowed).Members()
 		for k, i := range members {
 			for _, j := range members[:k] {
 				pairs = append(pairs, []z.Lit{l.of(j).Not(), l.of(i).Not()})
@@ -112,7 +112,7 @@ func (s *tubeSum) atMost(l *literals, bound int) (z.Lit, bool) {
 }
 
 // of is the sum of the weights of a palette.
-func (s *tubeSum) of(palette gamut.Set) int {
+func (s *tubeSum) of(palette set.Set) int {
 	total := 0
 	for _, i := range palette.Members() {
 		total += s.weights[i]

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // worthATube is the CIEDE2000 a single tube must bring a missed target nearer
@@ -16,7 +17,7 @@ const worthATube = 0.1
 // miss says how the nearest mix of a palette misses a target, and which one tube
 // of the helpers, added to the palette, would bring the target nearest; not that
 // when the context ends.
-func (s *Session) miss(ctx context.Context, t int, mix gamut.Mix, palette, helpers gamut.Set) Miss {
+func (s *Session) miss(ctx context.Context, t int, mix gamut.Mix, palette, helpers set.Set) Miss {
 	m := s.missBy(t, mix)
 	tubes := helpers.Members()
 	if far := s.withEach(ctx, t, palette, tubes); len(far) > 0 && ctx.Err() == nil {
@@ -45,7 +46,7 @@ func (s *Session) help(m *Miss, tube int, de float64) {
 
 // withEach are the differences that a palette comes to with one of some tubes
 // more, as far as known when the context ends.
-func (s *Session) withEach(ctx context.Context, t int, palette gamut.Set, tubes []int) []float64 {
+func (s *Session) withEach(ctx context.Context, t int, palette set.Set, tubes []int) []float64 {
 	far := make([]float64, len(tubes))
 	each(len(tubes), func(i int) {
 		if ctx.Err() == nil {

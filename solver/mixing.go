@@ -7,6 +7,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // mixing is the oracle of real paints. Each search for a mix starts by letting
@@ -36,12 +37,12 @@ func newMixing(p *Problem) (*mixing, error) {
 	return m, nil
 }
 
-func (m *mixing) within(t int, palette gamut.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+func (m *mixing) within(t int, palette set.Set, tolerance float64, e effort) (gamut.Mix, bool) {
 	runtime.Gosched()
 	return m.mixer.Within(m.targets[t], palette, tolerance, efforts[e])
 }
 
-func (m *mixing) closest(t int, palette gamut.Set, e effort) gamut.Mix {
+func (m *mixing) closest(t int, palette set.Set, e effort) gamut.Mix {
 	runtime.Gosched()
 	return m.mixer.Closest(m.targets[t], palette, efforts[e])
 }

@@ -5,7 +5,7 @@ import (
 	"context"
 	"slices"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -41,7 +41,7 @@ func (f *forgiving) losing(q question, most int) question {
 
 // least is a palette that answers the question and misses least weight, and how
 // much; nil when none answers it. seen is told of every better palette.
-func (f *forgiving) least(ctx context.Context, q question, seen func(gamut.Set)) (best gamut.Set, lost int, err error) {
+func (f *forgiving) least(ctx context.Context, q question, seen func(set.Set)) (best set.Set, lost int, err error) {
 	for next := q; ; next = f.losing(q, lost-1) {
 		palette, out, err := f.find(ctx, next)
 		if err != nil || out == failed {
@@ -67,14 +67,14 @@ type mostWanted struct {
 // mostReach are the palettes under the rules that reach most of some targets, and
 // how many they reach; capped: there are more. There are none where that is not
 // more than wanted.
-func (c *core) mostReach(ctx context.Context, r *rules, targets []int, w *mostWanted) (palettes []gamut.Set, reached int, capped bool, err error) {
+func (c *core) mostReach(ctx context.Context, r *rules, targets []int, w *mostWanted) (palettes []set.Set, reached int, capped bool, err error) {
 	if w.moreThan >= len(targets) {
 		return nil, 0, false, nil
 	}
 	err = retry(func() error {
 		f := c.forgiving(r, targets, slices.Repeat([]int{1}, len(targets)))
 		q := question{size: w.size}
-		best, lost, err := f.least(ctx, f.losing(q, len(targets)-w.moreThan-1), func(gamut.Set) {})
+		best, lost, err := f.least(ctx, f.losing(q, len(targets)-w.moreThan-1), func(set.Set) {})
 		if err != nil || best == nil {
 			return err
 		}
@@ -88,7 +88,7 @@ func (c *core) mostReach(ctx context.Context, r *rules, targets []int, w *mostWa
 // lightest lists the palettes that answer the question, one of which is known, in
 // order of weight. To ask for the lightest is much slower than to ask for any, so
 // where there are few they are all found and sorted.
-func (f *forgiving) lightest(ctx context.Context, q question, known gamut.Set, w *mostWanted) ([]gamut.Set, bool, error) {
+func (f *forgiving) lightest(ctx context.Context, q question, known set.Set, w *mostWanted) ([]set.Set, bool, error) {
 	s := &tubeSum{weights: w.weights}
 	guarded := func() question {
 		return question{size: q.size, lits: slices.Insert(slices.Clone(q.lits), 0, f.m.lit())}
@@ -98,7 +98,7 @@ func (f *forgiving) lightest(ctx context.Context, q question, known gamut.Set, w
 		return nil, false, err
 	}
 	if len(all.palettes) < w.sift {
-		slices.SortStableFunc(all.palettes, func(a, b gamut.Set) int {
+		slices.SortStableFunc(all.palettes, func(a, b set.Set) int {
 			return cmp.Or(cmp.Compare(s.of(a), s.of(b)), slices.Compare(a.Members(), b.Members()))
 		})
 		n := min(len(all.palettes), w.list)

@@ -6,15 +6,15 @@ import (
 	"math"
 	"slices"
 
-	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // need is a cut in the proof of the minimum.
 type need struct {
 	target  int
-	failing int       // index in the target's knowledge
-	oneOf   gamut.Set // allowed tubes outside the failing set
+	failing int     // index in the target's knowledge
+	oneOf   set.Set // allowed tubes outside the failing set
 	best    float64
 }
 
@@ -28,7 +28,7 @@ func (c *core) cutsFor(r *rules, targets []int) []need {
 			if f.best <= c.tolerance[t] {
 				continue
 			}
-			n := need{t, i, minus(r.allowed, f.set), f.best}
+			n := need{t, i, set.Minus(r.allowed, f.set), f.best}
 			if slices.ContainsFunc(out[start:], func(o need) bool { return o.oneOf.SubsetOf(n.oneOf) }) {
 				continue
 			}

@@ -1,6 +1,9 @@
 package solver
 
-import "fewtubes/gamut"
+import (
+	"fewtubes/gamut"
+	"fewtubes/gamut/set"
+)
 
 // effort says how hard to look for a mix.
 type effort int
@@ -17,7 +20,7 @@ const (
 type oracle interface {
 	// within looks for a mix of the palette, not empty, that lies within the
 	// tolerance of target t. When it finds none, the mix is the nearest it saw.
-	within(t int, palette gamut.Set, tolerance float64, e effort) (gamut.Mix, bool)
+	within(t int, palette set.Set, tolerance float64, e effort) (gamut.Mix, bool)
 	// closest is the nearest mix of the palette, not empty, to target t.
-	closest(t int, palette gamut.Set, e effort) gamut.Mix
+	closest(t int, palette set.Set, e effort) gamut.Mix
 }

@@ -2,33 +2,32 @@ package solver
 
 import (
 	"cmp"
+	"fewtubes/gamut/set"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // rank is what tubes are compared by under one question.
 type rank struct {
-	tubes   []int       // that stand in a cut or are to be kept, ascending
-	cuts    []gamut.Set // per tube: the cuts it stands in
-	hits    []int       // how many
-	against []gamut.Set // per tube: the groups and blocked palettes it stands in
+	tubes   []int     // that stand in a cut or are to be kept, ascending
+	cuts    []set.Set // per tube: the cuts it stands in
+	hits    []int     // how many
+	against []set.Set // per tube: the groups and blocked palettes it stands in
 	sums    []bound
 }
 
 func (h *hunt) rank(q *question, active []*cut) *rank {
 	n := len(h.lits.tube)
-	r := &rank{cuts: make([]gamut.Set, n), hits: make([]int, n), against: make([]gamut.Set, n), sums: h.sums(q)}
+	r := &rank{cuts: make([]set.Set, n), hits: make([]int, n), against: make([]set.Set, n), sums: h.sums(q)}
 	limits := append(slices.Clone(h.rules.groups), h.blocked...)
 	occur := h.rules.keep.Clone()
 	for _, c := range active {
-		occur = union(occur, c.oneOf)
+		occur = set.Union(occur, c.oneOf)
 	}
 	r.tubes = occur.Members()
 	for _, i := range r.tubes {
-		r.cuts[i], r.against[i] = gamut.NewSet(len(active)), gamut.NewSet(len(limits))
-		for l, set := range limits {
-			if set.Has(i) {
+		r.cuts[i], r.against[i] = set.New(len(active)), set.New(len(limits))
+		for l, held := range limits {
+			if held.Has(i) {
 				r.against[i].Add(l)
 			}
 		}
@@ -57,7 +56,7 @@ func (h *hunt) sums(q *question) []bound {
 // that they are not in, and so can take their place in any palette. What holds for
 // all cuts here holds for any part of them, so a proof needs no more cuts for it.
 // Both are ascending.
-func (r *rank) part(keep gamut.Set) (best, outdone []int) {
+func (r *rank) part(keep set.Set) (best, outdone []int) {
 	order := slices.Clone(r.tubes)
 	slices.SortStableFunc(order, func(i, j int) int {
 		return cmp.Or(cmp.Compare(r.hits[j], r.hits[i]), cmp.Compare(r.load(i), r.load(j)))

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"fewtubes/gamut/set"
 	"math"
 	"slices"
 
@@ -11,7 +12,7 @@ import (
 // palettes mixes every target from every palette. When
 // the context ends, palettes not mixed by then are left out, but for the first
 // so many.
-func (s *Session) palettes(ctx context.Context, c *core, sets []gamut.Set, always int, r *rules, unreachable []int) []Palette {
+func (s *Session) palettes(ctx context.Context, c *core, sets []set.Set, always int, r *rules, unreachable []int) []Palette {
 	targets := s.problem.Targets
 	mixed := make([][]Outcome, len(sets))
 	for i := range sets {
@@ -19,19 +20,19 @@ func (s *Session) palettes(ctx context.Context, c *core, sets []gamut.Set, alway
 	}
 	done := make([]int, len(targets))
 	each(len(targets), func(t int) {
-		for i, set := range sets {
+		for i, held := range sets {
 			if i >= always && ctx.Err() != nil {
 				break
 			}
-			mixed[i][t] = s.outcome(c, t, set)
+			mixed[i][t] = s.outcome(c, t, held)
 			done[t]++
 		}
 	})
 	sets = sets[:slices.Min(done)]
 	out := make([]Palette, len(sets))
-	for i, set := range sets {
-		out[i] = Palette{Tubes: s.box.ids(set), Targets: mixed[i]}
-		for _, tube := range set.Members() {
+	for i, held := range sets {
+		out[i] = Palette{Tubes: s.box.ids(held), Targets: mixed[i]}
+		for _, tube := range held.Members() {
 			out[i].Price += r.prices[tube]
 		}
 		out[i].measure(unreachable)
@@ -54,7 +55,7 @@ func (p *Palette) measure(unreachable []int) {
 }
 
 // outcome is the nearest mix of a palette to a target, and its recipe.
-func (s *Session) outcome(c *core, t int, palette gamut.Set) Outcome {
+func (s *Session) outcome(c *core, t int, palette set.Set) Outcome {
 	target := &s.problem.Targets[t]
 	mix := s.mix(c, t, palette)
 	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance}
@@ -83,7 +84,7 @@ func (s *Session) recipe(t int, mix gamut.Mix) gamut.Recipe {
 // mix is what is shown for a palette and a target: the nearest by itself. Only
 // where that overlooks what the choice knows, and the eye could tell, it is looked
 // for harder, and failing that the known mix is taken.
-func (s *Session) mix(c *core, t int, palette gamut.Set) gamut.Mix {
+func (s *Session) mix(c *core, t int, palette set.Set) gamut.Mix {
 	mix := s.nearest(t, palette)
 	known := c.known[t].supportIn(palette)
 	if known == nil || !c.tells(t, known.mix.DE, mix.DE) {
@@ -98,7 +99,7 @@ func (s *Session) mix(c *core, t int, palette gamut.Set) gamut.Mix {
 // nearest depends on the palette and the target alone, so that a palette's mixes
 // are the same wherever it is shown: the nearest that a search finds, or the
 // first within exact.
-func (s *Session) nearest(t int, palette gamut.Set) gamut.Mix {
+func (s *Session) nearest(t int, palette set.Set) gamut.Mix {
 	if palette.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}
 	}

@@ -3,9 +3,8 @@ package solver
 import (
 	"cmp"
 	"context"
+	"fewtubes/gamut/set"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // picker looks for few tubes that hit every cut, by depth first search: it
@@ -14,20 +13,20 @@ import (
 // are small, so this beats a SAT solver, to which a count over a thousand
 // literals and a sum of prices say little before almost everything is decided.
 type picker struct {
-	tubes  []int       // candidates; sets below are over their places
-	cuts   []gamut.Set // none holds another
-	hits   []gamut.Set // per candidate: the cuts it stands in
-	groups []gamut.Set // at most one of each
-	blocks []gamut.Set // not all of any
-	size   int         // tubes at most; < 0: any number
+	tubes  []int     // candidates; sets below are over their places
+	cuts   []set.Set // none holds another
+	hits   []set.Set // per candidate: the cuts it stands in
+	groups []set.Set // at most one of each
+	blocks []set.Set // not all of any
+	size   int       // tubes at most; < 0: any number
 	sums   []bound
 	weight [][]int // per sum, per candidate
 
-	against []gamut.Set // per candidate: the groups and blocked palettes it stands in
+	against []set.Set // per candidate: the groups and blocked palettes it stands in
 
 	ctx    context.Context
 	steps  int // left
-	chosen gamut.Set
+	chosen set.Set
 	spent  []int // per sum
 	count  int
 
@@ -50,8 +49,8 @@ func (h *hunt) newPicker(q *question, active []*cut) (p *picker, of []int) {
 		place[tube] = at
 		p.against = append(p.against, r.against[tube])
 	}
-	over := func(s gamut.Set) (out gamut.Set, all bool) {
-		out, all = gamut.NewSet(len(p.tubes)), true
+	over := func(s set.Set) (out set.Set, all bool) {
+		out, all = set.New(len(p.tubes)), true
 		for _, tube := range s.Members() {
 			if at, ok := place[tube]; ok {
 				out.Add(at)
@@ -62,12 +61,12 @@ func (h *hunt) newPicker(q *question, active []*cut) (p *picker, of []int) {
 		return out, all
 	}
 	for _, g := range h.rules.groups {
-		set, _ := over(g)
-		p.groups = append(p.groups, set)
+		held, _ := over(g)
+		p.groups = append(p.groups, held)
 	}
 	for _, b := range h.blocked {
-		if set, all := over(b); all {
-			p.blocks = append(p.blocks, set)
+		if held, all := over(b); all {
+			p.blocks = append(p.blocks, held)
 		}
 	}
 	for _, b := range p.sums {
@@ -83,29 +82,29 @@ func (h *hunt) newPicker(q *question, active []*cut) (p *picker, of []int) {
 }
 
 // take keeps the cuts that hold no other, the smallest first.
-func (p *picker) take(active []*cut, over func(gamut.Set) (gamut.Set, bool)) (of []int) {
+func (p *picker) take(active []*cut, over func(set.Set) (set.Set, bool)) (of []int) {
 	type short struct {
-		set  gamut.Set
+		held set.Set
 		at   int
 		size int
 	}
 	var all []short
 	for i, c := range active {
-		set, _ := over(c.oneOf)
-		all = append(all, short{set, i, set.Len()})
+		held, _ := over(c.oneOf)
+		all = append(all, short{held, i, held.Len()})
 	}
 	slices.SortStableFunc(all, func(a, b short) int { return cmp.Compare(a.size, b.size) })
 	for _, s := range all {
-		if !slices.ContainsFunc(p.cuts, func(c gamut.Set) bool { return c.SubsetOf(s.set) }) {
-			p.cuts, of = append(p.cuts, s.set), append(of, s.at)
+		if !slices.ContainsFunc(p.cuts, func(c set.Set) bool { return c.SubsetOf(s.held) }) {
+			p.cuts, of = append(p.cuts, s.held), append(of, s.at)
 		}
 	}
-	p.hits = make([]gamut.Set, len(p.tubes))
+	p.hits = make([]set.Set, len(p.tubes))
 	for i := range p.hits {
-		p.hits[i] = gamut.NewSet(len(p.cuts))
+		p.hits[i] = set.New(len(p.cuts))
 	}
-	for c, set := range p.cuts {
-		for _, i := range set.Members() {
+	for c, held := range p.cuts {
+		for _, i := range held.Members() {
 			p.hits[i].Add(c)
 		}
 	}
@@ -117,9 +116,9 @@ func (p *picker) take(active []*cut, over func(gamut.Set) (gamut.Set, bool)) (of
 // context ends or the steps do.
 func (p *picker) pick(ctx context.Context) outcome {
 	p.ctx = ctx
-	open, live := gamut.FullSet(len(p.cuts)), gamut.FullSet(len(p.tubes))
+	open, live := set.Full(len(p.cuts)), set.Full(len(p.tubes))
 	for _, i := range p.chosen.Members() {
-		open = minus(open, p.hits[i])
+		open = set.Minus(open, p.hits[i])
 		p.count++
 		for s := range p.sums {
 			p.spent[s] += p.weight[s][i]
@@ -140,11 +139,11 @@ func (p *picker) pick(ctx context.Context) outcome {
 }
 
 // without takes a tube and all that it rules out from the live ones.
-func (p *picker) without(live gamut.Set, i int) gamut.Set {
+func (p *picker) without(live set.Set, i int) set.Set {
 	live = live.Clone()
 	for _, g := range p.groups {
 		if g.Has(i) {
-			live = minus(live, g)
+			live = set.Minus(live, g)
 		}
 	}
 	live.Remove(i)
@@ -152,8 +151,8 @@ func (p *picker) without(live gamut.Set, i int) gamut.Set {
 }
 
 // dive hits the open cuts with live tubes.
-func (p *picker) dive(open, live gamut.Set) outcome {
-	if slices.ContainsFunc(p.blocks, func(b gamut.Set) bool { return b.SubsetOf(p.chosen) }) {
+func (p *picker) dive(open, live set.Set) outcome {
+	if slices.ContainsFunc(p.blocks, func(b set.Set) bool { return b.SubsetOf(p.chosen) }) {
 		return failed
 	}
 	left := open.Members()
@@ -163,10 +162,10 @@ func (p *picker) dive(open, live gamut.Set) outcome {
 	if p.steps--; p.steps < 0 || p.steps%256 == 0 && p.ctx.Err() != nil {
 		return cancelled
 	}
-	narrow := make([]gamut.Set, len(p.cuts))
+	narrow := make([]set.Set, len(p.cuts))
 	size := make([]int, len(p.cuts))
 	for _, c := range left {
-		narrow[c] = intersection(p.cuts[c], live)
+		narrow[c] = set.Intersection(p.cuts[c], live)
 		size[c] = narrow[c].Len()
 	}
 	slices.SortStableFunc(left, func(a, b int) int { return cmp.Compare(size[a], size[b]) })
@@ -186,7 +185,7 @@ func (p *picker) dive(open, live gamut.Set) outcome {
 }
 
 // try goes on with one tube more.
-func (p *picker) try(i int, open, live gamut.Set) outcome {
+func (p *picker) try(i int, open, live set.Set) outcome {
 	for s, b := range p.sums {
 		if p.spent[s]+p.weight[s][i] > b.most {
 			p.usedSum[s] = true
@@ -198,7 +197,7 @@ func (p *picker) try(i int, open, live gamut.Set) outcome {
 	for s := range p.sums {
 		p.spent[s] += p.weight[s][i]
 	}
-	out := p.dive(minus(open, p.hits[i]), p.without(live, i))
+	out := p.dive(set.Minus(open, p.hits[i]), p.without(live, i))
 	if out == satisfied {
 		return out
 	}
@@ -213,14 +212,14 @@ func (p *picker) try(i int, open, live gamut.Set) outcome {
 // order is that of trying tubes: those that hit most open cuts first, then the
 // lightest. Tubes in whose place one before serves as well are not tried: what
 // they could do, that one could not.
-func (p *picker) order(tubes, open gamut.Set) []int {
+func (p *picker) order(tubes, open set.Set) []int {
 	type trial struct {
 		tube, hits, load int
-		cuts             gamut.Set
+		cuts             set.Set
 	}
 	var all []trial
 	for _, i := range tubes.Members() {
-		t := trial{tube: i, cuts: intersection(p.hits[i], open)}
+		t := trial{tube: i, cuts: set.Intersection(p.hits[i], open)}
 		t.hits = t.cuts.Len()
 		for s := range p.sums {
 			t.load += p.weight[s][i]
@@ -257,9 +256,9 @@ func (p *picker) lighter(tube, other int) bool {
 // is left: for more tubes, as those of them do that share no tube, or for a larger
 // sum. What the sum must come to at least is a dual ascent: every cut in turn
 // takes what its lightest tube still weighs from all its tubes.
-func (p *picker) hopeless(left []int, narrow []gamut.Set) bool {
+func (p *picker) hopeless(left []int, narrow []set.Set) bool {
 	var apart []int
-	used := gamut.NewSet(len(p.tubes))
+	used := set.New(len(p.tubes))
 	for _, c := range left {
 		if narrow[c].Meets(used) {
 			continue
@@ -272,7 +271,7 @@ func (p *picker) hopeless(left []int, narrow []gamut.Set) bool {
 			p.usedSize = true
 			return p.because(apart)
 		}
-		used = union(used, narrow[c])
+		used = set.Union(used, narrow[c])
 	}
 	for s := range p.sums {
 		if paying := p.atLeast(s, left, narrow); paying != nil {
@@ -284,7 +283,7 @@ func (p *picker) hopeless(left []int, narrow []gamut.Set) bool {
 }
 
 // atLeast are cuts that ask for more of a sum than is left, or nil.
-func (p *picker) atLeast(s int, left []int, narrow []gamut.Set) (paying []int) {
+func (p *picker) atLeast(s int, left []int, narrow []set.Set) (paying []int) {
 	rest := slices.Clone(p.weight[s])
 	spare := p.sums[s].most - p.spent[s]
 	for _, c := range left {

@@ -4,7 +4,7 @@ import (
 	"context"
 	"testing"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"pgregory.net/rapid"
 )
@@ -18,13 +18,13 @@ type pickCase struct {
 
 func drawPick(t *rapid.T) *pickCase {
 	n := rapid.IntRange(1, 9).Draw(t, "tubes")
-	set := func(label string) gamut.Set {
-		return gamut.SetOf(n, rapid.SliceOfN(rapid.IntRange(0, n-1), 1, 4).Draw(t, label)...)
+	held := func(label string) set.Set {
+		return set.Of(n, rapid.SliceOfN(rapid.IntRange(0, n-1), 1, 4).Draw(t, label)...)
 	}
 	weights := func(label string) []int {
 		return rapid.SliceOfN(rapid.IntRange(0, 5), n, n).Draw(t, label)
 	}
-	r := &rules{allowed: gamut.FullSet(n), keep: gamut.NewSet(n), prices: weights("price")}
+	r := &rules{allowed: set.Full(n), keep: set.New(n), prices: weights("price")}
 	if most := rapid.IntRange(-1, 12).Draw(t, "budget"); most >= 0 {
 		r.budget = Spend(most)
 	}
@@ -32,32 +32,32 @@ func drawPick(t *rapid.T) *pickCase {
 		r.keep.Add(rapid.IntRange(0, n-1).Draw(t, "keep"))
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "groups") {
-		r.groups = append(r.groups, set("group"))
+		r.groups = append(r.groups, held("group"))
 	}
 	c := &pickCase{
 		h: &hunt{rules: r, lits: newLiterals(newMaster(), n, 0), price: &tubeSum{weights: r.prices}},
 		q: question{size: rapid.IntRange(-1, 4).Draw(t, "size")},
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "blocked") {
-		c.h.blocked = append(c.h.blocked, set("block"))
+		c.h.blocked = append(c.h.blocked, held("block"))
 	}
 	if rapid.Bool().Draw(t, "bounded") {
 		c.q.bounds = []bound{{&tubeSum{weights: weights("weight")}, rapid.IntRange(0, 8).Draw(t, "most")}}
 	}
 	for range rapid.IntRange(0, 8).Draw(t, "cuts") {
-		c.cuts = append(c.cuts, &cut{d: &demand{}, oneOf: set("cut")})
+		c.cuts = append(c.cuts, &cut{d: &demand{}, oneOf: held("cut")})
 	}
 	return c
 }
 
 // answers reports whether a palette answers the question for some cuts.
-func (c *pickCase) answers(s gamut.Set, cuts []*cut) bool {
+func (c *pickCase) answers(s set.Set, cuts []*cut) bool {
 	r := c.h.rules
 	if c.q.size >= 0 && s.Len() > c.q.size || !r.keep.SubsetOf(s) || !r.budget.allows(r.cost(s)) {
 		return false
 	}
 	for _, g := range r.groups {
-		if intersection(g, s).Len() > 1 {
+		if set.Intersection(g, s).Len() > 1 {
 			return false
 		}
 	}
@@ -89,7 +89,7 @@ func TestPickEqualsBruteForce(t *testing.T) {
 		out := p.pick(context.Background())
 		found[out]++
 		if out == satisfied {
-			palette := gamut.NewSet(n)
+			palette := set.New(n)
 			for _, i := range p.chosen.Members() {
 				palette.Add(p.tubes[i])
 			}

@@ -4,7 +4,7 @@ import (
 	"context"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 )
 
 // costs are the weights whose sum a preference makes least, exactly, among the
@@ -48,13 +48,13 @@ func fading(class string, size int) int {
 }
 
 // cheapest is a palette that answers the question at the least sum, or nil.
-func (h *hunt) cheapest(ctx context.Context, q question, s *tubeSum) (best gamut.Set, cost int, err error) {
+func (h *hunt) cheapest(ctx context.Context, q question, s *tubeSum) (best set.Set, cost int, err error) {
 	return h.cheaper(ctx, q, s, nil)
 }
 
 // cheaper is cheapest where a palette that answers the question is known
 // already, or nil.
-func (h *hunt) cheaper(ctx context.Context, q question, s *tubeSum, known gamut.Set) (best gamut.Set, cost int, err error) {
+func (h *hunt) cheaper(ctx context.Context, q question, s *tubeSum, known set.Set) (best set.Set, cost int, err error) {
 	if known != nil {
 		best, cost = known, s.of(known)
 		q = q.below(s, cost)

@@ -1,6 +1,6 @@
 package solver
 
-import "fewtubes/gamut"
+import "fewtubes/gamut/set"
 
 // Progress is where a choice stands.
 type Progress struct {
@@ -18,7 +18,7 @@ type sighting struct {
 	d     *decision
 	tell  func(Progress)
 	lower int
-	best  gamut.Set
+	best  set.Set
 }
 
 // watching makes a hunt report and remember.
@@ -35,7 +35,7 @@ func (s *sighting) atLeast(size int) {
 
 // proposed makes a palette that reaches everything out of one that does not
 // yet: for each target missed it adds the known mix that takes fewest tubes more.
-func (s *sighting) proposed(palette gamut.Set) {
+func (s *sighting) proposed(palette set.Set) {
 	full := palette.Clone()
 	for _, t := range s.d.reachable {
 		k := s.c.known[t]
@@ -46,7 +46,7 @@ func (s *sighting) proposed(palette gamut.Set) {
 		if more == nil {
 			return
 		}
-		full = union(full, more)
+		full = set.Union(full, more)
 	}
 	for _, i := range full.Members() {
 		if s.h.rules.keep.Has(i) {
@@ -78,7 +78,7 @@ func (s *sighting) report() {
 }
 
 // fewestMore is the set of a known mix that adds fewest tubes to a palette.
-func (k *knowledge) fewestMore(palette, allowed gamut.Set, tolerance float64) gamut.Set {
+func (k *knowledge) fewestMore(palette, allowed set.Set, tolerance float64) set.Set {
 	var best []int
 	least := 0
 	for i := range k.supports {
@@ -99,10 +99,10 @@ func (k *knowledge) fewestMore(palette, allowed gamut.Set, tolerance float64) ga
 	if best == nil {
 		return nil
 	}
-	return gamut.SetOf(k.tubes, best...)
+	return set.Of(k.tubes, best...)
 }
 
-func (c *core) knownToReachAll(palette gamut.Set, targets []int) bool {
+func (c *core) knownToReachAll(palette set.Set, targets []int) bool {
 	for _, t := range targets {
 		if !c.known[t].knownToReach(palette, c.tolerance[t]) {
 			return false
@@ -112,7 +112,7 @@ func (c *core) knownToReachAll(palette gamut.Set, targets []int) bool {
 }
 
 // kept reports whether a palette keeps every limit.
-func (r *rules) kept(palette gamut.Set) bool {
+func (r *rules) kept(palette set.Set) bool {
 	if !palette.SubsetOf(r.allowed) || !r.keep.SubsetOf(palette) {
 		return false
 	}
@@ -120,7 +120,7 @@ func (r *rules) kept(palette gamut.Set) bool {
 		return false
 	}
 	for _, g := range r.groups {
-		if intersection(g, palette).Len() > 1 {
+		if set.Intersection(g, palette).Len() > 1 {
 			return false
 		}
 	}
@@ -130,7 +130,7 @@ func (r *rules) kept(palette gamut.Set) bool {
 // interrupted leaves the best palette seen in a decision that was cut short.
 func (d *decision) interrupted(s *sighting) {
 	if d.palettes == nil && s.best != nil {
-		d.palettes, d.size, d.reached = []gamut.Set{s.best}, s.best.Len(), true
+		d.palettes, d.size, d.reached = []set.Set{s.best}, s.best.Len(), true
 	}
 	d.lower = s.lower
 }

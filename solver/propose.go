@@ -4,7 +4,7 @@ import (
 	"context"
 	"slices"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -12,7 +12,7 @@ import (
 // propose finds a palette that hits every cut known and answers the question. A
 // picker does so where every cut has to be hit; where targets may be missed at a
 // price, or the picker does not come to an end, the SAT solver does.
-func (h *hunt) propose(ctx context.Context, q *question) (palette gamut.Set, missed []bool, out outcome) {
+func (h *hunt) propose(ctx context.Context, q *question) (palette set.Set, missed []bool, out outcome) {
 	if ctx.Err() != nil {
 		return nil, nil, cancelled
 	}
@@ -21,7 +21,7 @@ func (h *hunt) propose(ctx context.Context, q *question) (palette gamut.Set, mis
 		p, of := h.newPicker(q, active)
 		switch out := p.pick(ctx); out {
 		case satisfied:
-			palette = gamut.NewSet(len(h.lits.tube))
+			palette = set.New(len(h.lits.tube))
 			for _, i := range p.chosen.Members() {
 				palette.Add(p.tubes[i])
 			}

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"encoding/binary"
+	"fewtubes/gamut/set"
 	"math"
 	"sync"
 
@@ -28,17 +29,17 @@ func newRemembering(m *mixing) *remembering {
 	return &remembering{m, make([]memory, len(m.targets))}
 }
 
-func (r *remembering) within(t int, palette gamut.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+func (r *remembering) within(t int, palette set.Set, tolerance float64, e effort) (gamut.Mix, bool) {
 	mix := r.recall(t, palette, tolerance, e)
 	return mix, mix.DE <= tolerance
 }
 
 // closest is within where nothing is near enough (see gamut.Mixer).
-func (r *remembering) closest(t int, palette gamut.Set, e effort) gamut.Mix {
+func (r *remembering) closest(t int, palette set.Set, e effort) gamut.Mix {
 	return r.recall(t, palette, 0, e)
 }
 
-func (r *remembering) recall(t int, palette gamut.Set, tolerance float64, e effort) gamut.Mix {
+func (r *remembering) recall(t int, palette set.Set, tolerance float64, e effort) gamut.Mix {
 	key := make([]byte, 0, 9+8*len(palette))
 	key = binary.LittleEndian.AppendUint64(append(key, byte(e)), math.Float64bits(tolerance))
 	for _, word := range palette {

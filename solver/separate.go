@@ -5,8 +5,8 @@ import (
 	"context"
 	"slices"
 
-	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -25,7 +25,7 @@ const atOnce = 4
 
 // separate looks for cuts that the palette does not hit. It is done when every
 // target demanded is reached.
-func (h *hunt) separate(ctx context.Context, palette gamut.Set, missed []bool, active []z.Lit) (done bool, err error) {
+func (h *hunt) separate(ctx context.Context, palette set.Set, missed []bool, active []z.Lit) (done bool, err error) {
 	left := h.missing(palette, missed, active)
 	for len(left) > 0 {
 		now := left[:min(atOnce, len(left))]
@@ -54,7 +54,7 @@ func (h *hunt) separate(ctx context.Context, palette gamut.Set, missed []bool, a
 
 // missing are the targets that the palette does not reach at a quick look, the
 // farthest first, each once: under the demand that is hardest to meet.
-func (h *hunt) missing(palette gamut.Set, missed []bool, active []z.Lit) []aimed {
+func (h *hunt) missing(palette set.Set, missed []bool, active []z.Lit) []aimed {
 	hardest := make([]*demand, len(h.known))
 	for _, d := range h.demands {
 		if d.guard != z.LitNull && !slices.Contains(active, d.guard) {
@@ -120,7 +120,7 @@ func (h *hunt) ensure(ctx context.Context) error {
 // explain grows cuts for a target the palette misses: the second from the
 // palette and all of the first cut, and so on, so that they are disjoint and
 // push the bound up together.
-func (k *knowledge) explain(ctx context.Context, palette, domain gamut.Set, tolerance float64) (missing bool, err error) {
+func (k *knowledge) explain(ctx context.Context, palette, domain set.Set, tolerance float64) (missing bool, err error) {
 	if k.reaches(palette, tolerance, search) {
 		return false, nil
 	}
@@ -130,8 +130,8 @@ func (k *knowledge) explain(ctx context.Context, palette, domain gamut.Set, tole
 			return missing, err
 		}
 		missing = true
-		needs := minus(domain, cut.set)
-		from = union(from, needs)
+		needs := set.Minus(domain, cut.set)
+		from = set.Union(from, needs)
 		if needs.Len() == 0 || k.knownToReach(from, tolerance) {
 			return missing, nil
 		}

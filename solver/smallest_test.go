@@ -9,9 +9,9 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // smallProblem draws a dozen built-in tubes and six to eight colours: mixes of
@@ -78,7 +78,7 @@ func newReachTable(t testing.TB, p *Problem) *reachTable {
 				if state[s] != 0 {
 					continue
 				}
-				_, ok := m.within(target, gamut.Set{uint64(s)}, p.Targets[target].Tolerance, search)
+				_, ok := m.within(target, set.Set{uint64(s)}, p.Targets[target].Tolerance, search)
 				spread(state, s, n, ok)
 			}
 		}

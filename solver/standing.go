@@ -2,15 +2,14 @@ package solver
 
 import (
 	"context"
+	"fewtubes/gamut/set"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // standing is how the targets stand to a palette.
 type standing struct {
 	core    *core // knows the palette's mixes
-	palette gamut.Set
+	palette set.Set
 	before  []float64 // per target: the difference of the palette's nearest mix
 	reached []int
 	missed  []int // though the tubes allowed reach them all together
@@ -19,7 +18,7 @@ type standing struct {
 
 // standing mixes every target from a palette, and looks among the tubes allowed
 // for what it misses as a choice does.
-func (s *Session) standing(ctx context.Context, palette gamut.Set, r *rules) (*standing, error) {
+func (s *Session) standing(ctx context.Context, palette set.Set, r *rules) (*standing, error) {
 	st := &standing{core: s.blank(), palette: palette, before: make([]float64, len(s.problem.Targets))}
 	each(len(st.before), func(t int) {
 		if ctx.Err() == nil {
@@ -45,7 +44,7 @@ func (s *Session) standing(ctx context.Context, palette gamut.Set, r *rules) (*s
 
 // with are the differences of the nearest mixes of another palette, as far as
 // they are known when the context ends.
-func (st *standing) with(ctx context.Context, s *Session, palette gamut.Set) []float64 {
+func (st *standing) with(ctx context.Context, s *Session, palette set.Set) []float64 {
 	far := make([]float64, len(st.before))
 	each(len(far), func(t int) {
 		if ctx.Err() == nil {

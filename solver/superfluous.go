@@ -3,9 +3,8 @@ package solver
 import (
 	"cmp"
 	"context"
+	"fewtubes/gamut/set"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // Superfluous is a tube of a palette without which all that the palette reaches is
@@ -31,7 +30,7 @@ const leastGain = 0.005
 // within reach, where limits force misses, and mixes the smaller palette.
 func (s *Session) trim(ctx context.Context, known *core, d *decision, a *Answer) error {
 	best := &a.Palettes[0]
-	set, _ := s.box.find("palette", best.Tubes)
+	held, _ := s.box.find("palette", best.Tubes)
 	var reached []int
 	for t, o := range best.Targets {
 		if o.Reached {
@@ -42,23 +41,23 @@ func (s *Session) trim(ctx context.Context, known *core, d *decision, a *Answer)
 		return nil // any tube would do as well
 	}
 	c := known.copied() // what is learnt here is not for later answers
-	idle, err := c.superfluous(ctx, minus(set, d.rules.keep), set, reached)
+	idle, err := c.superfluous(ctx, set.Minus(held, d.rules.keep), held, reached)
 	if err != nil {
 		return err
 	}
 	for _, i := range idle {
-		a.Superfluous = append(a.Superfluous, s.brings(c, d.rules, best, set, i))
+		a.Superfluous = append(a.Superfluous, s.brings(c, d.rules, best, held, i))
 	}
 	if d.smaller != nil {
-		a.Smaller = &s.palettes(ctx, c, []gamut.Set{d.smaller}, 1, d.rules, d.unreachable)[0]
+		a.Smaller = &s.palettes(ctx, c, []set.Set{d.smaller}, 1, d.rules, d.unreachable)[0]
 	}
 	return ctx.Err()
 }
 
 // brings compares a palette with what it is without a tube: by what it misses, or
 // by the rest where that comes no nearer.
-func (s *Session) brings(c *core, r *rules, best *Palette, set gamut.Set, tube int) Superfluous {
-	less := set.Clone()
+func (s *Session) brings(c *core, r *rules, best *Palette, held set.Set, tube int) Superfluous {
+	less := held.Clone()
 	less.Remove(tube)
 	out := Superfluous{Tube: s.box.tubes[tube].ID, Tubes: less.Len(), Price: r.cost(less)}
 	gains := make([]Gain, len(best.Targets))
@@ -82,7 +81,7 @@ func (s *Session) brings(c *core, r *rules, best *Palette, set gamut.Set, tube i
 
 // superfluous are those of some tubes of a palette without each of which it
 // reaches the same targets.
-func (c *core) superfluous(ctx context.Context, tubes, palette gamut.Set, reached []int) (idle []int, err error) {
+func (c *core) superfluous(ctx context.Context, tubes, palette set.Set, reached []int) (idle []int, err error) {
 	for _, i := range tubes.Members() {
 		less := palette.Clone()
 		less.Remove(i)
@@ -97,7 +96,7 @@ func (c *core) superfluous(ctx context.Context, tubes, palette gamut.Set, reache
 	return idle, nil
 }
 
-func (c *core) surelyReachesAll(ctx context.Context, palette gamut.Set, targets []int) (bool, error) {
+func (c *core) surelyReachesAll(ctx context.Context, palette set.Set, targets []int) (bool, error) {
 	for _, t := range targets {
 		if misses, err := c.known[t].surelyMisses(ctx, palette, c.tolerance[t]); misses || err != nil {
 			return false, err

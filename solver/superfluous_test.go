@@ -7,7 +7,7 @@ import (
 	"slices"
 	"testing"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"pgregory.net/rapid"
 )
@@ -23,7 +23,7 @@ func TestSuperfluousEqualsBruteForce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		palette := union(r.keep, gamut.SetOf(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...))
+		palette := set.Union(r.keep, set.Of(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...))
 		c := newCore(f.box, f.o, f.tolerance, f.area)
 		var reached []int
 		for target := range f.tolerance {
@@ -32,14 +32,14 @@ func TestSuperfluousEqualsBruteForce(t *testing.T) {
 			}
 		}
 		var want []int
-		for _, i := range minus(palette, r.keep).Members() {
+		for _, i := range set.Minus(palette, r.keep).Members() {
 			less := palette.Clone()
 			less.Remove(i)
 			if !slices.ContainsFunc(reached, func(target int) bool { return f.o.distance(target, less) > f.tolerance[target] }) {
 				want = append(want, i)
 			}
 		}
-		idle, err := c.superfluous(context.Background(), minus(palette, r.keep), palette, reached)
+		idle, err := c.superfluous(context.Background(), set.Minus(palette, r.keep), palette, reached)
 		if err != nil {
 			t.Fatal(err)
 		}

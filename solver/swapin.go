@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Many tubes look much alike, the more the larger the catalogue. Where a mix is
@@ -20,7 +21,7 @@ type swapper interface {
 	// alike lists the other tubes, those most like the given one first.
 	alike(tube int) []int
 	// withinBy is a quick look at a palette that misses target t without some tubes.
-	withinBy(t int, palette gamut.Set, tubes []int, tolerance float64) (gamut.Mix, bool)
+	withinBy(t int, palette set.Set, tubes []int, tolerance float64) (gamut.Mix, bool)
 	// pulls tells per tube how much nearer, squared, a little of it promises to
 	// bring a mix to target t; negative: it leads away.
 	pulls(t int, mix *gamut.Mix) []float64
@@ -37,7 +38,7 @@ const anyTube = -1
 // bySwap looks for a mix of the palette next to a known one that lacks one tube,
 // the latest first: for that tube comes in, or the palette's most like it. It
 // returns where the mix is kept, or nowhere.
-func (k *knowledge) bySwap(palette gamut.Set, in int, tolerance float64) (at int) {
+func (k *knowledge) bySwap(palette set.Set, in int, tolerance float64) (at int) {
 	o, ok := k.o.(swapper)
 	if !ok {
 		return nowhere
@@ -72,23 +73,23 @@ const together = 4
 
 // missesWith is a quick look at a set that reaches the target, if at all, by one
 // of the tubes added last. near is the nearest mix seen, if any was sought.
-func (k *knowledge) missesWith(set gamut.Set, added []int, tolerance float64) (near gamut.Mix, ok bool) {
+func (k *knowledge) missesWith(held set.Set, added []int, tolerance float64) (near gamut.Mix, ok bool) {
 	near.DE = math.Inf(1)
 	switch {
-	case k.knownToReach(set, tolerance):
+	case k.knownToReach(held, tolerance):
 		return near, false
-	case k.knownToMiss(set, tolerance):
+	case k.knownToMiss(held, tolerance):
 		return near, true
-	case len(added) == 1 && k.bySwap(set, added[0], tolerance) != nowhere:
+	case len(added) == 1 && k.bySwap(held, added[0], tolerance) != nowhere:
 		return near, false
 	}
 	o, ok := k.o.(swapper)
 	if !ok || len(added) > together {
-		near, at := k.search(set, tolerance, quick)
+		near, at := k.search(held, tolerance, quick)
 		return near, at == nowhere
 	}
 	k.searches++
-	near, within := o.withinBy(k.target, set, added, tolerance)
+	near, within := o.withinBy(k.target, held, added, tolerance)
 	if within {
 		k.learn(near)
 	}
@@ -150,7 +151,7 @@ func replacing(o swapper, out, in int) []int {
 }
 
 // onlyOneOutside is the one tube that a palette lacks.
-func onlyOneOutside(tubes []int, palette gamut.Set) (out int, ok bool) {
+func onlyOneOutside(tubes []int, palette set.Set) (out int, ok bool) {
 	for _, p := range tubes {
 		if !palette.Has(p) {
 			if ok {
@@ -168,7 +169,7 @@ func (m *mixing) swap(t int, mix *gamut.Mix, out, in int) gamut.Mix {
 	return m.mixer.Settle(m.targets[t], paints, mix.Shares)
 }
 
-func (m *mixing) withinBy(t int, palette gamut.Set, tubes []int, tolerance float64) (gamut.Mix, bool) {
+func (m *mixing) withinBy(t int, palette set.Set, tubes []int, tolerance float64) (gamut.Mix, bool) {
 	return m.mixer.WithinBy(m.targets[t], palette, tubes, tolerance)
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Swap is a tube of a palette and what could stand in for it.
@@ -61,11 +62,11 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 }
 
 // swap finds the stand-ins of one tube of a palette.
-func (s *Session) swap(ctx context.Context, c *core, r *rules, palette gamut.Set, tube int, reached []int) Swap {
+func (s *Session) swap(ctx context.Context, c *core, r *rules, palette set.Set, tube int, reached []int) Swap {
 	swap := Swap{Tube: s.box.tubes[tube].ID, StandIns: []StandIn{}}
 	less := palette.Clone()
 	less.Remove(tube)
-	for _, j := range minus(r.allowed, palette).Members() {
+	for _, j := range set.Minus(r.allowed, palette).Members() {
 		with := less.Clone()
 		with.Add(j)
 		if ctx.Err() != nil {
@@ -84,7 +85,7 @@ func (s *Session) swap(ctx context.Context, c *core, r *rules, palette gamut.Set
 // reachesAll answers from known mixes and cuts where it can. A palette found to
 // miss a target leaves a cut behind, grown from its core, that also answers for
 // most of the next candidates.
-func (c *core) reachesAll(ctx context.Context, with gamut.Set, tube int, allowed gamut.Set, targets []int) bool {
+func (c *core) reachesAll(ctx context.Context, with set.Set, tube int, allowed set.Set, targets []int) bool {
 	for _, t := range targets {
 		// A cut excludes many candidates at once; each is looked at before it goes.
 		if k := c.known[t]; k.knownToMiss(with, c.tolerance[t]) && !k.reachesBy(with, tube, c.tolerance[t]) {
@@ -104,7 +105,7 @@ func (c *core) reachesAll(ctx context.Context, with gamut.Set, tube int, allowed
 
 // reachesBy looks for a mix that holds the tube just added to a palette, then for
 // any.
-func (k *knowledge) reachesBy(with gamut.Set, tube int, tolerance float64) bool {
+func (k *knowledge) reachesBy(with set.Set, tube int, tolerance float64) bool {
 	if k.knownToReach(with, tolerance) || k.bySwap(with, tube, tolerance) != nowhere {
 		return true
 	}
@@ -112,7 +113,7 @@ func (k *knowledge) reachesBy(with gamut.Set, tube int, tolerance float64) bool 
 	return at != nowhere
 }
 
-func (s *Session) standIn(c *core, r *rules, tube int, palette gamut.Set, targets []int) StandIn {
+func (s *Session) standIn(c *core, r *rules, tube int, palette set.Set, targets []int) StandIn {
 	out := StandIn{Tube: s.box.tubes[tube].ID, Price: r.cost(palette)}
 	far := make([]float64, len(targets))
 	each(len(far), func(i int) { far[i] = s.mix(c, targets[i], palette).DE })

@@ -9,6 +9,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"pgregory.net/rapid"
 )
@@ -21,18 +22,18 @@ type families struct {
 	blind    bool          // quick and search overlook every third support
 }
 
-func (f *families) within(t int, palette gamut.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+func (f *families) within(t int, palette set.Set, tolerance float64, e effort) (gamut.Mix, bool) {
 	mix := f.closest(t, palette, e)
 	return mix, mix.DE <= tolerance
 }
 
-func (f *families) closest(t int, palette gamut.Set, e effort) gamut.Mix {
+func (f *families) closest(t int, palette set.Set, e effort) gamut.Mix {
 	best := gamut.Mix{DE: math.Inf(1)}
 	for i, m := range f.supports[t] {
 		if f.blind && e != verdict && i%3 == 2 {
 			continue
 		}
-		if m.DE < best.DE && gamut.SetOf(f.n, m.Paints...).SubsetOf(palette) {
+		if m.DE < best.DE && set.Of(f.n, m.Paints...).SubsetOf(palette) {
 			best = m
 		}
 	}
@@ -49,7 +50,7 @@ func shared(m gamut.Mix) gamut.Mix {
 }
 
 // distance is the truth.
-func (f *families) distance(t int, palette gamut.Set) float64 {
+func (f *families) distance(t int, palette set.Set) float64 {
 	if palette.Len() == 0 {
 		return math.Inf(1)
 	}
@@ -83,11 +84,11 @@ func drawCase(t *rapid.T) *fakeCase {
 			mixes = append(mixes, gamut.Mix{Paints: []int{i}, DE: rapid.Float64Range(1, 30).Draw(t, "single")})
 		}
 		for range rapid.IntRange(0, 8).Draw(t, "supports") {
-			set := gamut.NewSet(n)
+			held := set.New(n)
 			for range rapid.IntRange(1, 4).Draw(t, "paints") {
-				set.Add(rapid.IntRange(0, n-1).Draw(t, "paint"))
+				held.Add(rapid.IntRange(0, n-1).Draw(t, "paint"))
 			}
-			mixes = append(mixes, gamut.Mix{Paints: set.Members(), DE: rapid.Float64Range(0, 4).Draw(t, "de")})
+			mixes = append(mixes, gamut.Mix{Paints: held.Members(), DE: rapid.Float64Range(0, 4).Draw(t, "de")})
 		}
 		c.o.supports = append(c.o.supports, mixes)
 		c.tolerance = append(c.tolerance, rapid.Float64Range(0.5, 3).Draw(t, "tolerance"))
@@ -123,15 +124,15 @@ type truth struct {
 	reachable []int
 	feasible  bool
 	size      int
-	palettes  []gamut.Set
+	palettes  []set.Set
 	lost      int
 	worst     float64
 }
 
-func subsets(n int) []gamut.Set {
-	var out []gamut.Set
+func subsets(n int) []set.Set {
+	var out []set.Set
 	for bits := range 1 << n {
-		s := gamut.NewSet(n)
+		s := set.New(n)
 		s[0] = uint64(bits)
 		out = append(out, s)
 	}
@@ -179,7 +180,7 @@ func bruteForce(c *core, f *families, r *rules) truth {
 }
 
 // keeps is written apart from rules.kept on purpose.
-func keeps(s gamut.Set, r *rules) bool {
+func keeps(s set.Set, r *rules) bool {
 	cost := 0
 	for i, price := range r.prices {
 		switch {
@@ -247,7 +248,7 @@ func checkFeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want
 		t.Fatalf("%d palettes listed (capped %v) of %d", len(d.palettes), d.capped, len(want.palettes))
 	}
 	for i, p := range d.palettes {
-		if !slices.ContainsFunc(want.palettes, func(w gamut.Set) bool { return slices.Equal(w, p) }) {
+		if !slices.ContainsFunc(want.palettes, func(w set.Set) bool { return slices.Equal(w, p) }) {
 			t.Fatalf("palette %v is not a smallest one", p.Members())
 		}
 		for _, q := range d.palettes[:i] {
@@ -265,7 +266,7 @@ func checkFeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want
 }
 
 // checkCosts demands the cheapest palettes in order.
-func checkCosts(t *rapid.T, listed, all []gamut.Set, s *tubeSum) {
+func checkCosts(t *rapid.T, listed, all []set.Set, s *tubeSum) {
 	var costs []int
 	for _, p := range all {
 		costs = append(costs, s.of(p))
@@ -278,7 +279,7 @@ func checkCosts(t *rapid.T, listed, all []gamut.Set, s *tubeSum) {
 	}
 }
 
-func worstOf(f *fakeCase, targets []int, p gamut.Set) float64 {
+func worstOf(f *fakeCase, targets []int, p set.Set) float64 {
 	worst := 0.0
 	for _, t := range targets {
 		worst = max(worst, f.o.distance(t, p))
@@ -288,9 +289,9 @@ func worstOf(f *fakeCase, targets []int, p gamut.Set) float64 {
 
 // checkFavourite demands that no smallest palette is better to the eye, or as
 // good with fewer drawbacks, or as good in both and cheaper.
-func checkFavourite(t *rapid.T, f *fakeCase, r *rules, want truth, first gamut.Set) {
+func checkFavourite(t *rapid.T, f *fakeCase, r *rules, want truth, first set.Set) {
 	flaws := &tubeSum{weights: drawbacks(f.box.tubes)}
-	key := func(p gamut.Set) []float64 {
+	key := func(p set.Set) []float64 {
 		return []float64{asGood(worstOf(f, want.reachable, p)), float64(flaws.of(p)), float64(r.cost(p))}
 	}
 	for _, p := range want.palettes {
@@ -305,7 +306,7 @@ func checkFavourite(t *rapid.T, f *fakeCase, r *rules, want truth, first gamut.S
 func checkNeeds(t *rapid.T, c *core, d *decision, r *rules) {
 	f := c.known[0].o.(*families)
 	for _, n := range d.needs {
-		if de := f.distance(n.target, minus(r.allowed, n.oneOf)); de <= c.tolerance[n.target] {
+		if de := f.distance(n.target, set.Minus(r.allowed, n.oneOf)); de <= c.tolerance[n.target] {
 			t.Fatalf("target %d is reached without %v: %v", n.target, n.oneOf.Members(), de)
 		}
 	}

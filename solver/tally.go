@@ -1,17 +1,16 @@
 package solver
 
 import (
+	"fewtubes/gamut/set"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // tally counts in how many known mixes each tube stands while a set shrinks to
 // one that misses the target.
 type tally struct {
 	k         *knowledge
-	set       gamut.Set // shrinks
-	palette   gamut.Set // stays within the set
+	set       set.Set // shrinks
+	palette   set.Set // stays within the set
 	tolerance float64
 	within    []bool // per known mix: it is within the set and the tolerance
 	left      int    // mixes within
@@ -23,8 +22,8 @@ type tally struct {
 // noneNeeded says that no known mix is within the set.
 const noneNeeded = -1
 
-func (k *knowledge) tally(set, palette gamut.Set, tolerance float64) *tally {
-	c := &tally{k: k, set: set, palette: palette, tolerance: tolerance, inside: make([]int, k.tubes), all: make([]int, k.tubes)}
+func (k *knowledge) tally(held, palette set.Set, tolerance float64) *tally {
+	c := &tally{k: k, set: held, palette: palette, tolerance: tolerance, inside: make([]int, k.tubes), all: make([]int, k.tubes)}
 	for at := range k.supports {
 		c.add(at)
 	}

@@ -4,7 +4,7 @@ import (
 	"context"
 	"slices"
 
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 
 	"github.com/go-air/gini/z"
 )
@@ -19,7 +19,7 @@ const farOff = 1e6
 // tighten finds, among the palettes that answer the question, one whose worst
 // difference over the targets is least. start is a palette that answers it, or
 // nil. A nil palette says that none does.
-func (h *hunt) tighten(ctx context.Context, targets []int, q question, start gamut.Set) (best gamut.Set, worst float64, err error) {
+func (h *hunt) tighten(ctx context.Context, targets []int, q question, start set.Set) (best set.Set, worst float64, err error) {
 	best, worst = start, farOff
 	if start != nil {
 		worst = min(farOff, h.worst(start, targets))
@@ -42,7 +42,7 @@ func (h *hunt) tighten(ctx context.Context, targets []int, q question, start gam
 }
 
 // worst is the largest difference of a palette's mixes over the targets.
-func (h *hunt) worst(palette gamut.Set, targets []int) float64 {
+func (h *hunt) worst(palette set.Set, targets []int) float64 {
 	far := make([]float64, len(targets))
 	each(len(targets), func(i int) { far[i] = h.known[targets[i]].nearest(palette, search).DE })
 	if len(far) == 0 {

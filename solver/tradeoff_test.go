@@ -2,11 +2,10 @@ package solver
 
 import (
 	"context"
+	"fewtubes/gamut/set"
 	"math"
 	"slices"
 	"testing"
-
-	"fewtubes/gamut"
 )
 
 // The criterion of the trade-offs: on 40 seeded small cases every point of the
@@ -86,9 +85,9 @@ func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 		t.Fatalf("case %d: %d targets, by brute force %d", seed, len(c.Targets), len(targets))
 	}
 	best := map[int]float64{} // by number of tubes
-	for set := range far {
-		n := gamut.Set{uint64(set)}.Len()
-		worst := far.worst(set, targets)
+	for held := range far {
+		n := set.Set{uint64(held)}.Len()
+		worst := far.worst(held, targets)
 		if old, ok := best[n]; !ok || worst < old {
 			best[n] = worst
 		}
@@ -105,9 +104,9 @@ func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 	}
 	for _, point := range c.Prices {
 		tightest := math.Inf(1)
-		for set := range far {
-			if s.priceOf(set) <= point.Price {
-				tightest = min(tightest, far.worst(set, targets))
+		for held := range far {
+			if s.priceOf(held) <= point.Price {
+				tightest = min(tightest, far.worst(held, targets))
 			}
 		}
 		if math.Abs(point.Tolerance-tightest) > 2*fineness {
@@ -227,17 +226,17 @@ func checkSpare(t *testing.T, seed uint64, s *Session, far distances) {
 	t.Helper()
 	all := far[len(far)-1]
 	for palette := 3; palette < len(far); palette += 9 {
-		set := gamut.Set{uint64(palette)}
-		if set.Len() < 2 {
+		held := set.Set{uint64(palette)}
+		if held.Len() < 2 {
 			continue
 		}
-		got, err := s.BestSpare(context.Background(), s.box.ids(set))
+		got, err := s.BestSpare(context.Background(), s.box.ids(held))
 		if err != nil {
 			t.Fatal(err)
 		}
 		fewest, least := math.Inf(1), math.Inf(1)
 		var area, mean float64
-		for _, i := range set.Members() {
+		for _, i := range held.Members() {
 			loss, _ := s.change(far[palette&^(1<<i)], far[palette], all)
 			_, de := s.change(far[palette&^(1<<i)], far[palette&^(1<<i)], all)
 			if loss < fewest || loss == fewest && de < least {
@@ -248,7 +247,7 @@ func checkSpare(t *testing.T, seed uint64, s *Session, far distances) {
 			}
 		}
 		if area != fewest || mean > least+exact {
-			t.Errorf("case %d: %v without %s loses an area of %v and comes to %.4f on the mean, by brute force %v and %.4f", seed, s.box.ids(set), got.Tube, area, mean, fewest, least)
+			t.Errorf("case %d: %v without %s loses an area of %v and comes to %.4f on the mean, by brute force %v and %.4f", seed, s.box.ids(held), got.Tube, area, mean, fewest, least)
 		}
 	}
 }

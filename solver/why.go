@@ -3,10 +3,9 @@ package solver
 import (
 	"cmp"
 	"context"
+	"fewtubes/gamut/set"
 	"math"
 	"slices"
-
-	"fewtubes/gamut"
 )
 
 // Reason is why one tube of a palette is there.
@@ -48,19 +47,19 @@ func (s *Session) Why(ctx context.Context, tubes []string) ([]Reason, error) {
 
 // reachedBy are the targets within tolerance of a palette, as far as known when
 // the context ends.
-func (s *Session) reachedBy(ctx context.Context, set gamut.Set) []int {
+func (s *Session) reachedBy(ctx context.Context, held set.Set) []int {
 	all := everyTarget(len(s.problem.Targets))
-	far := s.differences(ctx, set, all)
+	far := s.differences(ctx, held, all)
 	return slices.DeleteFunc(all, func(t int) bool { return far[t] > s.problem.Targets[t].Tolerance })
 }
 
 // differences are those of a palette's nearest mixes to the targets, +Inf for
 // what was not looked at before the context ended.
-func (s *Session) differences(ctx context.Context, set gamut.Set, targets []int) []float64 {
+func (s *Session) differences(ctx context.Context, held set.Set, targets []int) []float64 {
 	far := make([]float64, len(targets))
 	each(len(targets), func(i int) {
 		if far[i] = math.Inf(1); ctx.Err() == nil {
-			far[i] = s.nearest(targets[i], set).DE
+			far[i] = s.nearest(targets[i], held).DE
 		}
 	})
 	return far

@@ -17,6 +17,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 	"fewtubes/solver"
 )
 
@@ -72,7 +73,7 @@ func Find(target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Opti
 	if err != nil {
 		return Recipe{}, err
 	}
-	all := gamut.FullSet(len(shares)).Members()
+	all := set.Full(len(shares)).Members()
 	free := colour.DE2000(m.Evaluate(all, amounts), target)
 	var best Recipe
 	for _, ratio := range ratios {
@@ -104,7 +105,7 @@ func findIn(base solver.Share, ratio int, target colour.Lab, shares []solver.Sha
 	if err != nil {
 		return Recipe{}, err
 	}
-	found := m.Recipe(target, gamut.Mix{Paints: gamut.FullSet(len(paints)).Members()}, maxTotal)
+	found := m.Recipe(target, gamut.Mix{Paints: set.Full(len(paints)).Members()}, maxTotal)
 	r := Recipe{Lab: found.Lab, DE: found.DE}
 	volumes := make([]float64, len(found.Parts))
 	for i, n := range found.Parts {

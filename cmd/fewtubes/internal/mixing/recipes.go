@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 	"fewtubes/solver"
 )
 
@@ -42,7 +43,7 @@ const mostRecipes = 5
 // Recipes finds up to five recipes of at most maxParts parts (0: 20) for a
 // colour. What comes no nearer than worthless beyond the best is left out.
 func (t *Table) Recipes(target colour.Lab, maxParts int) Recipes {
-	all := gamut.FullSet(len(t.Tubes))
+	all := set.Full(len(t.Tubes))
 	nearest := t.mixer.Closest(target, all, gamut.Search)
 	out := Recipes{Target: target, Nearest: t.free(nearest)}
 	found := t.mixer.Recipes(target, all, maxParts, mostRecipes)
@@ -54,7 +55,7 @@ func (t *Table) Recipes(target colour.Lab, maxParts int) Recipes {
 		if r.DE > best.DE+worthless {
 			continue
 		}
-		mix := t.mixer.Closest(target, gamut.SetOf(len(t.Tubes), r.Paints...), gamut.Search)
+		mix := t.mixer.Closest(target, set.Of(len(t.Tubes), r.Paints...), gamut.Search)
 		if slices.Equal(r.Paints, best.Paints) && mix.DE > nearest.DE+letdown.MayLose {
 			mix = nearest // the parts had no room for a trace that counts
 		}

@@ -11,6 +11,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Slices of the reach of a palette: L*, how far a colour may lie from a slice
@@ -44,7 +45,7 @@ func (c *Choice) AddSlices(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		edges[i] = m.OutlineAt(gamut.FullSet(m.Len()), value, sliceDirections)
+		edges[i] = m.OutlineAt(set.Full(m.Len()), value, sliceDirections)
 	}
 	c.slices = nil
 	for i, value := range sliceValues {

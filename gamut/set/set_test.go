@@ -1,4 +1,4 @@
-package gamut
+package set
 
 import (
 	"maps"
@@ -12,7 +12,7 @@ import (
 func TestSetAgainstMaps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.SampledFrom([]int{1, 63, 64, 65, 130}).Draw(t, "n")
-		s, other := NewSet(n), NewSet(n)
+		s, other := New(n), New(n)
 		in, inOther := map[int]bool{}, map[int]bool{}
 		for range rapid.IntRange(0, 60).Draw(t, "changes") {
 			i := rapid.IntRange(0, n-1).Draw(t, "i")
@@ -42,6 +42,23 @@ func TestSetAgainstMaps(t *testing.T) {
 		if s.SubsetOf(other) != subset || s.Meets(other) != meets {
 			t.Fatalf("%v in %v: %v, meets %v", s, other, s.SubsetOf(other), s.Meets(other))
 		}
+		for name, c := range map[string]struct {
+			got  Set
+			want func(i int) bool
+		}{
+			"union":        {Union(s, other), func(i int) bool { return in[i] || inOther[i] }},
+			"minus":        {Minus(s, other), func(i int) bool { return in[i] && !inOther[i] }},
+			"intersection": {Intersection(s, other), func(i int) bool { return in[i] && inOther[i] }},
+		} {
+			for i := range n {
+				if c.got.Has(i) != c.want(i) {
+					t.Fatalf("%s of %v and %v: %v", name, s, other, c.got)
+				}
+			}
+		}
+		if s.Equal(other) != (subset && other.SubsetOf(s)) {
+			t.Fatalf("%v equals %v: %v", s, other, s.Equal(other))
+		}
 		again := s.Clone()
 		again.Remove(0)
 		again.Add(n - 1)
@@ -49,10 +66,10 @@ func TestSetAgainstMaps(t *testing.T) {
 			t.Fatal("a clone shares its words")
 		}
 	})
-	if full := FullSet(65); full.Len() != 65 || full.Has(65) {
+	if full := Full(65); full.Len() != 65 || full.Has(65) {
 		t.Error("full set")
 	}
-	if s := SetOf(70, 3, 69); !slices.Equal(s.Members(), []int{3, 69}) {
+	if s := Of(70, 3, 69); !slices.Equal(s.Members(), []int{3, 69}) {
 		t.Errorf("%v", s.Members())
 	}
 }

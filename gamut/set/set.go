@@ -1,26 +1,31 @@
-package gamut
+// Package set holds sets of small whole numbers, such as the places of tubes in a
+// catalogue, and their algebra.
+package set
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
-// Set is a set of paint indices, 64 to a word. The zero value is empty; sets
-// that are compared or combined come from NewSet with the same n.
+// Set is a set of indices, 64 to a word. The zero value is empty; sets that are
+// compared or combined come from New, Full or Of with the same n.
 type Set []uint64
 
-// NewSet is an empty set with room for indices 0..n-1.
-func NewSet(n int) Set { return make(Set, (n+63)/64) }
+// New is an empty set with room for indices 0..n-1.
+func New(n int) Set { return make(Set, (n+63)/64) }
 
-// FullSet holds every index 0..n-1.
-func FullSet(n int) Set {
-	s := NewSet(n)
+// Full holds every index 0..n-1.
+func Full(n int) Set {
+	s := New(n)
 	for i := range n {
 		s.Add(i)
 	}
 	return s
 }
 
-// SetOf holds the given indices, each below n.
-func SetOf(n int, indices ...int) Set {
-	s := NewSet(n)
+// Of holds the given indices, each below n.
+func Of(n int, indices ...int) Set {
+	s := New(n)
 	for _, i := range indices {
 		s.Add(i)
 	}
@@ -77,4 +82,34 @@ func (s Set) Meets(t Set) bool {
 		}
 	}
 	return false
+}
+
+// Equal reports whether s and t have the same members.
+func (s Set) Equal(t Set) bool { return slices.Equal(s, t) }
+
+// Union holds the members of either.
+func Union(a, b Set) Set {
+	out := a.Clone()
+	for i := range b {
+		out[i] |= b[i]
+	}
+	return out
+}
+
+// Minus holds the members of a that are not in b.
+func Minus(a, b Set) Set {
+	out := a.Clone()
+	for i := range b {
+		out[i] &^= b[i]
+	}
+	return out
+}
+
+// Intersection holds the members of both.
+func Intersection(a, b Set) Set {
+	out := a.Clone()
+	for i := range b {
+		out[i] &= b[i]
+	}
+	return out
 }
