@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // Additions are the sets of so many tubes that, added to a palette, bring most
@@ -36,15 +37,15 @@ const (
 // single tube brings a target within reach, the first entry holds the tube with
 // which the mean difference is least. It is empty when there is no tube to add.
 func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Additions, error) {
-	held, err := s.box.find("palette", palette)
+	held, err := s.index.find("palette", palette)
 	if err != nil {
 		return nil, err
 	}
-	r, err := s.box.rules(&Limits{Own: own, Keep: palette})
+	r, err := s.index.rules(&Limits{Own: own, Keep: palette})
 	if err != nil {
 		return nil, err
 	}
-	if set.Minus(r.allowed, held).Len() == 0 {
+	if set.Minus(r.Allowed, held).Len() == 0 {
 		return nil, nil
 	}
 	st, err := s.standing(ctx, held, r)
@@ -61,7 +62,7 @@ func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Addit
 		}
 		if len(sets) > 0 {
 			w.moreThan = reached
-			out = append(out, Additions{n, s.additions(ctx, st, r, sets, &tubeSum{weights: w.weights}), capped})
+			out = append(out, Additions{n, s.additions(ctx, st, r, sets, cover.NewSum(w.weights)), capped})
 		}
 	}
 	if len(out) == 0 || out[0].Tubes > 1 {
@@ -72,29 +73,29 @@ func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Addit
 
 // burden weighs the tubes not in a palette: toxic and fugitive ones beyond any
 // price, then by price.
-func (s *Session) burden(r *rules, palette set.Set) []int {
-	flaws, all := drawbacks(s.box.tubes), 1
-	for _, price := range r.prices {
+func (s *Session) burden(r *cover.Rules, palette set.Set) []int {
+	flaws, all := drawbacks(s.index.tubes), 1
+	for _, price := range r.Weights {
 		all += price
 	}
 	out := make([]int, len(flaws))
 	for i := range out {
 		if !palette.Has(i) {
-			out[i] = flaws[i]*all + r.prices[i]
+			out[i] = flaws[i]*all + r.Weights[i]
 		}
 	}
 	return out
 }
 
 // additions are what palettes, in order of a sum, bring beyond the one they hold.
-func (s *Session) additions(ctx context.Context, st *standing, r *rules, palettes []set.Set, sum *tubeSum) []Addition {
+func (s *Session) additions(ctx context.Context, st *standing, r *cover.Rules, palettes []set.Set, sum *cover.Sum) []Addition {
 	out := make([]Addition, len(palettes))
 	for i, p := range palettes {
 		out[i] = s.addition(ctx, st, r, p)
 	}
 	for from := 0; from < len(out); { // equals by their mean
 		to := from + 1
-		for to < len(out) && sum.of(palettes[to]) == sum.of(palettes[from]) {
+		for to < len(out) && sum.Of(palettes[to]) == sum.Of(palettes[from]) {
 			to++
 		}
 		slices.SortStableFunc(out[from:to], func(a, b Addition) int { return portable.Compare(a.MeanDE, b.MeanDE, portable.Shown) })
@@ -104,9 +105,9 @@ func (s *Session) additions(ctx context.Context, st *standing, r *rules, palette
 }
 
 // addition is what a palette brings beyond the one it holds.
-func (s *Session) addition(ctx context.Context, st *standing, r *rules, palette set.Set) Addition {
+func (s *Session) addition(ctx context.Context, st *standing, r *cover.Rules, palette set.Set) Addition {
 	more := set.Minus(palette, st.palette)
-	out := Addition{Tubes: s.box.ids(more), Reached: []string{}, Price: r.cost(more)}
+	out := Addition{Tubes: s.index.ids(more), Reached: []string{}, Price: r.Weight(more)}
 	far := st.with(ctx, s, palette)
 	for _, t := range st.missed {
 		if far[t] <= st.core.tolerance[t] {
@@ -118,9 +119,9 @@ func (s *Session) addition(ctx context.Context, st *standing, r *rules, palette 
 }
 
 // nearestAddition is the one tube with which the mean difference is least.
-func (s *Session) nearestAddition(ctx context.Context, st *standing, r *rules) Addition {
+func (s *Session) nearestAddition(ctx context.Context, st *standing, r *cover.Rules) Addition {
 	var all []Addition
-	for _, i := range set.Minus(r.allowed, st.palette).Members() {
+	for _, i := range set.Minus(r.Allowed, st.palette).Members() {
 		with := st.palette.Clone()
 		with.Add(i)
 		all = append(all, s.addition(ctx, st, r, with))

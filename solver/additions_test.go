@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 
 	"pgregory.net/rapid"
 )
@@ -18,16 +19,15 @@ func TestMostReachEqualsBruteForce(t *testing.T) {
 	seen := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		f := drawCase(t)
-		l := Limits{Keep: f.wish.limits.Keep, Own: f.wish.limits.Own, Avoid: f.wish.limits.Avoid}
-		r, err := f.box.rules(&l)
-		if err != nil {
+		r, ok := f.ruled(f.of(limitKeep, limitForbid))
+		if !ok {
 			t.Skip("limits contradict each other")
 		}
-		c := newCore(f.box, f.o, f.tolerance, f.area)
-		size := r.keep.Len() + rapid.IntRange(1, 3).Draw(t, "more")
-		targets := everyTarget(len(f.tolerance))
+		c := f.blank()
+		size := r.Keep.Len() + rapid.IntRange(1, 3).Draw(t, "more")
+		targets := set.Full(len(f.tolerance)).Members()
 		moreThan, _ := mostByBruteForce(f, r, targets, size-1)
-		w := &mostWanted{size, moreThan, r.prices, f.wish.most, rapid.SampledFrom([]int{1, 5, 1000}).Draw(t, "sift")}
+		w := &mostWanted{size, moreThan, r.Weights, f.wish.most, rapid.SampledFrom([]int{1, 5, 1000}).Draw(t, "sift")}
 		got, reached, capped, err := c.mostReach(context.Background(), r, targets, w)
 		if err != nil {
 			t.Fatal(err)
@@ -43,7 +43,7 @@ func TestMostReachEqualsBruteForce(t *testing.T) {
 		if reached != most || len(got) != min(len(best), f.wish.most) || capped != (len(got) < len(best)) {
 			t.Fatalf("%d of %d sets (capped %v) reach %d, by brute force %d", len(got), len(best), capped, reached, most)
 		}
-		checkCosts(t, got, best, &tubeSum{weights: r.prices})
+		checkCosts(t, got, best, cover.NewSum(r.Weights))
 		for _, s := range got {
 			if !slices.ContainsFunc(best, func(b set.Set) bool { return slices.Equal(b, s) }) {
 				t.Fatalf("%v is not among the best", s.Members())
@@ -56,7 +56,7 @@ func TestMostReachEqualsBruteForce(t *testing.T) {
 }
 
 // mostByBruteForce are the palettes of at most a size that reach most targets.
-func mostByBruteForce(f *fakeCase, r *rules, targets []int, size int) (most int, best []set.Set) {
+func mostByBruteForce(f *fakeCase, r *cover.Rules, targets []int, size int) (most int, best []set.Set) {
 	for _, s := range subsets(f.o.n) {
 		if !keeps(s, r) || s.Len() > size {
 			continue
@@ -102,7 +102,7 @@ func TestAdditionsAndAtHomeEqualBruteForce(t *testing.T) {
 
 func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, palette set.Set) int {
 	t.Helper()
-	got, err := s.Additions(context.Background(), s.box.ids(palette), nil)
+	got, err := s.Additions(context.Background(), s.index.ids(palette), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +123,7 @@ func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, pa
 				most, ties = reached, nil
 			}
 			if reached == most {
-				ties = append(ties, s.box.ids(set.Set{uint64(more)}))
+				ties = append(ties, s.index.ids(set.Set{uint64(more)}))
 			}
 		}
 		if most <= last {
@@ -160,7 +160,7 @@ func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, pa
 
 func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palette set.Set) int {
 	t.Helper()
-	got, err := s.AtHome(context.Background(), s.box.ids(palette))
+	got, err := s.AtHome(context.Background(), s.index.ids(palette))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -174,7 +174,7 @@ func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palet
 		if n > most {
 			most, ties = n, nil
 		}
-		ties = append(ties, s.box.ids(set.Set{uint64(home)}))
+		ties = append(ties, s.index.ids(set.Set{uint64(home)}))
 	}
 	var listed [][]string
 	for _, l := range got.Sets {

@@ -2,10 +2,10 @@ package solver
 
 import (
 	"context"
-	"fewtubes/gamut/set"
 	"slices"
 
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // AtHome are the largest sets of tubes of a palette that can stay at home together.
@@ -24,11 +24,11 @@ type Leaving struct {
 // reaches is still reached. There are none where every tube is needed, or nothing
 // is reached.
 func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error) {
-	held, err := s.box.find("palette", palette)
+	held, err := s.index.find("palette", palette)
 	if err != nil || held.Len() < 2 {
 		return &AtHome{}, err
 	}
-	r, err := s.box.rules(&Limits{})
+	r, err := s.index.rules(&Limits{})
 	if err != nil {
 		return nil, err
 	}
@@ -36,7 +36,7 @@ func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error)
 	if err != nil || len(st.reached) == 0 {
 		return &AtHome{}, err
 	}
-	r.allowed = held
+	r.Allowed = held
 	left, capped, err := st.core.fewest(ctx, r, st.reached, mostAdditions)
 	if err != nil {
 		return nil, err
@@ -44,7 +44,7 @@ func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error)
 	out := &AtHome{Capped: capped}
 	for _, p := range left {
 		if home := set.Minus(held, p); home.Len() > 0 {
-			out.Sets = append(out.Sets, Leaving{s.box.ids(home), st.mean(st.with(ctx, s, p))})
+			out.Sets = append(out.Sets, Leaving{s.index.ids(home), st.mean(st.with(ctx, s, p))})
 		}
 	}
 	if len(out.Sets) > 1 {
@@ -63,26 +63,26 @@ type Spare struct {
 // BestSpare is the tube whose absence costs least area, then least mean
 // difference. It is nil for a palette of fewer than two tubes.
 func (s *Session) BestSpare(ctx context.Context, tubes []string) (*Spare, error) {
-	set, err := s.box.find("palette", tubes)
-	if err != nil || set.Len() < 2 {
+	palette, err := s.index.find("palette", tubes)
+	if err != nil || palette.Len() < 2 {
 		return nil, err
 	}
-	r, err := s.box.rules(&Limits{})
+	r, err := s.index.rules(&Limits{})
 	if err != nil {
 		return nil, err
 	}
-	st, err := s.standing(ctx, set, r)
+	st, err := s.standing(ctx, palette, r)
 	if err != nil {
 		return nil, err
 	}
-	weights := st.core.weights(everyTarget(len(st.before)))
+	weights := st.core.weights(set.Full(len(st.before)).Members())
 	var best *Spare
 	least := 0
-	for _, i := range set.Members() {
-		less := set.Clone()
+	for _, i := range palette.Members() {
+		less := palette.Clone()
 		less.Remove(i)
 		far := st.with(ctx, s, less)
-		loss, spare := 0, Spare{Tube: s.box.tubes[i].ID, MeanDE: st.mean(far)}
+		loss, spare := 0, Spare{Tube: s.index.tubes[i].ID, MeanDE: st.mean(far)}
 		for _, t := range st.reached {
 			if far[t] > st.core.tolerance[t] {
 				loss += weights[t]

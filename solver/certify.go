@@ -29,7 +29,7 @@ type Proof struct {
 // When ctx ends, what is proved by then is kept. watch, which may be nil, is told
 // after each, by one goroutine at a time.
 func (s *Session) Certify(ctx context.Context, limits Limits, a *Answer, cells int, watch func(done, all int)) ([]Proof, error) {
-	r, err := s.box.rules(&limits)
+	r, err := s.index.rules(&limits)
 	if err != nil {
 		return nil, err
 	}
@@ -46,7 +46,7 @@ func (s *Session) Certify(ctx context.Context, limits Limits, a *Answer, cells i
 	}
 	for i := range a.Unreachable {
 		m := &a.Unreachable[i]
-		p.claim(&claim{target: s.targetIndex(m.Target), tubes: r.allowed, proof: &m.Proof, unsettled: &m.Unsettled, cells: p.cells})
+		p.claim(&claim{target: s.targetIndex(m.Target), tubes: r.Allowed, proof: &m.Proof, unsettled: &m.Unsettled, cells: p.cells})
 	}
 	proofs, err := p.needs(w, a)
 	w.sorted(a)
@@ -63,7 +63,7 @@ func (s *Session) Certify(ctx context.Context, limits Limits, a *Answer, cells i
 
 // CertifyMisses is Certify for what a palette as it stands misses.
 func (s *Session) CertifyMisses(ctx context.Context, palette []string, missed []Miss, cells int, watch func(done, all int)) ([]Proof, error) {
-	set, err := s.box.find("palette", palette)
+	set, err := s.index.find("palette", palette)
 	if err != nil {
 		return nil, err
 	}

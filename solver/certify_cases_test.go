@@ -49,8 +49,8 @@ func grown(t testing.TB, seed uint64, n, least, most int) (out []outOfReach) {
 }
 
 func (s *Session) growOne(t testing.TB, from set.Set) (c outOfReach, ok bool) {
-	k, target := s.blank().known[0], &s.problem.Targets[0]
-	all := set.Full(len(s.box.tubes))
+	k, target := s.choice.blank().known[0], &s.problem.Targets[0]
+	all := set.Full(len(s.index.tubes))
 	if !k.reaches(all, target.Tolerance, search) {
 		return c, false
 	}

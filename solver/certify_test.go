@@ -88,7 +88,7 @@ func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
 	for i := range a.Needs { // as if they were narrow: the search begins at its own width
 		a.Needs[i].BestDE = p.Targets[0].Tolerance + 0.01
 	}
-	r, err := s.box.rules(&p.Limits)
+	r, err := s.index.rules(&p.Limits)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,7 +98,7 @@ func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
 	if s.narrowest(a.Needs) < 0.05 {
 		t.Errorf("the narrowest need has %.3f to spare", s.narrowest(a.Needs))
 	}
-	allowed := r.allowed.Members()
+	allowed := r.Allowed.Members()
 	for bits := range 1 << len(allowed) {
 		palette := set.New(len(p.Tubes))
 		for i, tube := range allowed {
@@ -107,7 +107,7 @@ func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
 			}
 		}
 		if palette.Len() < a.Minimum.Tubes && s.meets(t, palette, a.Needs) {
-			t.Errorf("%v meets all needs", s.box.ids(palette))
+			t.Errorf("%v meets all needs", s.index.ids(palette))
 		}
 	}
 }
@@ -115,7 +115,7 @@ func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
 func (s *Session) meets(t *testing.T, palette set.Set, needs []Need) bool {
 	t.Helper()
 	for _, n := range needs {
-		one, err := s.box.find("need", n.OneOf)
+		one, err := s.index.find("need", n.OneOf)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // A need often says more than the minimum asks of it: its failing set is grown as
@@ -26,7 +27,7 @@ const (
 // smaller palette meets all of them.
 type weakening struct {
 	*prover
-	h       *hunt
+	rules   *cover.Rules
 	allowed set.Set
 	size    int       // no palette of so many tubes meets all needs
 	target  []int     // per need
@@ -34,10 +35,10 @@ type weakening struct {
 	now     []set.Set // now
 }
 
-func newWeakening(p *prover, r *rules, a *Answer) (*weakening, error) {
-	w := &weakening{prover: p, h: newHunt(p.s.box, nil, r), allowed: r.allowed, size: a.Minimum.Tubes - 1}
+func newWeakening(p *prover, r *cover.Rules, a *Answer) (*weakening, error) {
+	w := &weakening{prover: p, rules: r, allowed: r.Allowed, size: a.Minimum.Tubes - 1}
 	for _, n := range a.Needs {
-		oneOf, err := p.s.box.find("need", n.OneOf)
+		oneOf, err := p.s.index.find("need", n.OneOf)
 		if err != nil {
 			return nil, err
 		}
@@ -50,7 +51,7 @@ func newWeakening(p *prover, r *rules, a *Answer) (*weakening, error) {
 func (w *weakening) apply(i int, c *claim, n *Need) {
 	c.target, c.tubes = w.target[i], set.Minus(w.allowed, w.now[i])
 	if !w.now[i].SubsetOf(w.first[i]) {
-		n.OneOf, n.BestDE = w.s.box.ids(w.now[i]), w.s.oracle.closest(c.target, c.tubes, verdict).DE
+		n.OneOf, n.BestDE = w.s.index.ids(w.now[i]), w.s.choice.oracle.closest(c.target, c.tubes, verdict).DE
 	}
 	c.without = n.OneOf
 }
@@ -72,7 +73,7 @@ func (w *weakening) narrowOnes() error {
 }
 
 func sortedBy(key []float64) []int {
-	at := everyTarget(len(key))
+	at := set.Full(len(key)).Members()
 	slices.SortStableFunc(at, func(i, j int) int { return portable.Compare(key[i], key[j], portable.Fine) })
 	return at
 }
@@ -103,7 +104,7 @@ func (w *weakening) weaken(i int, order uint64) {
 	if len(l.rest()) == 0 || !l.stands(l.failing) {
 		return // there is nothing to take out, or the proof rests on more than needs
 	}
-	place := make([]int, len(w.s.box.tubes))
+	place := make([]int, len(w.s.index.tubes))
 	for at, tube := range rand.New(rand.NewPCG(order, 0)).Perm(len(place)) {
 		place[tube] = at
 	}
@@ -129,18 +130,15 @@ type lessening struct {
 
 // lessening starts from what a need asked for at first.
 func (w *weakening) lessening(i int) *lessening {
-	return &lessening{weakening: w, need: i, failing: set.Minus(w.allowed, w.first[i]), stays: set.New(len(w.s.box.tubes))}
+	return &lessening{weakening: w, need: i, failing: set.Minus(w.allowed, w.first[i]), stays: set.New(len(w.s.index.tubes))}
 }
 
 // stands reports whether the needs prove the minimum with this failing set.
 func (l *lessening) stands(failing set.Set) bool {
-	asked := make([]*cut, len(l.now))
-	for i, oneOf := range l.now {
-		asked[i] = &cut{oneOf: oneOf}
-	}
-	asked[l.need] = &cut{oneOf: set.Minus(l.allowed, failing)}
-	p, _ := l.h.newPicker(&question{size: l.size}, asked)
-	return p.pick(l.ctx) == failed
+	asked := slices.Clone(l.now)
+	asked[l.need] = set.Minus(l.allowed, failing)
+	_, out := cover.Refute(l.ctx, l.rules, len(l.s.index.tubes), asked, l.size, cover.MostSteps)
+	return out == cover.Failed
 }
 
 // widen takes out tubes of the nearest mix as long as it helps, and returns the
@@ -182,7 +180,7 @@ func (l *lessening) takeOut(group []int) {
 
 // sorted puts the needs of an answer in order again: by target, then by tubes.
 func (w *weakening) sorted(a *Answer) {
-	at := everyTarget(len(a.Needs))
+	at := set.Full(len(a.Needs)).Members()
 	slices.SortStableFunc(at, func(i, j int) int {
 		return cmp.Or(cmp.Compare(w.target[i], w.target[j]), slices.Compare(w.now[i].Members(), w.now[j].Members()))
 	})

@@ -14,7 +14,7 @@ func weakeningOf(t *testing.T) (*weakening, *Answer, *Problem) {
 	t.Helper()
 	p := smallScene(t)
 	s, a := chosen(t, p)
-	r, err := s.box.rules(&p.Limits)
+	r, err := s.index.rules(&p.Limits)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,7 +48,7 @@ func TestWeakerNeedsProveTheSameMinimum(t *testing.T) {
 			slimmer += w.now[i].Len() - w.first[i].Len()
 		}
 		if palette := w.unmet(len(p.Tubes), a.Minimum.Tubes); palette != nil {
-			t.Errorf("order %d: %v meets all needs", order, w.s.box.ids(palette))
+			t.Errorf("order %d: %v meets all needs", order, w.s.index.ids(palette))
 		}
 		for _, tube := range set.Minus(w.allowed, w.now[last]).Members() {
 			if order == 0 {
@@ -56,7 +56,7 @@ func TestWeakerNeedsProveTheSameMinimum(t *testing.T) {
 			}
 			w.now[last].Add(tube)
 			if w.unmet(len(p.Tubes), a.Minimum.Tubes) == nil {
-				t.Errorf("order %d, need %d: %s could be taken out", order, last, w.s.box.tubes[tube].ID)
+				t.Errorf("order %d, need %d: %s could be taken out", order, last, w.s.index.tubes[tube].ID)
 			}
 			w.now[last].Remove(tube)
 		}

@@ -58,7 +58,7 @@ type prover struct {
 func (s *Session) newProver(ctx context.Context, cells int, watch func(done, all int)) (*prover, error) {
 	p := &prover{s: s, ctx: ctx, cells: cmp.Or(cells, certain.DefaultCells), watch: watch}
 	var err error
-	p.any, err = gamut.NewMixer(s.paints(set.Full(len(s.box.tubes))), gamut.Options{Surface: s.problem.Surface, Light: s.problem.Light, PaintsPerMix: -1})
+	p.any, err = gamut.NewMixer(s.paints(set.Full(len(s.index.tubes))), gamut.Options{Surface: s.problem.Surface, Light: s.problem.Light, PaintsPerMix: -1})
 	return p, err
 }
 
@@ -199,7 +199,7 @@ var errClaim = errors.New("solver: internal: a certificate proves something else
 
 func (s *Session) paints(tubes set.Set) (out []film.Paint) {
 	for _, i := range tubes.Members() {
-		out = append(out, s.box.tubes[i].Paint)
+		out = append(out, s.index.tubes[i].Paint)
 	}
 	return out
 }

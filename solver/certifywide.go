@@ -3,9 +3,11 @@ package solver
 import (
 	"context"
 	"errors"
-	"fewtubes/gamut/set"
 	"math"
 	"slices"
+
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // What a certificate costs grows as the margin of a need shrinks, so before
@@ -22,11 +24,11 @@ const (
 
 // widen replaces the needs of an answer by wider ones if there are any. What is
 // learnt on the way is not kept: later answers must not depend on it.
-func (s *Session) widen(ctx context.Context, r *rules, a *Answer) error {
+func (s *Session) widen(ctx context.Context, r *cover.Rules, a *Answer) error {
 	if a.Minimum.Proof != Searched || len(a.Needs) == 0 || s.narrowest(a.Needs) >= wide {
 		return nil
 	}
-	c := s.blank()
+	c := s.choice.blank()
 	if a.behind != nil {
 		c = a.behind.copied()
 	}
@@ -64,10 +66,10 @@ func (c *core) wideNeeds(ctx context.Context, d *decision) ([]need, error) {
 		c.tolerance[t] += wide
 	}
 	for range mostWidths {
-		h := newHunt(c.box, c.known, d.rules)
+		h := newHunt(c.tubes, c.known, d.rules)
 		h.demand(&demand{targets: d.reachable, tolerance: c.tolerance})
-		palette, out, err := h.find(ctx, question{size: d.size - 1})
-		if out == failed && err == nil {
+		palette, out, err := h.find(ctx, cover.Question{Size: d.size - 1})
+		if out == cover.Failed && err == nil {
 			var found []need
 			if found, err = c.needs(ctx, d); err == nil {
 				return found, nil

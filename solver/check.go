@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fewtubes/gamut/set"
 	"fmt"
 	"slices"
+
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // Check mixes every target from one palette as it stands, whatever the limits
@@ -16,14 +18,14 @@ import (
 // of equals the first of Additions; else the one that brings it nearest. The error is a *catalog.UnknownTube
 // wrapped by the word palette, an *InputError, or the context's.
 func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []Miss, error) {
-	held, err := s.box.find("palette", palette)
+	held, err := s.index.find("palette", palette)
 	if err != nil {
 		return Palette{}, nil, err
 	}
 	if held.Len() == 0 {
 		return Palette{}, nil, &InputError{"palette", "there is no tube in it", "name at least one"}
 	}
-	r, err := s.box.rules(&Limits{Own: own})
+	r, err := s.index.rules(&Limits{Own: own})
 	if err != nil {
 		return Palette{}, nil, err
 	}
@@ -31,7 +33,7 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	mixed := s.palettes(ctx, s.blank(), []set.Set{held}, 0, r, st.beyond)
+	mixed := s.palettes(ctx, s.choice.blank(), []set.Set{held}, 0, r, st.beyond)
 	missed := s.misses(ctx, st, r)
 	if err := ctx.Err(); err != nil {
 		return Palette{}, nil, err
@@ -44,8 +46,8 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 }
 
 // misses are the targets that a palette misses, each with the tube to add.
-func (s *Session) misses(ctx context.Context, st *standing, r *rules) (out []Miss) {
-	tubes, burden := set.Minus(r.allowed, st.palette).Members(), s.burden(r, st.palette)
+func (s *Session) misses(ctx context.Context, st *standing, r *cover.Rules) (out []Miss) {
+	tubes, burden := set.Minus(r.Allowed, st.palette).Members(), s.burden(r, st.palette)
 	missed := slices.Sorted(slices.Values(slices.Concat(st.missed, st.beyond)))
 	far := make([][]float64, len(missed))
 	serves := make([]int, len(tubes)) // how many of the missed
@@ -80,9 +82,9 @@ func (s *Session) misses(ctx context.Context, st *standing, r *rules) (out []Mis
 // Volume estimates the gamut of a palette in cubic CIELAB units (see
 // gamut.Mixer.Volume). Unknown ids count for nothing.
 func (s *Session) Volume(palette []string) float64 {
-	held := set.New(len(s.box.tubes))
+	held := set.New(len(s.index.tubes))
 	for _, id := range palette {
-		if i, ok := s.box.index[id]; ok {
+		if i, ok := s.index.place[id]; ok {
 			held.Add(i)
 		}
 	}

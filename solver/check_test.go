@@ -42,7 +42,7 @@ func TestCheckNamesTheBestHelper(t *testing.T) {
 		t.Errorf("worst %v leaves out the buoy at %v, which other tubes reach", got.WorstDE, got.Targets[1].DE)
 	}
 	flaws := drawbacks(p.Tubes)
-	helper := s.box.index[missed[0].Helper]
+	helper := s.index.place[missed[0].Helper]
 	for i, tube := range p.Tubes {
 		alone, _, err := s.Check(context.Background(), append([]string{tube.ID}, palette...), nil)
 		if err != nil {
@@ -125,7 +125,7 @@ func TestOneTubeForSeveralColours(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	held, _ := s.box.find("palette", palette)
+	held, _ := s.index.find("palette", palette)
 	most := map[string]int{} // per colour: how many the best of the tubes that bring it brings
 	serves := map[string]int{}
 	for _, i := range set.Minus(set.Full(len(p.Tubes)), held).Members() {

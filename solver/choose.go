@@ -10,6 +10,7 @@ import (
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 const (
@@ -38,10 +39,9 @@ func Choose(ctx context.Context, p Problem, progress func(Progress)) (*Answer, e
 // on the problem and its own question alone. It serves one goroutine at a time.
 type Session struct {
 	problem Problem
-	box     *box
+	index   *index
 	mixing  *mixing
-	oracle  *remembering
-	grounds []*ground           // least recently used first
+	choice  *chooser
 	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
 }
 
@@ -58,7 +58,7 @@ func NewSession(p Problem) (*Session, error) {
 		p.Light = colour.D65()
 	}
 	p.Surface = cmp.Or(p.Surface, film.Dry)
-	b, err := newBox(p.Tubes)
+	x, err := newIndex(p.Tubes)
 	if err != nil {
 		return nil, err
 	}
@@ -69,36 +69,54 @@ func NewSession(p Problem) (*Session, error) {
 	p.PaintsPerMix = m.mixer.PaintsPerMix()
 	p.MostPalettes = cmp.Or(p.MostPalettes, defaultMostPalettes)
 	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
-	return &Session{
-		problem: p, box: b, mixing: m, oracle: newRemembering(m),
-		recipes: make([]*gamut.RecipeBook, len(p.Targets)),
-	}, nil
+	s := &Session{problem: p, index: x, mixing: m, recipes: make([]*gamut.RecipeBook, len(p.Targets))}
+	k := &stakes{oracle: newRemembering(m), tubes: len(p.Tubes), flaws: drawbacks(p.Tubes)}
+	for _, t := range p.Targets {
+		k.tolerance, k.area = append(k.tolerance, t.Tolerance), append(k.area, t.Area)
+	}
+	if k.prices, err = x.prices(nil); err != nil {
+		return nil, err
+	}
+	s.choice = &chooser{stakes: k}
+	return s, nil
 }
 
 // Choose is as the function of that name, under the limits and preference given.
 func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
-	return s.choose(ctx, &wish{limits: limits, prefer: prefer, watch: progress})
+	return s.choose(ctx, &asked{limits, prefer, false}, progress)
 }
 
 // ChooseWhole is Choose for who is not there to see a part: when the context ends
 // there is no answer, and no time goes into rounding one off.
 func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
-	return s.choose(ctx, &wish{limits: limits, prefer: prefer, watch: progress, whole: true})
+	return s.choose(ctx, &asked{limits, prefer, true}, progress)
 }
 
-func (s *Session) choose(ctx context.Context, w *wish) (*Answer, error) {
-	w.prefer, w.most = cmp.Or(w.prefer, Accuracy), s.problem.MostPalettes
+// asked is what a choice was asked by.
+type asked struct {
+	limits Limits
+	prefer Preference
+	whole  bool // when the context ends, nothing is finished
+}
+
+func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)) (*Answer, error) {
+	by.prefer = cmp.Or(by.prefer, Accuracy)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	c, d, err := s.decide(ctx, w)
+	w, err := s.index.wish(&by.limits)
+	if err != nil {
+		return nil, err
+	}
+	w.order, w.most, w.watch = by.prefer.order(s.problem.Tubes), s.problem.MostPalettes, progress
+	c, d, err := s.choice.decide(ctx, w)
 	if err != nil && ctx.Err() != nil {
 		err = ctx.Err()
 	}
-	if err != nil && (ctx.Err() == nil || w.whole || d == nil || len(d.palettes) == 0) {
+	if err != nil && (ctx.Err() == nil || by.whole || d == nil || len(d.palettes) == 0) {
 		return nil, err
 	}
-	a := s.answer(ctx, c, d, w)
+	a := s.answer(ctx, c, d, by, w.order)
 	if a == nil {
 		return nil, ctx.Err()
 	}
@@ -111,10 +129,10 @@ func (s *Session) choose(ctx context.Context, w *wish) (*Answer, error) {
 			return nil, err
 		}
 	}
-	if wrong := s.verify(a, &w.limits); wrong != nil {
+	if wrong := s.verify(a, &by.limits); wrong != nil {
 		return nil, wrong
 	}
-	if w.whole && ctx.Err() != nil {
+	if by.whole && ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
 	return a, cmp.Or(err, ctx.Err())
@@ -123,12 +141,12 @@ func (s *Session) choose(ctx context.Context, w *wish) (*Answer, error) {
 // answer puts a decision into ids, colours, recipes and words. When the context
 // ends, the best palette is mixed all the same, others as far as it went; a wish
 // for the whole of it then gets nil.
-func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *Answer {
+func (s *Session) answer(ctx context.Context, c *core, d *decision, by *asked, order order) *Answer {
 	always := 1
-	if w.whole {
+	if by.whole {
 		always = 0
 	}
-	left := func() bool { return w.whole && ctx.Err() != nil }
+	left := func() bool { return by.whole && ctx.Err() != nil }
 	palettes := s.palettes(ctx, c, d.palettes, always, d.rules, d.unreachable)
 	if left() {
 		return nil
@@ -137,26 +155,29 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *An
 		Status:   AllReached,
 		Minimum:  Minimum{Tubes: d.size, AtLeast: d.size, Proof: Searched},
 		Palettes: palettes,
-		Conflict: d.conflict,
 		Needs:    s.needs(d),
 		Stats:    Stats{Rounds: d.rounds, Cuts: d.cuts},
 		behind:   c,
 	}
+	all := by.limits.all()
+	for _, i := range d.conflict {
+		a.Conflict = append(a.Conflict, all[i].String())
+	}
 	a.Capped = d.capped || len(a.Palettes) < len(d.palettes)
-	s.rank(a.Palettes, d, w.prefer)
+	s.rank(a.Palettes, d, order)
 	best := &a.Palettes[0]
-	held, _ := s.box.find("palette", best.Tubes)
+	held, _ := s.index.find("palette", best.Tubes)
 	for _, t := range d.unreachable {
 		if left() {
 			return nil
 		}
-		m := s.miss(ctx, t, s.nearest(t, d.rules.allowed), d.rules.allowed, s.outside(&w.limits, d.rules.allowed))
+		m := s.miss(ctx, t, s.nearest(t, d.rules.Allowed), d.rules.Allowed, s.outside(&by.limits, d.rules.Allowed))
 		m.Beyond = true
 		a.Unreachable = append(a.Unreachable, m)
 	}
 	for _, t := range d.reachable {
 		if o := &best.Targets[t]; !o.Reached {
-			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, set.Minus(d.rules.allowed, held)))
+			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, set.Minus(d.rules.Allowed, held)))
 		}
 	}
 	if len(a.Missed)+len(a.Unreachable) > 0 {
@@ -174,14 +195,14 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *An
 // outside are the tubes that the limits do not allow, but for those the painter
 // said never to.
 func (s *Session) outside(l *Limits, allowed set.Set) set.Set {
-	never, _ := s.box.find("never", l.Never)
-	return set.Minus(set.Minus(set.Full(len(s.box.tubes)), allowed), never)
+	never, _ := s.index.find("never", l.Never)
+	return set.Minus(set.Minus(set.Full(len(s.index.tubes)), allowed), never)
 }
 
 func (s *Session) needs(d *decision) []Need {
 	out := []Need{}
 	for _, n := range d.needs {
-		out = append(out, Need{Target: s.problem.Targets[n.target].Name, OneOf: s.box.ids(n.oneOf), BestDE: n.best, Proof: Searched})
+		out = append(out, Need{Target: s.problem.Targets[n.target].Name, OneOf: s.index.ids(n.oneOf), BestDE: n.best, Proof: Searched})
 	}
 	return out
 }
@@ -190,15 +211,13 @@ func (s *Session) needs(d *decision) []Need {
 // by accuracy as favourite does, then by worst difference, mean difference and
 // price. Palettes that are listed exactly in that order already, because there
 // are more than are listed, keep the first place.
-func (s *Session) rank(palettes []Palette, d *decision, prefer Preference) {
-	weights := costs(prefer, s.box.tubes, d.rules, d.size)
+func (s *Session) rank(palettes []Palette, d *decision, order order) {
 	key := func(p *Palette) [3]float64 {
-		set, _ := s.box.find("palette", p.Tubes)
-		if weights == nil {
-			flaws := &tubeSum{weights: drawbacks(s.box.tubes)}
-			return [3]float64{asGood(p.WorstDE), float64(flaws.of(set)), float64(p.Price)}
+		palette, _ := s.index.find("palette", p.Tubes)
+		if order.weigh == nil {
+			return [3]float64{asGood(p.WorstDE), float64(cover.NewSum(s.choice.flaws).Of(palette)), float64(p.Price)}
 		}
-		return [3]float64{float64((&tubeSum{weights: weights}).of(set))}
+		return [3]float64{float64(cover.NewSum(order.weigh(d.rules, d.size)).Of(palette))}
 	}
 	slices.SortStableFunc(palettes, func(a, b Palette) int {
 		x, y := key(&a), key(&b)

@@ -109,7 +109,7 @@ func TestConflictIsNamed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if a.Status != SomeMissed || len(a.Missed) == 0 || !slices.Equal(a.Conflict, []string{maxTubesWords(p.Limits.MaxTubes)}) {
+	if a.Status != SomeMissed || len(a.Missed) == 0 || !slices.Equal(a.Conflict, []string{Limit{Kind: LimitTubes, Number: p.Limits.MaxTubes}.String()}) {
 		t.Errorf("%s, missed %v, conflict %q", a.Status, a.Missed, a.Conflict)
 	}
 	for _, m := range a.Missed {

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // Comparison sets palettes that answer the same targets side by side.
@@ -78,13 +79,13 @@ func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, erro
 
 // beyond are the targets out of reach of all tubes of the catalogue together.
 func (s *Session) beyond(ctx context.Context) ([]int, error) {
-	d := &decision{rules: &rules{allowed: set.Full(len(s.box.tubes))}}
-	err := s.blank().partTargets(ctx, d)
+	d := &decision{rules: &cover.Rules{Allowed: set.Full(len(s.index.tubes))}}
+	err := s.choice.blank().partTargets(ctx, d)
 	return d.unreachable, err
 }
 
 func (s *Session) compared(n Named) (Compared, error) {
-	set, err := s.box.find(n.Name, n.Palette.Tubes)
+	set, err := s.index.find(n.Name, n.Palette.Tubes)
 	if err != nil {
 		return Compared{}, err
 	}
@@ -120,7 +121,7 @@ func isGreen(c colour.Lab) bool {
 func (s *Session) hazards(held set.Set) []string {
 	out := []string{}
 	for _, i := range held.Members() {
-		out = append(out, s.box.tubes[i].Hazards...)
+		out = append(out, s.index.tubes[i].Hazards...)
 	}
 	return distinct(out)
 }

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // areaSteps is how finely areas are weighed against each other: the whole comes
@@ -17,14 +18,14 @@ const areaSteps = 10_000_000
 // reached: the missed area is made least, exactly, then the worst difference
 // over the reachable targets, then the number of tubes. blame names limits that
 // cannot be kept together, to be minimised.
-func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []string) error {
+func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []cover.Limit) error {
 	var err error
-	if d.conflict, err = c.conflict(ctx, d, &w.limits, blame); err != nil {
+	if d.conflict, err = c.conflict(ctx, d, w, blame); err != nil {
 		return err
 	}
 	f := c.forgiving(d.rules, d.reachable, c.weights(d.reachable))
 	defer func() { d.rounds, d.cuts = d.rounds+f.rounds, d.cuts+f.loaded }()
-	q := question{size: -1}
+	q := cover.Question{Size: -1}
 	best, lost, err := f.least(ctx, q, func(palette set.Set) {
 		d.palettes, d.size = []set.Set{palette}, palette.Len() // should the time run out
 	})
@@ -35,7 +36,7 @@ func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []stri
 	if err := c.settle(ctx, f.hunt, d, q, best); err != nil {
 		return err
 	}
-	if lost < f.missed.total { // where nothing is reached, any tube would do
+	if lost < f.waivers.Weight() { // where nothing is reached, any tube would do
 		d.smaller, err = f.fewer(ctx, q, d.size)
 	}
 	return err
@@ -43,13 +44,13 @@ func (c *core) missLeast(ctx context.Context, d *decision, w *wish, blame []stri
 
 // fewer is the smallest palette of fewer tubes that answers the question, of
 // those the one whose worst difference is least; nil where there is none.
-func (f *forgiving) fewer(ctx context.Context, q question, than int) (best set.Set, err error) {
-	for q.size = than - 1; q.size > 0; q.size = best.Len() - 1 {
+func (f *forgiving) fewer(ctx context.Context, q cover.Question, than int) (best set.Set, err error) {
+	for q.Size = than - 1; q.Size > 0; q.Size = best.Len() - 1 {
 		palette, out, err := f.find(ctx, q)
 		if err != nil {
 			return nil, err
 		}
-		if out == failed {
+		if out == cover.Failed {
 			break
 		}
 		best = palette
@@ -57,30 +58,30 @@ func (f *forgiving) fewer(ctx context.Context, q question, than int) (best set.S
 	if best == nil {
 		return nil, nil
 	}
-	q.size = best.Len()
+	q.Size = best.Len()
 	best, _, err = f.tighten(ctx, f.targets, q, best)
 	return best, err
 }
 
 // settle picks, among the palettes that miss as little as can be, the one whose
 // worst difference is least, and of its kind the smallest.
-func (c *core) settle(ctx context.Context, h *hunt, d *decision, q question, start set.Set) error {
+func (c *core) settle(ctx context.Context, h *hunt, d *decision, q cover.Question, start set.Set) error {
 	best, worst, err := h.tighten(ctx, d.reachable, q, start)
 	if err != nil {
 		return err
 	}
-	guard := h.m.lit()
-	held := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), guard: guard})
+	under := h.Switch()
+	held := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), under: under})
 	for t := range held.tolerance {
 		held.tolerance[t] = worst
 	}
-	q.lits = append(slices.Clone(q.lits), guard)
-	for q.size = best.Len() - 1; q.size >= 0; q.size = best.Len() - 1 {
+	q.On = append(slices.Clone(q.On), under)
+	for q.Size = best.Len() - 1; q.Size >= 0; q.Size = best.Len() - 1 {
 		palette, out, err := h.find(ctx, q)
 		if err != nil {
 			return err
 		}
-		if out == failed {
+		if out == cover.Failed {
 			break
 		}
 		best = palette
@@ -122,16 +123,16 @@ func (c *core) lost(palette set.Set, targets, weights []int) int {
 // conflict minimises a set of limits that cannot all be kept with every
 // reachable target reached: each limit is left out in turn and the whole
 // question is asked again; what can be spared is spared.
-func (c *core) conflict(ctx context.Context, d *decision, limits *Limits, blame []string) ([]string, error) {
-	var left []part
-	for _, p := range limits.parts() {
-		if p.narrow || slices.Contains(blame, p.words) {
-			left = append(left, p)
+func (c *core) conflict(ctx context.Context, d *decision, w *wish, blame []cover.Limit) ([]int, error) {
+	var left []int
+	for _, i := range inOrder(w.limits) {
+		if l := &w.limits[i]; l.narrows() || l.blamed(d.rules, blame) {
+			left = append(left, i)
 		}
 	}
 	for i := 0; i < len(left); {
 		without := slices.Delete(slices.Clone(left), i, i+1)
-		impossible, err := c.impossible(ctx, d.reachable, without, limits.Own)
+		impossible, err := c.impossible(ctx, d.reachable, w, without)
 		if err != nil {
 			return nil, err
 		}
@@ -141,22 +142,17 @@ func (c *core) conflict(ctx context.Context, d *decision, limits *Limits, blame 
 			i++
 		}
 	}
-	var words []string
-	for _, p := range left {
-		words = append(words, p.words)
-	}
-	return words, nil
+	return left, nil
 }
 
-// impossible reports whether the limits rule out reaching the targets.
-func (c *core) impossible(ctx context.Context, targets []int, parts []part, own []string) (bool, error) {
-	limits := assemble(parts, own)
-	r, err := c.box.rules(&limits)
-	if err != nil {
-		return false, err
+// impossible reports whether some limits of a wish rule out reaching the targets.
+func (c *core) impossible(ctx context.Context, targets []int, w *wish, at []int) (bool, error) {
+	var limits []limit
+	for _, i := range at {
+		limits = append(limits, w.limits[i])
 	}
-	h := newHunt(c.box, c.known, r)
+	h := newHunt(c.tubes, c.known, rulesOf(c.tubes, limits, w.prices))
 	h.demand(&demand{targets: targets, tolerance: c.tolerance})
-	_, out, err := h.find(ctx, question{size: -1})
-	return out == failed, err
+	_, out, err := h.find(ctx, cover.Question{Size: -1})
+	return out == cover.Failed, err
 }

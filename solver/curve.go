@@ -6,8 +6,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/set"
-
-	"github.com/go-air/gini/z"
+	"fewtubes/solver/internal/cover"
 )
 
 // Curve is how tight a tolerance each number of tubes, and each price, can hold
@@ -46,11 +45,11 @@ func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64, wat
 	if !(loosest > 0) {
 		return nil, &InputError{"curve", fmt.Sprintf("a tolerance of %v is no distance", loosest), "write a number above 0"}
 	}
-	r, err := s.box.rules(&limits)
+	r, err := s.index.rules(&limits)
 	if err != nil {
 		return nil, err
 	}
-	k := s.blank()
+	k := s.choice.blank()
 	targets, floor, err := k.within(ctx, r, loosest)
 	if err != nil {
 		return nil, err
@@ -88,11 +87,11 @@ func counting(before int, watch func(points int)) func(points int) {
 
 // within are the targets that all allowed tubes together reach at a tolerance,
 // and the worst difference they come to.
-func (c *core) within(ctx context.Context, r *rules, tolerance float64) (targets []int, floor float64, err error) {
+func (c *core) within(ctx context.Context, r *cover.Rules, tolerance float64) (targets []int, floor float64, err error) {
 	far := make([]float64, len(c.known))
 	each(len(c.known), func(t int) {
 		if far[t] = math.Inf(1); ctx.Err() == nil {
-			far[t] = c.known[t].nearest(r.allowed, verdict).DE
+			far[t] = c.known[t].nearest(r.Allowed, verdict).DE
 		}
 	})
 	for t := range far {
@@ -112,14 +111,14 @@ func retry(f func() error) error {
 	}
 }
 
-func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, floor float64, found func(points int)) (points []Point, err error) {
+func (s *Session) bySize(ctx context.Context, k *core, r *cover.Rules, targets []int, floor float64, found func(points int)) (points []Point, err error) {
 	err = retry(func() error {
 		points = nil
-		h := newHunt(s.box, k.known, r)
+		h := newHunt(len(s.index.tubes), k.known, r)
 		var best set.Set
 		last := farOff
-		for size := max(1, r.keep.Len()); size <= r.allowed.Len(); size++ {
-			palette, worst, err := h.tighten(ctx, targets, question{size: size}, best)
+		for size := max(1, r.Keep.Len()); size <= r.Allowed.Len(); size++ {
+			palette, worst, err := h.tighten(ctx, targets, cover.Question{Size: size}, best)
 			if err != nil {
 				return err
 			}
@@ -131,7 +130,7 @@ func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, 
 				found(len(points))
 			}
 			last = min(last, worst)
-			if worst <= max(fineEnough, floor+fineness) || size == r.maxTubes {
+			if worst <= max(fineEnough, floor+fineness) || size == r.Most {
 				return nil
 			}
 		}
@@ -144,23 +143,23 @@ func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, 
 // tolerance: the cheapest that holds the loosest tolerance, the tightest at that
 // price, the cheapest that is tighter by a step, and so on. The points by size
 // show how cheap it can be at least.
-func (s *Session) byPrice(ctx context.Context, k *core, r *rules, targets []int, floor, loosest float64, bySize []Point, found func(points int)) (points []Point, err error) {
+func (s *Session) byPrice(ctx context.Context, k *core, r *cover.Rules, targets []int, floor, loosest float64, bySize []Point, found func(points int)) (points []Point, err error) {
 	err = retry(func() error {
 		points = nil
-		h := newHunt(s.box, k.known, r)
+		h := newHunt(len(s.index.tubes), k.known, r)
 		for tolerance := loosest; ; {
-			guard := h.m.lit()
-			d := &demand{targets: targets, tolerance: make([]float64, len(k.known)), guard: guard}
+			under := h.Switch()
+			d := &demand{targets: targets, tolerance: make([]float64, len(k.known)), under: under}
 			for t := range d.tolerance {
 				d.tolerance[t] = tolerance
 			}
 			h.demand(d)
-			palette, cost, err := h.cheaper(ctx, question{size: -1, lits: []z.Lit{guard}}, h.price, s.cheapestOf(bySize, tolerance))
+			palette, cost, err := h.cheaper(ctx, cover.Question{Size: -1, On: []cover.Switch{under}}, h.Weight(), s.cheapestOf(bySize, tolerance))
 			h.drop(d)
 			if err != nil || palette == nil {
 				return err
 			}
-			at := question{size: -1, bounds: []bound{{h.price, cost}}}
+			at := cover.Question{Size: -1, Bounds: []cover.Bound{{Sum: h.Weight(), Most: cost}}}
 			palette, worst, err := h.tighten(ctx, targets, at, palette)
 			if err != nil {
 				return err
@@ -187,18 +186,10 @@ func (s *Session) cheapestOf(points []Point, tolerance float64) set.Set {
 	if best == nil {
 		return nil
 	}
-	held, _ := s.box.find("palette", best.Palette)
+	held, _ := s.index.find("palette", best.Palette)
 	return held
 }
 
-func (s *Session) point(r *rules, palette set.Set, worst float64) Point {
-	return Point{Tubes: palette.Len(), Tolerance: worst, Palette: s.box.ids(palette), Price: r.cost(palette), Proof: Searched}
-}
-
-func (r *rules) cost(palette set.Set) int {
-	total := 0
-	for _, i := range palette.Members() {
-		total += r.prices[i]
-	}
-	return total
+func (s *Session) point(r *cover.Rules, palette set.Set, worst float64) Point {
+	return Point{Tubes: palette.Len(), Tolerance: worst, Palette: s.index.ids(palette), Price: r.Weight(palette), Proof: Searched}
 }

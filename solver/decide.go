@@ -4,60 +4,15 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fewtubes/gamut/set"
 	"slices"
+
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
-
-// core is the choice over indices: everything but words, recipes and colours.
-type core struct {
-	box       *box
-	known     []*knowledge // per target
-	tolerance []float64
-	area      []float64
-}
-
-func newCore(b *box, o oracle, tolerance, area []float64) *core {
-	c := &core{box: b, tolerance: tolerance, area: area}
-	for t := range tolerance {
-		c.known = append(c.known, &knowledge{o: o, target: t, tubes: len(b.tubes)})
-	}
-	return c
-}
-
-// decision is a choice over indices.
-type decision struct {
-	rules       *rules
-	reachable   []int // targets within reach of every allowed tube together
-	unreachable []int
-	reached     bool // the palettes reach every reachable target
-	size        int
-	palettes    []set.Set // best first
-	smaller     set.Set   // where targets are missed: misses as little with fewer tubes; nil: none does
-	capped      bool
-	needs       []need
-	conflict    []string
-	rounds      int
-	cuts        int
-	lower       int // when cut short: no palette has fewer tubes
-}
-
-// wish is what to choose by.
-type wish struct {
-	limits Limits
-	prefer Preference
-	most   int // palettes listed
-	watch  func(Progress)
-
-	opening bool // where the targets cannot all be reached, leave it at that
-	whole   bool // of no use in part: when the context ends, nothing is finished
-}
 
 // decide chooses. It starts again, knowing more, when a cut proves wrong.
 func (c *core) decide(ctx context.Context, w *wish) (*decision, error) {
-	r, err := c.box.rules(&w.limits)
-	if err != nil {
-		return nil, err
-	}
+	r := c.rules(w)
 	for {
 		d, err := c.attempt(ctx, r, w)
 		if !errors.Is(err, errRevoked) {
@@ -66,12 +21,12 @@ func (c *core) decide(ctx context.Context, w *wish) (*decision, error) {
 	}
 }
 
-func (c *core) attempt(ctx context.Context, r *rules, w *wish) (*decision, error) {
+func (c *core) attempt(ctx context.Context, r *cover.Rules, w *wish) (*decision, error) {
 	d := &decision{rules: r}
 	if err := c.partTargets(ctx, d); err != nil {
 		return d, err
 	}
-	h := newHunt(c.box, c.known, r)
+	h := newHunt(c.tubes, c.known, r)
 	h.demand(&demand{targets: d.reachable, tolerance: c.tolerance})
 	seen := c.watching(h, d, w.watch)
 	defer func() { d.rounds, d.cuts = d.rounds+h.rounds, d.cuts+h.loaded }()
@@ -100,7 +55,7 @@ func (c *core) attempt(ctx context.Context, r *rules, w *wish) (*decision, error
 func (c *core) partTargets(ctx context.Context, d *decision) error {
 	errs := make([]error, len(c.known))
 	beyond := make([]bool, len(c.known))
-	all := d.rules.allowed
+	all := d.rules.Allowed
 	each(len(c.known), func(t int) {
 		beyond[t], errs[t] = c.known[t].surelyMisses(ctx, all, c.tolerance[t])
 	})
@@ -116,19 +71,19 @@ func (c *core) partTargets(ctx context.Context, d *decision) error {
 
 // smallest is a smallest palette that reaches every demand within the limits.
 // When there is none it is nil, and blame names limits that cannot be kept.
-func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette set.Set, blame []string, err error) {
-	for size := h.rules.keep.Len(); ; size++ {
+func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette set.Set, blame []cover.Limit, err error) {
+	for size := h.rules.Keep.Len(); ; size++ {
 		seen.atLeast(size)
-		palette, out, err := h.find(ctx, question{size: size, unsure: true})
+		palette, out, err := h.find(ctx, cover.Question{Size: size, Unsure: true})
 		switch {
 		case err != nil:
 			return nil, nil, err
-		case out == satisfied:
+		case out == cover.Satisfied:
 			return palette, nil, nil
 		}
-		blame := h.blame()
-		bounded := slices.Contains(blame, maxTubesWords(size))
-		if !bounded || h.rules.maxTubes > 0 && size >= h.rules.maxTubes {
+		blame := h.Blame()
+		bounded := slices.Contains(blame, cover.Limit{Kind: cover.Most, At: size})
+		if !bounded || h.rules.Most > 0 && size >= h.rules.Most {
 			return nil, blame, h.ensure(ctx)
 		}
 	}
@@ -137,18 +92,10 @@ func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette set.Set, b
 // fallBack serves a scene of which nothing can be reached: the one tube that
 // comes nearest to all of it.
 func (c *core) fallBack(ctx context.Context, d *decision, h *hunt) error {
-	palette, _, err := h.tighten(ctx, everyTarget(len(c.known)), question{size: 1}, nil)
+	palette, _, err := h.tighten(ctx, set.Full(len(c.known)).Members(), cover.Question{Size: 1}, nil)
 	if err != nil {
 		return err
 	}
 	d.reached, d.size, d.palettes = true, palette.Len(), []set.Set{palette}
 	return nil
-}
-
-func everyTarget(n int) []int {
-	out := make([]int, n)
-	for i := range out {
-		out[i] = i
-	}
-	return out
 }

@@ -4,10 +4,8 @@ import (
 	"context"
 	"math"
 
-	"fewtubes/catalog"
 	"fewtubes/gamut/set"
-
-	"github.com/go-air/gini/z"
+	"fewtubes/solver/internal/cover"
 )
 
 const (
@@ -43,20 +41,20 @@ func (c *core) favourite(ctx context.Context, h *hunt, d *decision, first set.Se
 // favouriteAt is the favourite among the palettes whose worst difference is at
 // most level, or nil when there is none.
 func (c *core) favouriteAt(ctx context.Context, h *hunt, d *decision, level float64) (best set.Set, err error) {
-	guard := h.m.lit()
-	tight := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), guard: guard})
+	under := h.Switch()
+	tight := h.demand(&demand{targets: d.reachable, tolerance: make([]float64, len(c.known)), under: under})
 	defer h.drop(tight)
 	for t := range tight.tolerance {
 		tight.tolerance[t] = min(c.tolerance[t], level)
 	}
-	q := question{size: d.size, lits: []z.Lit{guard}, unsure: true}
-	for _, s := range []*tubeSum{{weights: drawbacks(c.box.tubes)}, h.price} {
+	q := cover.Question{Size: d.size, On: []cover.Switch{under}, Unsure: true}
+	for _, s := range []*cover.Sum{cover.NewSum(c.flaws), h.Weight()} {
 		palette, cost, err := h.cheapest(ctx, q, s)
 		if palette == nil || err != nil {
 			return best, err
 		}
 		best = palette
-		q.bounds = append(q.bounds, bound{s, cost})
+		q.Bounds = append(q.Bounds, cover.Bound{Sum: s, Most: cost})
 	}
 	return best, nil
 }
@@ -68,18 +66,4 @@ func (c *core) loosest(targets []int) float64 {
 		most = max(most, c.tolerance[t])
 	}
 	return most
-}
-
-// drawbacks weighs a tube one for being toxic and one for being fugitive
-// (catalog.Classes).
-func drawbacks(tubes []catalog.Tube) []int {
-	out := make([]int, len(tubes))
-	for i := range tubes {
-		for _, class := range []string{"toxic", "fugitive"} {
-			if tubes[i].InClass(class) {
-				out[i]++
-			}
-		}
-	}
-	return out
 }

@@ -16,24 +16,21 @@ func TestFewestEqualsBruteForce(t *testing.T) {
 	smaller := 0
 	rapid.Check(t, func(t *rapid.T) {
 		f := drawCase(t)
-		r, err := f.box.rules(&Limits{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		r.allowed = set.Of(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...)
-		c := newCore(f.box, f.o, f.tolerance, f.area)
+		r, _ := f.ruled(nil)
+		r.Allowed = set.Of(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...)
+		c := f.blank()
 		var reached []int
 		for target := range f.tolerance {
-			if f.o.distance(target, r.allowed) <= f.tolerance[target] {
+			if f.o.distance(target, r.Allowed) <= f.tolerance[target] {
 				reached = append(reached, target)
 			}
 		}
 		if len(reached) == 0 {
 			t.Skip("nothing is reached")
 		}
-		least, all := r.allowed.Len(), []set.Set(nil)
+		least, all := r.Allowed.Len(), []set.Set(nil)
 		for _, s := range subsets(f.o.n) {
-			if !s.SubsetOf(r.allowed) || s.Len() > least || slices.ContainsFunc(reached, func(target int) bool { return f.o.distance(target, s) > f.tolerance[target] }) {
+			if !s.SubsetOf(r.Allowed) || s.Len() > least || slices.ContainsFunc(reached, func(target int) bool { return f.o.distance(target, s) > f.tolerance[target] }) {
 				continue
 			}
 			if s.Len() < least {
@@ -50,10 +47,10 @@ func TestFewestEqualsBruteForce(t *testing.T) {
 		}
 		for _, s := range got {
 			if !slices.ContainsFunc(all, func(b set.Set) bool { return slices.Equal(b, s) }) {
-				t.Fatalf("%v of %v is not among the smallest", s.Members(), r.allowed.Members())
+				t.Fatalf("%v of %v is not among the smallest", s.Members(), r.Allowed.Members())
 			}
 		}
-		if least < r.allowed.Len() {
+		if least < r.Allowed.Len() {
 			smaller++
 		}
 	})

@@ -2,10 +2,10 @@ package solver
 
 import (
 	"context"
-	"fewtubes/gamut/set"
 	"math"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 )
 
 // grow extends a palette within the domain to a maximal set that still misses

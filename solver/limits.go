@@ -8,114 +8,168 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
-// part is one limit on its own: it can explain itself and be put back.
-type part struct {
-	words  string
-	narrow bool // it narrows what is allowed, rather than how many or which together
-	apply  func(*Limits)
+// LimitKind is a kind of limit.
+type LimitKind int
+
+const (
+	LimitTubes     LimitKind = iota // Limits.MaxTubes: Number tubes
+	LimitBudget                     // Limits.Budget: Number hundredths
+	LimitAvoid                      // Limits.Avoid: Class
+	LimitKeep                       // Limits.Keep: one tube
+	LimitNever                      // Limits.Never: one tube
+	LimitOnly                       // Limits.Only: Tubes
+	LimitAtMostOne                  // Limits.AtMostOne: Tubes
+)
+
+// Limit is one limit on its own.
+type Limit struct {
+	Kind   LimitKind
+	Tubes  []string // ids
+	Class  string
+	Number int
 }
 
-// parts takes limits apart, sorted by their words. Owning a tube is not a limit.
-func (l *Limits) parts() []part {
-	var out []part
-	put := func(words string, apply func(*Limits)) { out = append(out, part{words, false, apply}) }
-	narrow := func(words string, apply func(*Limits)) { out = append(out, part{words, true, apply}) }
+// String is the limit in words.
+func (l Limit) String() string {
+	ids := strings.Join(l.Tubes, ", ")
+	switch l.Kind {
+	case LimitTubes:
+		if l.Number == 1 {
+			return "at most 1 tube"
+		}
+		return fmt.Sprintf("at most %d tubes", l.Number)
+	case LimitBudget:
+		return fmt.Sprintf("a budget of %d.%02d", l.Number/100, l.Number%100)
+	case LimitAvoid:
+		return "avoid " + l.Class
+	case LimitKeep:
+		return "keep " + ids
+	case LimitNever:
+		return "never " + ids
+	case LimitOnly:
+		return "only " + ids
+	}
+	return "at most one of " + ids
+}
+
+// all are the limits one by one. Owning a tube is not a limit.
+func (l *Limits) all() (out []Limit) {
 	if l.MaxTubes > 0 {
-		put(maxTubesWords(l.MaxTubes), func(x *Limits) { x.MaxTubes = l.MaxTubes })
+		out = append(out, Limit{Kind: LimitTubes, Number: l.MaxTubes})
 	}
 	if most, bounded := l.Budget.Most(); bounded {
-		put(budgetWords(most), func(x *Limits) { x.Budget = l.Budget })
-	}
-	for _, class := range l.Avoid {
-		narrow("avoid "+class, func(x *Limits) { x.Avoid = append(x.Avoid, class) })
+		out = append(out, Limit{Kind: LimitBudget, Number: most})
 	}
 	for _, id := range l.Keep {
-		put(keepWords(id), func(x *Limits) { x.Keep = append(x.Keep, id) })
+		out = append(out, Limit{Kind: LimitKeep, Tubes: []string{id}})
 	}
 	for _, id := range l.Never {
-		narrow("never "+id, func(x *Limits) { x.Never = append(x.Never, id) })
+		out = append(out, Limit{Kind: LimitNever, Tubes: []string{id}})
 	}
 	if len(l.Only) > 0 {
-		narrow("only "+strings.Join(l.Only, ", "), func(x *Limits) { x.Only = l.Only })
+		out = append(out, Limit{Kind: LimitOnly, Tubes: l.Only})
 	}
 	for _, group := range l.AtMostOne {
-		put(groupWords(group), func(x *Limits) { x.AtMostOne = append(x.AtMostOne, group) })
-	}
-	slices.SortFunc(out, func(a, b part) int { return cmp.Compare(a.words, b.words) })
-	return slices.CompactFunc(out, func(a, b part) bool { return a.words == b.words })
-}
-
-// assemble puts parts together again; own is kept as it was.
-func assemble(parts []part, own []string) Limits {
-	l := Limits{Own: own}
-	for _, p := range parts {
-		p.apply(&l)
-	}
-	return l
-}
-
-func maxTubesWords(n int) string {
-	if n == 1 {
-		return "at most 1 tube"
-	}
-	return fmt.Sprintf("at most %d tubes", n)
-}
-
-func budgetWords(hundredths int) string {
-	return fmt.Sprintf("a budget of %d.%02d", hundredths/100, hundredths%100)
-}
-
-func keepWords(id string) string { return "keep " + id }
-
-func groupWords(ids []string) string { return "at most one of " + strings.Join(ids, ", ") }
-
-// rules are limits over tube indices, checked against the catalogue.
-type rules struct {
-	allowed  set.Set // not avoided, not never, within only
-	keep     set.Set
-	groups   []set.Set // at most one tube of each
-	words    []string  // of each group
-	maxTubes int       // 0: no limit
-	budget   Budget
-	prices   []int // per tube; 0 for one that is owned
-}
-
-// rules looks the limits up in the catalogue. Errors are *UnknownError,
-// *catalog.UnknownTube wrapped by the limit's key, or *ContradictionError.
-func (b *box) rules(l *Limits) (*rules, error) {
-	r := &rules{maxTubes: l.MaxTubes, budget: l.Budget, prices: make([]int, len(b.tubes))}
-	var err error
-	var never, only, own set.Set
-	find := func(key string, ids []string) set.Set {
-		held, e := b.find(key, ids)
-		err = cmp.Or(err, e)
-		return held
-	}
-	r.keep, never, only, own = find("keep", l.Keep), find("never", l.Never), find("only", l.Only), find("own", l.Own)
-	for _, group := range l.AtMostOne {
-		r.groups = append(r.groups, find("at-most-one", group))
-		r.words = append(r.words, groupWords(group))
+		out = append(out, Limit{Kind: LimitAtMostOne, Tubes: group})
 	}
 	for _, class := range l.Avoid {
-		err = cmp.Or(err, checkClass(class))
+		out = append(out, Limit{Kind: LimitAvoid, Class: class})
 	}
+	return out
+}
+
+// keys are the names that scenes and command lines give to kinds of limits.
+var keys = map[LimitKind]string{
+	LimitTubes: "max-tubes", LimitBudget: "budget", LimitAvoid: "avoid", LimitKeep: "keep",
+	LimitNever: "never", LimitOnly: "only", LimitAtMostOne: "at-most-one",
+}
+
+// kindOf is how the choice sees a kind of limit.
+var kindOf = map[LimitKind]limitKind{
+	LimitTubes: limitSize, LimitBudget: limitBudget, LimitAvoid: limitForbid, LimitKeep: limitKeep,
+	LimitNever: limitForbid, LimitOnly: limitOnly, LimitAtMostOne: limitGroup,
+}
+
+// limits looks limits up in the catalogue. Errors are *UnknownError, or
+// *catalog.UnknownTube wrapped by the limit's key.
+func (x *index) limits(all []Limit) ([]limit, error) {
+	words := make([]string, len(all))
+	for i, l := range all {
+		words[i] = l.String()
+	}
+	sorted := distinct(words)
+	out := make([]limit, len(all))
+	for i, l := range all {
+		order, _ := slices.BinarySearch(sorted, words[i])
+		out[i] = limit{kind: kindOf[l.Kind], most: l.Number, order: order}
+		var err error
+		if l.Kind == LimitAvoid {
+			out[i].tubes, err = x.ofClass(l.Class)
+		} else {
+			out[i].tubes, err = x.find(keys[l.Kind], l.Tubes)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// ofClass are the tubes of a class.
+func (x *index) ofClass(class string) (set.Set, error) {
+	if err := checkClass(class); err != nil {
+		return nil, err
+	}
+	out := set.New(len(x.tubes))
+	for i := range x.tubes {
+		if x.tubes[i].InClass(class) {
+			out.Add(i)
+		}
+	}
+	return out, nil
+}
+
+// prices are what each tube costs who owns some.
+func (x *index) prices(own []string) ([]int, error) {
+	owned, err := x.find("own", own)
 	if err != nil {
 		return nil, err
 	}
-	r.allowed = set.New(len(b.tubes))
-	for i := range b.tubes {
-		t := &b.tubes[i]
-		if !own.Has(i) && !t.Have {
-			r.prices[i] = t.Price
-		}
-		avoided := slices.ContainsFunc(l.Avoid, t.InClass)
-		if !avoided && !never.Has(i) && (len(l.Only) == 0 || only.Has(i)) {
-			r.allowed.Add(i)
+	out := make([]int, len(x.tubes))
+	for i := range x.tubes {
+		if t := &x.tubes[i]; !owned.Has(i) && !t.Have {
+			out[i] = t.Price
 		}
 	}
-	return r, b.checkTogether(l, r)
+	return out, nil
+}
+
+// wish turns limits into indices, and checks that some palette keeps them. Errors
+// are *UnknownError, *catalog.UnknownTube wrapped by the limit's key, or
+// *ContradictionError.
+func (x *index) wish(l *Limits) (*wish, error) {
+	limits, err := x.limits(l.all())
+	if err != nil {
+		return nil, err
+	}
+	prices, err := x.prices(l.Own)
+	if err != nil {
+		return nil, err
+	}
+	w := &wish{limits: limits, prices: prices}
+	return w, x.checkTogether(l, rulesOf(len(x.tubes), limits, prices))
+}
+
+// rules are those of limits. Errors are as of wish.
+func (x *index) rules(l *Limits) (*cover.Rules, error) {
+	w, err := x.wish(l)
+	if err != nil {
+		return nil, err
+	}
+	return rulesOf(len(x.tubes), w.limits, w.prices), nil
 }
 
 func checkClass(class string) error {
@@ -133,66 +187,60 @@ func checkClass(class string) error {
 }
 
 // checkTogether finds limits that no palette at all can keep.
-func (b *box) checkTogether(l *Limits, r *rules) error {
-	no := func(msg string, limits ...string) error {
-		slices.Sort(limits)
-		return &ContradictionError{slices.Compact(limits), msg}
-	}
-	cost := 0
-	for _, i := range r.keep.Members() {
-		id := b.tubes[i].ID
-		cost += r.prices[i]
-		switch {
-		case slices.Contains(l.Never, id):
-			return no("leave the tube out of one of them", keepWords(id), "never "+id)
-		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
-			return no("add the tube to only or do not keep it", keepWords(id), "only "+strings.Join(l.Only, ", "))
-		case !r.allowed.Has(i):
-			class := l.Avoid[slices.IndexFunc(l.Avoid, b.tubes[i].InClass)]
-			return no("the tube is of that class", keepWords(id), "avoid "+class)
+func (x *index) checkTogether(l *Limits, r *cover.Rules) error {
+	no := func(why string, limits ...Limit) error {
+		words := []string{}
+		for _, l := range limits {
+			words = append(words, l.String())
 		}
+		return &ContradictionError{distinct(words), why}
 	}
-	kept := make([]string, len(l.Keep))
-	for i, id := range l.Keep {
-		kept[i] = keepWords(id)
-	}
-	switch n := r.keep.Len(); {
-	case r.maxTubes > 0 && n > r.maxTubes:
-		return no(fmt.Sprintf("%d tubes are to be kept", n), append(kept, maxTubesWords(r.maxTubes))...)
-	case !r.budget.allows(cost):
-		return no(fmt.Sprintf("the tubes kept cost %d.%02d", cost/100, cost%100), append(kept, budgetWords(r.budget.most))...)
-	}
-	for g, group := range r.groups {
-		var both []string
-		for _, i := range group.Members() {
-			if r.keep.Has(i) {
-				both = append(both, keepWords(b.tubes[i].ID))
+	of := func(kinds ...LimitKind) (out []Limit) {
+		for _, limit := range l.all() {
+			if slices.Contains(kinds, limit.Kind) {
+				out = append(out, limit)
 			}
 		}
+		return out
+	}
+	cost := 0
+	for _, i := range r.Keep.Members() {
+		id := x.tubes[i].ID
+		kept := Limit{Kind: LimitKeep, Tubes: []string{id}}
+		cost += r.Weights[i]
+		switch {
+		case slices.Contains(l.Never, id):
+			return no("leave the tube out of one of them", kept, Limit{Kind: LimitNever, Tubes: []string{id}})
+		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
+			return no("add the tube to only or do not keep it", append(of(LimitOnly), kept)...)
+		case !r.Allowed.Has(i):
+			class := l.Avoid[slices.IndexFunc(l.Avoid, x.tubes[i].InClass)]
+			return no("the tube is of that class", kept, Limit{Kind: LimitAvoid, Class: class})
+		}
+	}
+	switch n := r.Keep.Len(); {
+	case r.Most > 0 && n > r.Most:
+		return no(fmt.Sprintf("%d tubes are to be kept", n), of(LimitKeep, LimitTubes)...)
+	case !r.Affords(cost):
+		return no(fmt.Sprintf("the tubes kept cost %d.%02d", cost/100, cost%100), of(LimitKeep, LimitBudget)...)
+	}
+	for g, group := range r.Groups {
+		var both []Limit
+		for _, i := range set.Intersection(group, r.Keep).Members() {
+			both = append(both, Limit{Kind: LimitKeep, Tubes: []string{x.tubes[i].ID}})
+		}
 		if len(both) > 1 {
-			return no("keep one of the group", append(both, r.words[g])...)
+			return no("keep one of the group", append(both, Limit{Kind: LimitAtMostOne, Tubes: l.AtMostOne[g]})...)
 		}
 	}
-	return b.checkAnyLeft(l, r, no)
-}
-
-// checkAnyLeft finds limits that leave no tube to choose or to pay for.
-func (b *box) checkAnyLeft(l *Limits, r *rules, no func(string, ...string) error) error {
-	cheapest := -1
-	for _, i := range r.allowed.Members() {
-		if cheapest < 0 || r.prices[i] < cheapest {
-			cheapest = r.prices[i]
-		}
+	// Is any tube left to choose, or to pay for?
+	left := r.Allowed.Members()
+	if len(left) == 0 {
+		return no("they leave no tube at all", l.all()...)
 	}
-	var words []string
-	for _, p := range l.parts() {
-		words = append(words, p.words)
-	}
-	switch {
-	case cheapest < 0:
-		return no("they leave no tube at all", words...)
-	case !r.budget.allows(cheapest):
-		return no(fmt.Sprintf("the cheapest tube allowed costs %d.%02d", cheapest/100, cheapest%100), words...)
+	cheapest := slices.MinFunc(left, func(i, j int) int { return cmp.Compare(r.Weights[i], r.Weights[j]) })
+	if cost := r.Weights[cheapest]; !r.Affords(cost) {
+		return no(fmt.Sprintf("the cheapest tube allowed costs %d.%02d", cost/100, cost%100), l.all()...)
 	}
 	return nil
 }

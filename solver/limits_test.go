@@ -17,7 +17,7 @@ func TestLimitsThatContradict(t *testing.T) {
 		{ID: "red", Price: 900, Hazards: []string{"cadmium"}},
 		{ID: "blue", Price: 700},
 	}
-	b, err := newBox(tubes)
+	x, err := newIndex(tubes)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,7 +34,7 @@ func TestLimitsThatContradict(t *testing.T) {
 		"nothing left":    {Limits{Only: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "only red"}},
 		"nothing payable": {Limits{Budget: Spend(100), Never: []string{"red"}}, []string{"a budget of 1.00", "never red"}},
 	} {
-		_, err := b.rules(&c.limits)
+		_, err := x.rules(&c.limits)
 		var wrong *ContradictionError
 		if !errors.As(err, &wrong) || !slices.Equal(wrong.Limits, c.named) {
 			t.Errorf("%s: %v", name, err)
@@ -43,13 +43,13 @@ func TestLimitsThatContradict(t *testing.T) {
 }
 
 func TestUnknownNames(t *testing.T) {
-	b, _ := newBox([]catalog.Tube{{ID: "titanium-white"}, {ID: "burnt-sienna"}})
-	_, err := b.rules(&Limits{Keep: []string{"titanum-white"}})
+	x, _ := newIndex([]catalog.Tube{{ID: "titanium-white"}, {ID: "burnt-sienna"}})
+	_, err := x.rules(&Limits{Keep: []string{"titanum-white"}})
 	var tube *catalog.UnknownTube
 	if !errors.As(err, &tube) || !strings.Contains(err.Error(), "titanium-white") || !strings.HasPrefix(err.Error(), "keep: ") {
 		t.Error(err)
 	}
-	_, err = b.rules(&Limits{Avoid: []string{"cadmiun"}})
+	_, err = x.rules(&Limits{Avoid: []string{"cadmiun"}})
 	var class *UnknownError
 	if !errors.As(err, &class) || class.Similar != "cadmium" {
 		t.Error(err)

@@ -40,7 +40,7 @@ func (s *Session) missBy(t int, mix gamut.Mix) Miss {
 // help names a tube that brings a missed target to a difference, if it is worth it.
 func (s *Session) help(m *Miss, tube int, de float64) {
 	if de <= m.BestDE-worthATube {
-		m.Helper, m.HelpDE = s.box.tubes[tube].ID, de
+		m.Helper, m.HelpDE = s.index.tubes[tube].ID, de
 	}
 }
 
@@ -52,7 +52,7 @@ func (s *Session) withEach(ctx context.Context, t int, palette set.Set, tubes []
 		if ctx.Err() == nil {
 			with := palette.Clone()
 			with.Add(tubes[i])
-			far[i] = s.oracle.closest(t, with, search).DE
+			far[i] = s.choice.oracle.closest(t, with, search).DE
 		}
 	})
 	return far

@@ -6,8 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/set"
-
-	"github.com/go-air/gini/z"
+	"fewtubes/solver/internal/cover"
 )
 
 // forgiving is a hunt in which targets may be missed at a price.
@@ -16,35 +15,30 @@ type forgiving struct {
 	c       *core
 	targets []int
 	weights []int
-	missed  *sum // the weight of the targets missed
+	waivers *cover.Waivers
 }
 
-func (c *core) forgiving(r *rules, targets, weights []int) *forgiving {
-	f := &forgiving{newHunt(c.box, c.known, r), c, targets, weights, &sum{}}
-	var misses []z.Lit
-	for _, t := range targets {
-		f.lits.miss[t] = f.m.lit()
-		misses = append(misses, f.lits.miss[t])
-	}
+func (c *core) forgiving(r *cover.Rules, targets, weights []int) *forgiving {
+	f := &forgiving{hunt: newHunt(c.tubes, c.known, r), c: c, targets: targets, weights: weights}
+	f.waivers = f.Waive(targets, weights)
 	f.demand(&demand{targets: targets, tolerance: c.tolerance, forgive: true})
-	f.missed.add(f.m, misses, weights)
 	return f
 }
 
 // losing is the question with targets of so much weight missed at most.
-func (f *forgiving) losing(q question, most int) question {
-	if l, always := f.missed.atMost(f.m, most); !always {
-		q.lits = append(slices.Clone(q.lits), l)
+func (f *forgiving) losing(q cover.Question, most int) cover.Question {
+	if l, always := f.waivers.AtMost(most); !always {
+		q.On = append(slices.Clone(q.On), l)
 	}
 	return q
 }
 
 // least is a palette that answers the question and misses least weight, and how
 // much; nil when none answers it. seen is told of every better palette.
-func (f *forgiving) least(ctx context.Context, q question, seen func(set.Set)) (best set.Set, lost int, err error) {
+func (f *forgiving) least(ctx context.Context, q cover.Question, seen func(set.Set)) (best set.Set, lost int, err error) {
 	for next := q; ; next = f.losing(q, lost-1) {
 		palette, out, err := f.find(ctx, next)
-		if err != nil || out == failed {
+		if err != nil || out == cover.Failed {
 			return best, lost, err
 		}
 		best, lost = palette, f.c.lost(palette, f.targets, f.weights)
@@ -67,13 +61,13 @@ type mostWanted struct {
 // mostReach are the palettes under the rules that reach most of some targets, and
 // how many they reach; capped: there are more. There are none where that is not
 // more than wanted.
-func (c *core) mostReach(ctx context.Context, r *rules, targets []int, w *mostWanted) (palettes []set.Set, reached int, capped bool, err error) {
+func (c *core) mostReach(ctx context.Context, r *cover.Rules, targets []int, w *mostWanted) (palettes []set.Set, reached int, capped bool, err error) {
 	if w.moreThan >= len(targets) {
 		return nil, 0, false, nil
 	}
 	err = retry(func() error {
 		f := c.forgiving(r, targets, slices.Repeat([]int{1}, len(targets)))
-		q := question{size: w.size}
+		q := cover.Question{Size: w.size}
 		best, lost, err := f.least(ctx, f.losing(q, len(targets)-w.moreThan-1), func(set.Set) {})
 		if err != nil || best == nil {
 			return err
@@ -88,23 +82,23 @@ func (c *core) mostReach(ctx context.Context, r *rules, targets []int, w *mostWa
 // lightest lists the palettes that answer the question, one of which is known, in
 // order of weight. To ask for the lightest is much slower than to ask for any, so
 // where there are few they are all found and sorted.
-func (f *forgiving) lightest(ctx context.Context, q question, known set.Set, w *mostWanted) ([]set.Set, bool, error) {
-	s := &tubeSum{weights: w.weights}
-	guarded := func() question {
-		return question{size: q.size, lits: slices.Insert(slices.Clone(q.lits), 0, f.m.lit())}
+func (f *forgiving) lightest(ctx context.Context, q cover.Question, known set.Set, w *mostWanted) ([]set.Set, bool, error) {
+	s := cover.NewSum(w.weights)
+	switched := func() cover.Question {
+		return cover.Question{Size: q.Size, On: slices.Insert(slices.Clone(q.On), 0, f.Switch())}
 	}
 	all := &decision{}
-	if err := f.listAt(ctx, all, w.sift, known, guarded()); err != nil {
+	if err := f.listAt(ctx, all, w.sift, known, switched()); err != nil {
 		return nil, false, err
 	}
 	if len(all.palettes) < w.sift {
 		slices.SortStableFunc(all.palettes, func(a, b set.Set) int {
-			return cmp.Or(cmp.Compare(s.of(a), s.of(b)), slices.Compare(a.Members(), b.Members()))
+			return cmp.Or(cmp.Compare(s.Of(a), s.Of(b)), slices.Compare(a.Members(), b.Members()))
 		})
 		n := min(len(all.palettes), w.list)
 		return all.palettes[:n], n < len(all.palettes), nil
 	}
 	some := &decision{}
-	err := f.listBy(ctx, some, w.list, guarded(), s)
+	err := f.listBy(ctx, some, w.list, switched(), s)
 	return some.palettes, some.capped, err
 }

@@ -3,11 +3,11 @@ package solver
 import (
 	"cmp"
 	"context"
-	"math"
 	"slices"
 
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // need is a cut in the proof of the minimum.
@@ -20,7 +20,7 @@ type need struct {
 
 // cutsFor are the distinct cuts known of the targets under the rules, none
 // holding another of its target, in order of target and discovery.
-func (c *core) cutsFor(r *rules, targets []int) []need {
+func (c *core) cutsFor(r *cover.Rules, targets []int) []need {
 	var out []need
 	for _, t := range targets {
 		start := len(out)
@@ -28,7 +28,7 @@ func (c *core) cutsFor(r *rules, targets []int) []need {
 			if f.best <= c.tolerance[t] {
 				continue
 			}
-			n := need{t, i, set.Minus(r.allowed, f.set), f.best}
+			n := need{t, i, set.Minus(r.Allowed, f.set), f.best}
 			if slices.ContainsFunc(out[start:], func(o need) bool { return o.oneOf.SubsetOf(n.oneOf) }) {
 				continue
 			}
@@ -43,54 +43,37 @@ func (c *core) cutsFor(r *rules, targets []int) []need {
 // tubes meets: the proof of the minimum. Cuts with a narrow margin are spared
 // first. It is empty when the tubes to keep are as many as the minimum.
 func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
-	if d.size <= d.rules.keep.Len() {
+	if d.size <= d.rules.Keep.Len() {
 		return nil, nil
 	}
 	cuts := c.cutsFor(d.rules, d.reachable)
 	widest := func(a, b need) int { return portable.Compare(b.margin(c), a.margin(c), portable.Fine) }
-	if d.needs = apart(ctx, cuts, d.size, widest); d.needs != nil {
+	if d.needs = disjointNeeds(ctx, cuts, d.size, widest); d.needs != nil {
 		d.sortNeeds()
 		return d.needs, c.ensure(ctx, d.needs)
 	}
-	h := newHunt(c.box, nil, d.rules)
-	all := make([]*cut, len(cuts))
-	for i := range cuts {
-		all[i] = &cut{oneOf: cuts[i].oneOf}
-	}
-	fewer := func(left []int) (outcome, []int) {
-		var asked []*cut
+	fewer := func(left []int) (cover.Outcome, []int) {
+		var asked []set.Set
 		for _, i := range left {
-			asked = append(asked, all[i])
+			asked = append(asked, cuts[i].oneOf)
 		}
-		p, of := h.newPicker(&question{size: d.size - 1}, asked)
-		p.steps = math.MaxInt
-		out := p.pick(ctx)
-		if out != failed {
-			return out, nil
-		}
-		why := make([]bool, len(left))
-		for at, used := range p.usedCut {
-			why[of[at]] = used
-		}
-		var rest []int
-		for at, i := range left {
-			if why[at] {
-				rest = append(rest, i)
-			}
+		rest, out := cover.Refute(ctx, d.rules, c.tubes, asked, d.size-1, 0)
+		for k, at := range rest {
+			rest[k] = left[at]
 		}
 		return out, rest
 	}
-	out, left := fewer(everyTarget(len(cuts)))
-	if out != failed {
-		return nil, out.err(ctx)
+	out, left := fewer(set.Full(len(cuts)).Members())
+	if out != cover.Failed {
+		return nil, out.Err(ctx)
 	}
 	slices.SortStableFunc(left, func(i, j int) int { return portable.Compare(cuts[i].margin(c), cuts[j].margin(c), portable.Fine) })
 	for i := 0; i < len(left); {
 		out, rest := fewer(slices.Delete(slices.Clone(left), i, i+1))
 		switch out {
-		case cancelled:
-			return nil, out.err(ctx)
-		case satisfied:
+		case cover.Cancelled:
+			return nil, out.Err(ctx)
+		case cover.Satisfied:
 			i++
 		default:
 			// Those before i are needed whatever is left out after them.
@@ -104,6 +87,23 @@ func (c *core) needs(ctx context.Context, d *decision) ([]need, error) {
 	d.needs = proof
 	d.sortNeeds()
 	return d.needs, c.ensure(ctx, d.needs)
+}
+
+// disjointNeeds are as many needs as asked for, no two of which share a tube, those
+// first in the given order: the plainest proof that fewer tubes cannot do. It is nil
+// when none is found, or the context ends.
+func disjointNeeds(ctx context.Context, cuts []need, n int, order func(a, b need) int) []need {
+	cuts = slices.Clone(cuts)
+	slices.SortStableFunc(cuts, order)
+	sets := make([]set.Set, len(cuts))
+	for i := range cuts {
+		sets[i] = cuts[i].oneOf
+	}
+	var out []need
+	for _, i := range cover.Disjoint(ctx, sets, n) {
+		out = append(out, cuts[i])
+	}
+	return out
 }
 
 // ensure searches needs at verdict effort before they are given as a proof.

@@ -2,10 +2,8 @@ package solver
 
 import (
 	"context"
-	"fmt"
 	"testing"
 
-	"fewtubes/catalog"
 	"fewtubes/gamut"
 )
 
@@ -23,10 +21,6 @@ func TestNeedsAreSearchedHarderBeforeTheyCount(t *testing.T) {
 		"three that are tangled": {3, [][]int{{0, 1}, {1, 2}, {0, 2}}, 1},
 	} {
 		o := &families{n: c.tubes, blind: true}
-		var tubes []catalog.Tube
-		for i := range c.tubes {
-			tubes = append(tubes, catalog.Tube{ID: fmt.Sprint("t", i)})
-		}
 		var tolerance, area []float64
 		for target, by := range c.answers {
 			mixes := make([]gamut.Mix, 3) // the third is overlooked
@@ -39,11 +33,9 @@ func TestNeedsAreSearchedHarderBeforeTheyCount(t *testing.T) {
 			o.supports = append(o.supports, mixes)
 			tolerance, area = append(tolerance, 1), append(area, 1)
 		}
-		b, err := newBox(tubes)
-		if err != nil {
-			t.Fatal(err)
-		}
-		d, err := newCore(b, o, tolerance, area).decide(context.Background(), &wish{prefer: Accuracy, most: 1})
+		none := make([]int, c.tubes)
+		stakes := &stakes{oracle: o, tubes: c.tubes, tolerance: tolerance, area: area, prices: none, flaws: none}
+		d, err := stakes.blank().decide(context.Background(), &wish{prices: none, most: 1})
 		if err != nil {
 			t.Fatal(err)
 		}

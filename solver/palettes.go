@@ -2,17 +2,18 @@ package solver
 
 import (
 	"context"
-	"fewtubes/gamut/set"
 	"math"
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // palettes mixes every target from every palette. When
 // the context ends, palettes not mixed by then are left out, but for the first
 // so many.
-func (s *Session) palettes(ctx context.Context, c *core, sets []set.Set, always int, r *rules, unreachable []int) []Palette {
+func (s *Session) palettes(ctx context.Context, c *core, sets []set.Set, always int, r *cover.Rules, unreachable []int) []Palette {
 	targets := s.problem.Targets
 	mixed := make([][]Outcome, len(sets))
 	for i := range sets {
@@ -31,9 +32,9 @@ func (s *Session) palettes(ctx context.Context, c *core, sets []set.Set, always 
 	sets = sets[:slices.Min(done)]
 	out := make([]Palette, len(sets))
 	for i, held := range sets {
-		out[i] = Palette{Tubes: s.box.ids(held), Targets: mixed[i]}
+		out[i] = Palette{Tubes: s.index.ids(held), Targets: mixed[i]}
 		for _, tube := range held.Members() {
-			out[i].Price += r.prices[tube]
+			out[i].Price += r.Weights[tube]
 		}
 		out[i].measure(unreachable)
 	}
@@ -63,11 +64,11 @@ func (s *Session) outcome(c *core, t int, palette set.Set) Outcome {
 		return out
 	}
 	for i, p := range mix.Paints {
-		out.Shares = append(out.Shares, Share{s.box.tubes[p].ID, mix.Shares[i]})
+		out.Shares = append(out.Shares, Share{s.index.tubes[p].ID, mix.Shares[i]})
 	}
 	recipe := s.recipe(t, mix)
 	for i, p := range recipe.Paints {
-		out.Parts = append(out.Parts, Part{s.box.tubes[p].ID, recipe.Parts[i]})
+		out.Parts = append(out.Parts, Part{s.index.tubes[p].ID, recipe.Parts[i]})
 	}
 	out.PartsDE = recipe.DE
 	return out
@@ -90,7 +91,7 @@ func (s *Session) mix(c *core, t int, palette set.Set) gamut.Mix {
 	if known == nil || !c.tells(t, known.mix.DE, mix.DE) {
 		return mix
 	}
-	if harder := s.oracle.closest(t, palette, verdict); !c.tells(t, known.mix.DE, harder.DE) {
+	if harder := s.choice.oracle.closest(t, palette, verdict); !c.tells(t, known.mix.DE, harder.DE) {
 		return harder
 	}
 	return known.mix
@@ -103,7 +104,7 @@ func (s *Session) nearest(t int, palette set.Set) gamut.Mix {
 	if palette.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}
 	}
-	mix, _ := s.oracle.within(t, palette, exact, search)
+	mix, _ := s.choice.oracle.within(t, palette, exact, search)
 	return mix
 }
 

@@ -1,34 +1,36 @@
 package solver
 
 import (
-	"context"
-
 	"fewtubes/catalog"
-	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
-// costs are the weights whose sum a preference makes least, exactly, among the
-// smallest palettes; nil for accuracy, which is no sum over tubes.
+// order is what a preference comes to: weights whose sum is made least, exactly,
+// among the smallest palettes; none for accuracy, which is no sum over tubes.
 //
 //   - price: hundredths, owned tubes 0
 //   - hazards: how many hazard classes the tubes carry, each tube counted
 //   - lightfastness: fewest tubes of the worst class, then of the next; a tube
 //     of unknown class counts as III
-func costs(prefer Preference, tubes []catalog.Tube, r *rules, size int) []int {
-	out := make([]int, len(tubes))
-	for i := range tubes {
-		switch prefer {
-		case Price:
-			out[i] = r.prices[i]
-		case FewestHazards:
-			out[i] = len(tubes[i].Hazards)
-		case Lightfast:
-			out[i] = fading(tubes[i].Lightfastness, size)
-		default:
-			return nil
-		}
+func (p Preference) order(tubes []catalog.Tube) order {
+	each := func(weight func(t *catalog.Tube, size int) int) order {
+		return order{string(p), func(_ *cover.Rules, size int) []int {
+			out := make([]int, len(tubes))
+			for i := range tubes {
+				out[i] = weight(&tubes[i], size)
+			}
+			return out
+		}}
 	}
-	return out
+	switch p {
+	case Price:
+		return order{string(p), func(r *cover.Rules, _ int) []int { return r.Weights }}
+	case FewestHazards:
+		return each(func(t *catalog.Tube, _ int) int { return len(t.Hazards) })
+	case Lightfast:
+		return each(func(t *catalog.Tube, size int) int { return fading(t.Lightfastness, size) })
+	}
+	return order{name: string(p)}
 }
 
 // fading weighs a lightfastness class so that no number of better tubes in a
@@ -47,33 +49,16 @@ func fading(class string, size int) int {
 	return size + 1
 }
 
-// cheapest is a palette that answers the question at the least sum, or nil.
-func (h *hunt) cheapest(ctx context.Context, q question, s *tubeSum) (best set.Set, cost int, err error) {
-	return h.cheaper(ctx, q, s, nil)
-}
-
-// cheaper is cheapest where a palette that answers the question is known
-// already, or nil.
-func (h *hunt) cheaper(ctx context.Context, q question, s *tubeSum, known set.Set) (best set.Set, cost int, err error) {
-	if known != nil {
-		best, cost = known, s.of(known)
-		q = q.below(s, cost)
-	}
-	for {
-		palette, out, err := h.find(ctx, q)
-		if err != nil || out == failed {
-			return best, cost, err
+// drawbacks weighs a tube one for being toxic and one for being fugitive
+// (catalog.Classes).
+func drawbacks(tubes []catalog.Tube) []int {
+	out := make([]int, len(tubes))
+	for i := range tubes {
+		for _, class := range []string{"toxic", "fugitive"} {
+			if tubes[i].InClass(class) {
+				out[i]++
+			}
 		}
-		best, cost = palette, s.of(palette)
-		if cost == 0 {
-			return best, cost, nil
-		}
-		q = q.below(s, cost)
 	}
-}
-
-// below is the question with a sum less than cost.
-func (q question) below(s *tubeSum, cost int) question {
-	q.bounds = append(q.bounds[:len(q.bounds):len(q.bounds)], bound{s, cost - 1})
-	return q
+	return out
 }

@@ -42,14 +42,14 @@ func (s *sighting) proposed(palette set.Set) {
 		if k.knownToReach(full, s.c.tolerance[t]) {
 			continue
 		}
-		more := k.fewestMore(full, s.h.rules.allowed, s.c.tolerance[t])
+		more := k.fewestMore(full, s.h.rules.Allowed, s.c.tolerance[t])
 		if more == nil {
 			return
 		}
 		full = set.Union(full, more)
 	}
 	for _, i := range full.Members() {
-		if s.h.rules.keep.Has(i) {
+		if s.h.rules.Keep.Has(i) {
 			continue
 		}
 		full.Remove(i)
@@ -57,7 +57,7 @@ func (s *sighting) proposed(palette set.Set) {
 			full.Add(i)
 		}
 	}
-	if (s.best == nil || full.Len() < s.best.Len()) && s.h.rules.kept(full) {
+	if (s.best == nil || full.Len() < s.best.Len()) && s.h.rules.Keeps(full) {
 		s.best = full
 	}
 	s.report()
@@ -109,22 +109,6 @@ func (c *core) knownToReachAll(palette set.Set, targets []int) bool {
 		}
 	}
 	return true
-}
-
-// kept reports whether a palette keeps every limit.
-func (r *rules) kept(palette set.Set) bool {
-	if !palette.SubsetOf(r.allowed) || !r.keep.SubsetOf(palette) {
-		return false
-	}
-	if r.maxTubes > 0 && palette.Len() > r.maxTubes {
-		return false
-	}
-	for _, g := range r.groups {
-		if set.Intersection(g, palette).Len() > 1 {
-			return false
-		}
-	}
-	return r.budget.allows(r.cost(palette))
 }
 
 // interrupted leaves the best palette seen in a decision that was cut short.

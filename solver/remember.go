@@ -2,11 +2,11 @@ package solver
 
 import (
 	"encoding/binary"
-	"fewtubes/gamut/set"
 	"math"
 	"sync"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 )
 
 // remembering is the oracle of a session. It keeps what the mixer said: asked

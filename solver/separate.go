@@ -7,8 +7,7 @@ import (
 
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
-
-	"github.com/go-air/gini/z"
+	"fewtubes/solver/internal/cover"
 )
 
 // aimed is a target under a demand, and how far the palette stays from it.
@@ -18,15 +17,15 @@ type aimed struct {
 	far float64 // difference over tolerance; <= 1: reached
 }
 
-// atOnce is how many missed targets are explained in a round: the master
+// atOnce is how many missed targets are explained in a round: the cover
 // answers in no time, so it is asked again before the rest are worked on, most
 // of which the next palette may reach.
 const atOnce = 4
 
 // separate looks for cuts that the palette does not hit. It is done when every
 // target demanded is reached.
-func (h *hunt) separate(ctx context.Context, palette set.Set, missed []bool, active []z.Lit) (done bool, err error) {
-	left := h.missing(palette, missed, active)
+func (h *hunt) separate(ctx context.Context, palette set.Set, waived []bool, on []cover.Switch) (done bool, err error) {
+	left := h.missing(palette, waived, on)
 	for len(left) > 0 {
 		now := left[:min(atOnce, len(left))]
 		left = left[len(now):]
@@ -34,7 +33,7 @@ func (h *hunt) separate(ctx context.Context, palette set.Set, missed []bool, act
 		errs := make([]error, len(now))
 		each(len(now), func(i int) {
 			j := now[i]
-			found[i], errs[i] = h.known[j.t].explain(ctx, palette, h.rules.allowed, j.d.tolerance[j.t])
+			found[i], errs[i] = h.known[j.t].explain(ctx, palette, h.rules.Allowed, j.d.tolerance[j.t])
 		})
 		if err := cmp.Or(errs...); err != nil {
 			return false, err
@@ -54,14 +53,14 @@ func (h *hunt) separate(ctx context.Context, palette set.Set, missed []bool, act
 
 // missing are the targets that the palette does not reach at a quick look, the
 // farthest first, each once: under the demand that is hardest to meet.
-func (h *hunt) missing(palette set.Set, missed []bool, active []z.Lit) []aimed {
+func (h *hunt) missing(palette set.Set, waived []bool, on []cover.Switch) []aimed {
 	hardest := make([]*demand, len(h.known))
 	for _, d := range h.demands {
-		if d.guard != z.LitNull && !slices.Contains(active, d.guard) {
+		if d.under != 0 && !slices.Contains(on, d.under) {
 			continue
 		}
 		for _, t := range d.targets {
-			if d.forgive && missed[t] {
+			if d.forgive && waived[t] {
 				continue
 			}
 			if hardest[t] == nil || d.tolerance[t] < hardest[t].tolerance[t] {
@@ -85,7 +84,7 @@ func (h *hunt) missing(palette set.Set, missed []bool, active []z.Lit) []aimed {
 	return out
 }
 
-// wrong reports whether a cut of the master no longer holds.
+// wrong reports whether a cut of the cover no longer holds.
 func (h *hunt) wrong() bool {
 	return slices.ContainsFunc(h.cuts, func(c cut) bool {
 		return h.known[c.target].failings[c.failing].best <= c.d.tolerance[c.target]
@@ -94,13 +93,13 @@ func (h *hunt) wrong() bool {
 
 // ensure searches the cuts behind the last failure at verdict effort.
 func (h *hunt) ensure(ctx context.Context) error {
-	why := map[z.Lit]bool{}
-	for _, l := range h.m.why() {
-		why[l] = true
+	why := map[*cover.Cut]bool{}
+	for _, c := range h.Why() {
+		why[c] = true
 	}
 	byTarget := make([][]cut, len(h.known))
 	for _, c := range h.cuts {
-		if why[c.guard] {
+		if why[c.Cut] {
 			byTarget[c.target] = append(byTarget[c.target], c)
 		}
 	}

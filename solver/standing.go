@@ -2,8 +2,10 @@ package solver
 
 import (
 	"context"
-	"fewtubes/gamut/set"
 	"slices"
+
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // standing is how the targets stand to a palette.
@@ -18,8 +20,8 @@ type standing struct {
 
 // standing mixes every target from a palette, and looks among the tubes allowed
 // for what it misses as a choice does.
-func (s *Session) standing(ctx context.Context, palette set.Set, r *rules) (*standing, error) {
-	st := &standing{core: s.blank(), palette: palette, before: make([]float64, len(s.problem.Targets))}
+func (s *Session) standing(ctx context.Context, palette set.Set, r *cover.Rules) (*standing, error) {
+	st := &standing{core: s.choice.blank(), palette: palette, before: make([]float64, len(s.problem.Targets))}
 	each(len(st.before), func(t int) {
 		if ctx.Err() == nil {
 			mix := s.nearest(t, palette)
@@ -70,5 +72,5 @@ func judged(targets int, beyond []int) []int {
 	if len(beyond) == targets {
 		return beyond
 	}
-	return slices.DeleteFunc(everyTarget(targets), func(t int) bool { return slices.Contains(beyond, t) })
+	return slices.DeleteFunc(set.Full(targets).Members(), func(t int) bool { return slices.Contains(beyond, t) })
 }

@@ -3,8 +3,10 @@ package solver
 import (
 	"cmp"
 	"context"
-	"fewtubes/gamut/set"
 	"slices"
+
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // Superfluous is a tube of a palette without which all that the palette reaches is
@@ -30,7 +32,7 @@ const leastGain = 0.005
 // within reach, where limits force misses, and mixes the smaller palette.
 func (s *Session) trim(ctx context.Context, known *core, d *decision, a *Answer) error {
 	best := &a.Palettes[0]
-	held, _ := s.box.find("palette", best.Tubes)
+	held, _ := s.index.find("palette", best.Tubes)
 	var reached []int
 	for t, o := range best.Targets {
 		if o.Reached {
@@ -41,7 +43,7 @@ func (s *Session) trim(ctx context.Context, known *core, d *decision, a *Answer)
 		return nil // any tube would do as well
 	}
 	c := known.copied() // what is learnt here is not for later answers
-	idle, err := c.superfluous(ctx, set.Minus(held, d.rules.keep), held, reached)
+	idle, err := c.superfluous(ctx, set.Minus(held, d.rules.Keep), held, reached)
 	if err != nil {
 		return err
 	}
@@ -56,10 +58,10 @@ func (s *Session) trim(ctx context.Context, known *core, d *decision, a *Answer)
 
 // brings compares a palette with what it is without a tube: by what it misses, or
 // by the rest where that comes no nearer.
-func (s *Session) brings(c *core, r *rules, best *Palette, held set.Set, tube int) Superfluous {
+func (s *Session) brings(c *core, r *cover.Rules, best *Palette, held set.Set, tube int) Superfluous {
 	less := held.Clone()
 	less.Remove(tube)
-	out := Superfluous{Tube: s.box.tubes[tube].ID, Tubes: less.Len(), Price: r.cost(less)}
+	out := Superfluous{Tube: s.index.tubes[tube].ID, Tubes: less.Len(), Price: r.Weight(less)}
 	gains := make([]Gain, len(best.Targets))
 	each(len(gains), func(t int) {
 		o := &best.Targets[t]

@@ -18,13 +18,9 @@ func TestSuperfluousEqualsBruteForce(t *testing.T) {
 	seen := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		f := drawCase(t)
-		l := Limits{Keep: f.wish.limits.Keep}
-		r, err := f.box.rules(&l)
-		if err != nil {
-			t.Fatal(err)
-		}
-		palette := set.Union(r.keep, set.Of(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...))
-		c := newCore(f.box, f.o, f.tolerance, f.area)
+		r, _ := f.ruled(f.of(limitKeep))
+		palette := set.Union(r.Keep, set.Of(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...))
+		c := f.blank()
 		var reached []int
 		for target := range f.tolerance {
 			if f.o.distance(target, palette) <= f.tolerance[target] {
@@ -32,14 +28,14 @@ func TestSuperfluousEqualsBruteForce(t *testing.T) {
 			}
 		}
 		var want []int
-		for _, i := range set.Minus(palette, r.keep).Members() {
+		for _, i := range set.Minus(palette, r.Keep).Members() {
 			less := palette.Clone()
 			less.Remove(i)
 			if !slices.ContainsFunc(reached, func(target int) bool { return f.o.distance(target, less) > f.tolerance[target] }) {
 				want = append(want, i)
 			}
 		}
-		idle, err := c.superfluous(context.Background(), set.Minus(palette, r.keep), palette, reached)
+		idle, err := c.superfluous(context.Background(), set.Minus(palette, r.Keep), palette, reached)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -71,7 +67,7 @@ func TestAnswersOwnUpToSuperfluousTubes(t *testing.T) {
 			continue // the limits leave nothing, or everything is reached
 		}
 		table := newReachTable(t, &p)
-		set, _ := s.box.find("palette", a.Palettes[0].Tubes)
+		set, _ := s.index.find("palette", a.Palettes[0].Tubes)
 		palette := int(set[0])
 		area := func(reached uint) (sum float64) {
 			for i := range p.Targets {
@@ -98,7 +94,7 @@ func TestAnswersOwnUpToSuperfluousTubes(t *testing.T) {
 		}
 		for _, x := range a.Superfluous {
 			idle++
-			less := palette &^ (1 << s.box.index[x.Tube])
+			less := palette &^ (1 << s.index.place[x.Tube])
 			if table.reach[less] != table.reach[palette] || x.Tubes != set.Len()-1 || x.Price != s.priceOf(less) {
 				t.Errorf("case %d: %+v", seed, x)
 			}

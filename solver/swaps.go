@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 )
 
 // Swap is a tube of a palette and what could stand in for it.
@@ -28,11 +29,11 @@ type StandIn struct {
 // Swaps finds for each tube of a palette every tube that could stand in for it
 // under the limits, with all that the palette reaches still reached.
 func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]Swap, error) {
-	r, err := s.box.rules(&limits)
+	r, err := s.index.rules(&limits)
 	if err != nil {
 		return nil, err
 	}
-	set, err := s.box.find("palette", tubes)
+	set, err := s.index.find("palette", tubes)
 	if err != nil {
 		return nil, err
 	}
@@ -49,7 +50,7 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 	members := set.Members()
 	out := make([]Swap, len(members))
 	each(len(members), func(n int) {
-		c := s.blank() // of its own: what one tube teaches must not depend on when another is done
+		c := s.choice.blank() // of its own: what one tube teaches must not depend on when another is done
 		for i, t := range reached {
 			c.known[t].learn(known[i])
 		}
@@ -62,17 +63,17 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 }
 
 // swap finds the stand-ins of one tube of a palette.
-func (s *Session) swap(ctx context.Context, c *core, r *rules, palette set.Set, tube int, reached []int) Swap {
-	swap := Swap{Tube: s.box.tubes[tube].ID, StandIns: []StandIn{}}
+func (s *Session) swap(ctx context.Context, c *core, r *cover.Rules, palette set.Set, tube int, reached []int) Swap {
+	swap := Swap{Tube: s.index.tubes[tube].ID, StandIns: []StandIn{}}
 	less := palette.Clone()
 	less.Remove(tube)
-	for _, j := range set.Minus(r.allowed, palette).Members() {
+	for _, j := range set.Minus(r.Allowed, palette).Members() {
 		with := less.Clone()
 		with.Add(j)
 		if ctx.Err() != nil {
 			break
 		}
-		if r.kept(with) && c.reachesAll(ctx, with, j, r.allowed, reached) {
+		if r.Keeps(with) && c.reachesAll(ctx, with, j, r.Allowed, reached) {
 			swap.StandIns = append(swap.StandIns, s.standIn(c, r, j, with, reached))
 		}
 	}
@@ -113,8 +114,8 @@ func (k *knowledge) reachesBy(with set.Set, tube int, tolerance float64) bool {
 	return at != nowhere
 }
 
-func (s *Session) standIn(c *core, r *rules, tube int, palette set.Set, targets []int) StandIn {
-	out := StandIn{Tube: s.box.tubes[tube].ID, Price: r.cost(palette)}
+func (s *Session) standIn(c *core, r *cover.Rules, tube int, palette set.Set, targets []int) StandIn {
+	out := StandIn{Tube: s.index.tubes[tube].ID, Price: r.Weight(palette)}
 	far := make([]float64, len(targets))
 	each(len(far), func(i int) { far[i] = s.mix(c, targets[i], palette).DE })
 	for _, de := range far {

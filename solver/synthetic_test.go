@@ -2,14 +2,13 @@ package solver
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"testing"
 
-	"fewtubes/catalog"
 	"fewtubes/gamut"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
 
 	"pgregory.net/rapid"
 )
@@ -57,27 +56,27 @@ func (f *families) distance(t int, palette set.Set) float64 {
 	return f.closest(t, palette, verdict).DE
 }
 
+// fakeCase is a choice over a fake oracle.
 type fakeCase struct {
-	box       *box
-	o         *families
-	tolerance []float64
-	area      []float64
-	wish      wish
+	*stakes
+	o    *families
+	wish wish
 }
 
 func drawCase(t *rapid.T) *fakeCase {
 	n := rapid.IntRange(2, 9).Draw(t, "tubes")
 	targets := rapid.IntRange(1, 5).Draw(t, "targets")
-	c := &fakeCase{o: &families{n: n, blind: rapid.Bool().Draw(t, "blind")}}
-	var tubes []catalog.Tube
+	o := &families{n: n, blind: rapid.Bool().Draw(t, "blind")}
+	c := &fakeCase{stakes: &stakes{oracle: o, tubes: n}, o: o}
+	hazards, weights := set.New(n), make([]int, n)
 	for i := range n {
-		tubes = append(tubes, catalog.Tube{
-			ID: fmt.Sprintf("t%d", i), Price: 5 * rapid.IntRange(0, 9).Draw(t, "price"),
-			Hazards:       slices.Repeat([]string{"cadmium"}, rapid.IntRange(0, 1).Draw(t, "hazard")),
-			Lightfastness: rapid.SampledFrom([]string{"I", "II", "III", "IV"}).Draw(t, "class"),
-		})
+		c.prices = append(c.prices, 5*rapid.IntRange(0, 9).Draw(t, "price"))
+		c.flaws = append(c.flaws, rapid.IntRange(0, 2).Draw(t, "flaws"))
+		weights[i] = rapid.SampledFrom([]int{0, 1, 5, 25}).Draw(t, "weight")
+		if rapid.Bool().Draw(t, "hazard") {
+			hazards.Add(i)
+		}
 	}
-	c.box, _ = newBox(tubes)
 	for range targets {
 		var mixes []gamut.Mix
 		for i := range n {
@@ -94,29 +93,58 @@ func drawCase(t *rapid.T) *fakeCase {
 		c.tolerance = append(c.tolerance, rapid.Float64Range(0.5, 3).Draw(t, "tolerance"))
 		c.area = append(c.area, float64(rapid.IntRange(0, 5).Draw(t, "area")))
 	}
-	some := func(what string, most int) []string {
-		var ids []string
+	some := func(what string, most int) set.Set {
+		out := set.New(n)
 		for range rapid.IntRange(0, most).Draw(t, what) {
-			ids = append(ids, tubes[rapid.IntRange(0, n-1).Draw(t, what)].ID)
+			out.Add(rapid.IntRange(0, n-1).Draw(t, what))
 		}
-		return ids
+		return out
 	}
-	l := Limits{Keep: some("keep", 1), Never: some("never", 2), Own: some("own", 3)}
+	c.wish = wish{prices: slices.Clone(c.prices), most: rapid.SampledFrom([]int{1, 3, 1000}).Draw(t, "most palettes")}
+	for _, i := range some("own", 3).Members() {
+		c.wish.prices[i] = 0
+	}
+	limits := []limit{{kind: limitKeep, tubes: some("keep", 1)}}
+	for _, i := range some("never", 2).Members() {
+		limits = append(limits, limit{kind: limitForbid, tubes: set.Of(n, i)})
+	}
 	if rapid.IntRange(0, 3).Draw(t, "bounded") == 0 {
-		l.MaxTubes = rapid.IntRange(1, 4).Draw(t, "most tubes")
+		limits = append(limits, limit{kind: limitSize, most: rapid.IntRange(1, 4).Draw(t, "most tubes")})
 	}
 	if rapid.IntRange(0, 2).Draw(t, "budgeted") == 0 {
-		l.Budget = Spend(rapid.IntRange(0, 120).Draw(t, "budget"))
+		limits = append(limits, limit{kind: limitBudget, most: rapid.IntRange(0, 120).Draw(t, "budget")})
 	}
 	if rapid.IntRange(0, 3).Draw(t, "avoiding") == 0 {
-		l.Avoid = []string{"cadmium"}
+		limits = append(limits, limit{kind: limitForbid, tubes: hazards})
+	}
+	if rapid.IntRange(0, 3).Draw(t, "only") == 0 {
+		limits = append(limits, limit{kind: limitOnly, tubes: set.Union(some("only", n), set.Of(n, 0))})
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "groups") {
-		l.AtMostOne = append(l.AtMostOne, some("group", 4))
+		limits = append(limits, limit{kind: limitGroup, tubes: some("group", 4)})
 	}
-	prefer := rapid.SampledFrom([]Preference{Accuracy, Price, FewestHazards, Lightfast}).Draw(t, "prefer")
-	c.wish = wish{limits: l, prefer: prefer, most: rapid.SampledFrom([]int{1, 3, 1000}).Draw(t, "most palettes")}
+	for i := range limits {
+		limits[i].order = i
+	}
+	c.wish.limits = limits
+	switch rapid.IntRange(0, 2).Draw(t, "order") {
+	case 0:
+		c.wish.order = order{"price", func(r *cover.Rules, _ int) []int { return r.Weights }}
+	case 1:
+		c.wish.order = order{"weights", func(*cover.Rules, int) []int { return weights }}
+	}
 	return c
+}
+
+// of are the limits of some kinds.
+func (f *fakeCase) of(kinds ...limitKind) []limit {
+	return slices.DeleteFunc(slices.Clone(f.wish.limits), func(l limit) bool { return !slices.Contains(kinds, l.kind) })
+}
+
+// ruled are the rules of some limits; ok: some palette keeps them.
+func (f *fakeCase) ruled(limits []limit) (r *cover.Rules, ok bool) {
+	r = rulesOf(f.tubes, limits, f.wish.prices)
+	return r, slices.ContainsFunc(subsets(f.tubes), func(s set.Set) bool { return s.Len() > 0 && keeps(s, r) })
 }
 
 // truth is the answer by trying every subset.
@@ -139,10 +167,10 @@ func subsets(n int) []set.Set {
 	return out
 }
 
-func bruteForce(c *core, f *families, r *rules) truth {
+func bruteForce(c *core, f *families, r *cover.Rules) truth {
 	var out truth
 	for t := range c.known {
-		if f.distance(t, r.allowed) <= c.tolerance[t] {
+		if f.distance(t, r.Allowed) <= c.tolerance[t] {
 			out.reachable = append(out.reachable, t)
 		}
 	}
@@ -179,20 +207,20 @@ func bruteForce(c *core, f *families, r *rules) truth {
 	return out
 }
 
-// keeps is written apart from rules.kept on purpose.
-func keeps(s set.Set, r *rules) bool {
+// keeps is written apart from Rules.Keeps on purpose.
+func keeps(s set.Set, r *cover.Rules) bool {
 	cost := 0
-	for i, price := range r.prices {
+	for i, price := range r.Weights {
 		switch {
-		case s.Has(i) && !r.allowed.Has(i), !s.Has(i) && r.keep.Has(i):
+		case s.Has(i) && !r.Allowed.Has(i), !s.Has(i) && r.Keep.Has(i):
 			return false
 		case s.Has(i):
 			cost += price
 		}
 	}
-	for _, g := range r.groups {
+	for _, g := range r.Groups {
 		in := 0
-		for i := range r.prices {
+		for i := range r.Weights {
 			if g.Has(i) && s.Has(i) {
 				in++
 			}
@@ -201,18 +229,18 @@ func keeps(s set.Set, r *rules) bool {
 			return false
 		}
 	}
-	return (r.maxTubes == 0 || s.Len() <= r.maxTubes) && (!r.budget.bounded || cost <= r.budget.most)
+	return (r.Most == 0 || s.Len() <= r.Most) && (!r.Budgeted || cost <= r.Budget)
 }
 
 func TestChoiceEqualsBruteForce(t *testing.T) {
 	seen := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		f := drawCase(t)
-		r, err := f.box.rules(&f.wish.limits)
-		if err != nil {
+		r, ok := f.ruled(f.wish.limits)
+		if !ok {
 			t.Skip("limits contradict each other")
 		}
-		c := newCore(f.box, f.o, f.tolerance, f.area)
+		c := f.blank()
 		d, err := c.decide(context.Background(), &f.wish)
 		if err != nil {
 			t.Fatal(err)
@@ -222,7 +250,7 @@ func TestChoiceEqualsBruteForce(t *testing.T) {
 			t.Fatalf("reachable %v, by brute force %v", d.reachable, want.reachable)
 		}
 		switch {
-		case len(want.reachable) == 0 && r.keep.Len() == 0:
+		case len(want.reachable) == 0 && r.Keep.Len() == 0:
 			seen["nothing reachable"]++
 		case want.feasible:
 			seen["feasible"]++
@@ -240,7 +268,7 @@ func TestChoiceEqualsBruteForce(t *testing.T) {
 	}
 }
 
-func checkFeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want truth) {
+func checkFeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *cover.Rules, want truth) {
 	if !d.reached || d.size != want.size {
 		t.Fatalf("size %d (reached %v), by brute force %d", d.size, d.reached, want.size)
 	}
@@ -257,8 +285,8 @@ func checkFeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want
 			}
 		}
 	}
-	if weights := costs(f.wish.prefer, f.box.tubes, r, d.size); weights != nil {
-		checkCosts(t, d.palettes, want.palettes, &tubeSum{weights: weights})
+	if weigh := f.wish.order.weigh; weigh != nil {
+		checkCosts(t, d.palettes, want.palettes, cover.NewSum(weigh(r, d.size)))
 	} else {
 		checkFavourite(t, f, r, want, d.palettes[0])
 	}
@@ -266,15 +294,15 @@ func checkFeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want
 }
 
 // checkCosts demands the cheapest palettes in order.
-func checkCosts(t *rapid.T, listed, all []set.Set, s *tubeSum) {
+func checkCosts(t *rapid.T, listed, all []set.Set, s *cover.Sum) {
 	var costs []int
 	for _, p := range all {
-		costs = append(costs, s.of(p))
+		costs = append(costs, s.Of(p))
 	}
 	slices.Sort(costs)
 	for i, p := range listed {
-		if s.of(p) != costs[i] {
-			t.Fatalf("palette %d costs %d, by brute force %d", i, s.of(p), costs[i])
+		if s.Of(p) != costs[i] {
+			t.Fatalf("palette %d costs %d, by brute force %d", i, s.Of(p), costs[i])
 		}
 	}
 }
@@ -289,10 +317,10 @@ func worstOf(f *fakeCase, targets []int, p set.Set) float64 {
 
 // checkFavourite demands that no smallest palette is better to the eye, or as
 // good with fewer drawbacks, or as good in both and cheaper.
-func checkFavourite(t *rapid.T, f *fakeCase, r *rules, want truth, first set.Set) {
-	flaws := &tubeSum{weights: drawbacks(f.box.tubes)}
+func checkFavourite(t *rapid.T, f *fakeCase, r *cover.Rules, want truth, first set.Set) {
+	flaws := cover.NewSum(f.flaws)
 	key := func(p set.Set) []float64 {
-		return []float64{asGood(worstOf(f, want.reachable, p)), float64(flaws.of(p)), float64(r.cost(p))}
+		return []float64{asGood(worstOf(f, want.reachable, p)), float64(flaws.Of(p)), float64(r.Weight(p))}
 	}
 	for _, p := range want.palettes {
 		if slices.Compare(key(p), key(first)) < 0 {
@@ -303,10 +331,10 @@ func checkFavourite(t *rapid.T, f *fakeCase, r *rules, want truth, first set.Set
 
 // checkNeeds demands that each cut is true and that no smaller palette within
 // the limits hits them all.
-func checkNeeds(t *rapid.T, c *core, d *decision, r *rules) {
+func checkNeeds(t *rapid.T, c *core, d *decision, r *cover.Rules) {
 	f := c.known[0].o.(*families)
 	for _, n := range d.needs {
-		if de := f.distance(n.target, set.Minus(r.allowed, n.oneOf)); de <= c.tolerance[n.target] {
+		if de := f.distance(n.target, set.Minus(r.Allowed, n.oneOf)); de <= c.tolerance[n.target] {
 			t.Fatalf("target %d is reached without %v: %v", n.target, n.oneOf.Members(), de)
 		}
 	}
@@ -320,7 +348,7 @@ func checkNeeds(t *rapid.T, c *core, d *decision, r *rules) {
 	}
 }
 
-func checkInfeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want truth) {
+func checkInfeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *cover.Rules, want truth) {
 	if d.reached || len(d.palettes) != 1 || !keeps(d.palettes[0], r) {
 		t.Fatalf("palettes %v, reached %v", d.palettes, d.reached)
 	}
@@ -350,7 +378,7 @@ func sumOf(weights []int) (sum int) {
 
 // checkSmaller demands the smallest palette of all that miss as little, and of its
 // size the one whose worst difference is least.
-func checkSmaller(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want truth) {
+func checkSmaller(t *rapid.T, f *fakeCase, c *core, d *decision, r *cover.Rules, want truth) {
 	weights := c.weights(want.reachable)
 	size, worst := d.size, math.Inf(1)
 	for _, s := range subsets(f.o.n) {
@@ -384,21 +412,15 @@ func checkSmaller(t *rapid.T, f *fakeCase, c *core, d *decision, r *rules, want 
 // checkConflict demands that the limits named rule out full reach together and
 // that each of them is needed for that.
 func checkConflict(t *rapid.T, f *fakeCase, c *core, d *decision, want truth) {
-	var named []part
-	for _, p := range f.wish.limits.parts() {
-		if slices.Contains(d.conflict, p.words) {
-			named = append(named, p)
-		}
+	var named []limit
+	for _, i := range d.conflict {
+		named = append(named, f.wish.limits[i])
 	}
-	if len(named) != len(d.conflict) || len(named) == 0 {
-		t.Fatalf("conflict %q", d.conflict)
+	if len(named) == 0 {
+		t.Fatal("no limits are named")
 	}
-	possible := func(parts []part) bool {
-		l := assemble(parts, f.wish.limits.Own)
-		r, err := f.box.rules(&l)
-		if err != nil {
-			t.Fatal(err)
-		}
+	possible := func(limits []limit) bool {
+		r, _ := f.ruled(limits)
 		for _, s := range subsets(f.o.n) {
 			if keeps(s, r) && !slices.ContainsFunc(want.reachable, func(t int) bool { return f.o.distance(t, s) > c.tolerance[t] }) {
 				return true
@@ -407,11 +429,11 @@ func checkConflict(t *rapid.T, f *fakeCase, c *core, d *decision, want truth) {
 		return false
 	}
 	if possible(named) {
-		t.Fatalf("%q do not conflict", d.conflict)
+		t.Fatalf("%v do not conflict", named)
 	}
 	for i := range named {
 		if !possible(slices.Delete(slices.Clone(named), i, i+1)) {
-			t.Fatalf("%q is not part of the conflict %q", named[i].words, d.conflict)
+			t.Fatalf("%v is not part of the conflict %v", named[i], named)
 		}
 	}
 }

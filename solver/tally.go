@@ -1,8 +1,9 @@
 package solver
 
 import (
-	"fewtubes/gamut/set"
 	"slices"
+
+	"fewtubes/gamut/set"
 )
 
 // tally counts in how many known mixes each tube stands while a set shrinks to

@@ -5,8 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/set"
-
-	"github.com/go-air/gini/z"
+	"fewtubes/solver/internal/cover"
 )
 
 // fineness is the least gain in CIEDE2000 that tighten looks for: what it finds
@@ -19,21 +18,21 @@ const farOff = 1e6
 // tighten finds, among the palettes that answer the question, one whose worst
 // difference over the targets is least. start is a palette that answers it, or
 // nil. A nil palette says that none does.
-func (h *hunt) tighten(ctx context.Context, targets []int, q question, start set.Set) (best set.Set, worst float64, err error) {
+func (h *hunt) tighten(ctx context.Context, targets []int, q cover.Question, start set.Set) (best set.Set, worst float64, err error) {
 	best, worst = start, farOff
 	if start != nil {
 		worst = min(farOff, h.worst(start, targets))
 	}
-	guard := h.m.lit()
-	d := h.demand(&demand{targets: targets, tolerance: make([]float64, len(h.known)), guard: guard})
+	under := h.Switch()
+	d := h.demand(&demand{targets: targets, tolerance: make([]float64, len(h.known)), under: under})
 	defer h.drop(d)
-	q.lits = append(slices.Clone(q.lits), guard)
+	q.On = append(slices.Clone(q.On), under)
 	for worst > fineness {
 		for t := range d.tolerance {
 			d.tolerance[t] = worst - fineness
 		}
 		palette, out, err := h.find(ctx, q)
-		if err != nil || out == failed {
+		if err != nil || out == cover.Failed {
 			return best, worst, err
 		}
 		best, worst = palette, min(worst-fineness, h.worst(palette, targets))
@@ -51,11 +50,9 @@ func (h *hunt) worst(palette set.Set, targets []int) float64 {
 	return slices.Max(far)
 }
 
-// drop takes a guarded demand back.
+// drop takes back a demand under a switch.
 func (h *hunt) drop(d *demand) {
-	if d.guard == z.LitNull {
-		panic("solver: a demand without a guard cannot be dropped")
-	}
+	h.Drop(d.under)
 	h.demands = slices.DeleteFunc(h.demands, func(x *demand) bool { return x == d })
 	h.cuts = slices.DeleteFunc(h.cuts, func(c cut) bool { return c.d == d })
 }

@@ -153,9 +153,9 @@ func (s *Session) steps(far distances, targets []int, loosest float64) (prices [
 
 func (s *Session) priceOf(set int) int {
 	total := 0
-	for i := range s.box.tubes {
+	for i := range s.index.tubes {
 		if set>>i&1 == 1 {
-			total += s.box.tubes[i].Price
+			total += s.index.tubes[i].Price
 		}
 	}
 	return total
@@ -163,7 +163,7 @@ func (s *Session) priceOf(set int) int {
 
 func checkHolds(t *testing.T, seed uint64, s *Session, far distances, targets []int, point Point) {
 	t.Helper()
-	set, err := s.box.find("point", point.Palette)
+	set, err := s.index.find("point", point.Palette)
 	if err != nil || set.Len() != point.Tubes || s.priceOf(int(set[0])) != point.Price {
 		t.Errorf("case %d: point %+v: %v", seed, point, err)
 	}
@@ -180,7 +180,7 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 		t.Fatal(err)
 	}
 	best := a.Palettes[0]
-	palette, _ := s.box.find("palette", best.Tubes)
+	palette, _ := s.index.find("palette", best.Tubes)
 	var reached []int
 	for i, o := range best.Targets {
 		if o.Reached {
@@ -194,20 +194,20 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 		}
 		for n, out := range palette.Members() {
 			var want []string
-			for in := range s.box.tubes {
+			for in := range s.index.tubes {
 				set := int(palette[0])&^(1<<out) | 1<<in
 				if palette.Has(in) || !budget.allows(s.priceOf(set)) {
 					continue
 				}
 				holds := !slices.ContainsFunc(reached, func(i int) bool { return far[set][i] > s.problem.Targets[i].Tolerance })
 				if holds {
-					want = append(want, s.box.tubes[in].ID)
+					want = append(want, s.index.tubes[in].ID)
 				}
 			}
 			var got []string
 			for _, in := range swaps[n].StandIns {
 				got = append(got, in.Tube)
-				i := s.box.index[in.Tube]
+				i := s.index.place[in.Tube]
 				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-in.WorstDE) > exact {
 					t.Errorf("case %d: %s for %s comes to %v, by brute force %v", seed, in.Tube, swaps[n].Tube, in.WorstDE, worst)
 				}
@@ -230,7 +230,7 @@ func checkSpare(t *testing.T, seed uint64, s *Session, far distances) {
 		if held.Len() < 2 {
 			continue
 		}
-		got, err := s.BestSpare(context.Background(), s.box.ids(held))
+		got, err := s.BestSpare(context.Background(), s.index.ids(held))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -242,12 +242,12 @@ func checkSpare(t *testing.T, seed uint64, s *Session, far distances) {
 			if loss < fewest || loss == fewest && de < least {
 				fewest, least = loss, de
 			}
-			if s.box.tubes[i].ID == got.Tube {
+			if s.index.tubes[i].ID == got.Tube {
 				area, mean = loss, de
 			}
 		}
 		if area != fewest || mean > least+exact {
-			t.Errorf("case %d: %v without %s loses an area of %v and comes to %.4f on the mean, by brute force %v and %.4f", seed, s.box.ids(held), got.Tube, area, mean, fewest, least)
+			t.Errorf("case %d: %v without %s loses an area of %v and comes to %.4f on the mean, by brute force %v and %.4f", seed, s.index.ids(held), got.Tube, area, mean, fewest, least)
 		}
 	}
 }

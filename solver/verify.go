@@ -73,7 +73,7 @@ func (s *Session) verifyPalette(p *Palette, l *Limits, missed map[string]bool) e
 	return nil
 }
 
-func (s *Session) tube(id string) *catalog.Tube { return &s.box.tubes[s.box.index[id]] }
+func (s *Session) tube(id string) *catalog.Tube { return &s.index.tubes[s.index.place[id]] }
 
 func (s *Session) verifyLimits(p *Palette, l *Limits) error {
 	cost := 0

@@ -3,9 +3,10 @@ package solver
 import (
 	"cmp"
 	"context"
-	"fewtubes/gamut/set"
 	"math"
 	"slices"
+
+	"fewtubes/gamut/set"
 )
 
 // Reason is why one tube of a palette is there.
@@ -24,7 +25,7 @@ type Loss struct {
 // need it: reached with it and missed without. It gives up with the context's
 // error.
 func (s *Session) Why(ctx context.Context, tubes []string) ([]Reason, error) {
-	set, err := s.box.find("palette", tubes)
+	set, err := s.index.find("palette", tubes)
 	if err != nil {
 		return nil, err
 	}
@@ -33,7 +34,7 @@ func (s *Session) Why(ctx context.Context, tubes []string) ([]Reason, error) {
 	for _, i := range set.Members() {
 		less := set.Clone()
 		less.Remove(i)
-		reason := Reason{Tube: s.box.tubes[i].ID}
+		reason := Reason{Tube: s.index.tubes[i].ID}
 		far := s.differences(ctx, less, reached)
 		for n, t := range reached {
 			if far[n] > s.problem.Targets[t].Tolerance {
@@ -48,7 +49,7 @@ func (s *Session) Why(ctx context.Context, tubes []string) ([]Reason, error) {
 // reachedBy are the targets within tolerance of a palette, as far as known when
 // the context ends.
 func (s *Session) reachedBy(ctx context.Context, held set.Set) []int {
-	all := everyTarget(len(s.problem.Targets))
+	all := set.Full(len(s.problem.Targets)).Members()
 	far := s.differences(ctx, held, all)
 	return slices.DeleteFunc(all, func(t int) bool { return far[t] > s.problem.Targets[t].Tolerance })
 }
@@ -89,7 +90,7 @@ func (s *Session) DisjointNeeds(ctx context.Context, limits Limits, a *Answer) (
 	if len(a.Needs) == a.Minimum.Tubes && shareNoTube(a.Needs) {
 		return a.Needs, nil
 	}
-	r, err := s.box.rules(&limits)
+	r, err := s.index.rules(&limits)
 	if err != nil || a.behind == nil {
 		return nil, err
 	}
@@ -102,7 +103,7 @@ func (s *Session) DisjointNeeds(ctx context.Context, limits Limits, a *Answer) (
 	smallest := func(a, b need) int { return cmp.Compare(a.oneOf.Len(), b.oneOf.Len()) }
 	d := &decision{}
 	err = retry(func() error {
-		d.needs = apart(ctx, a.behind.cutsFor(r, targets), a.Minimum.Tubes, smallest)
+		d.needs = disjointNeeds(ctx, a.behind.cutsFor(r, targets), a.Minimum.Tubes, smallest)
 		return a.behind.ensure(ctx, d.needs)
 	})
 	if err != nil || d.needs == nil {

@@ -1,4 +1,4 @@
-package solver
+package cover
 
 import (
 	"context"
@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// disjoint finds the first packing in order exactly when one exists: against every
+// Disjoint finds the first packing in order exactly when one exists: against every
 // choice.
 func TestDisjointEqualsBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -27,7 +27,7 @@ func TestDisjointEqualsBruteForce(t *testing.T) {
 				want = append([]int{}, at...)
 			}
 		}
-		got := disjoint(context.Background(), sets, n)
+		got := Disjoint(context.Background(), sets, n)
 		if slices.Sort(got); (got == nil) != (want == nil) || !slices.Equal(got, want) {
 			t.Fatalf("%d of %v: %v, by brute force %v", n, sets, got, want)
 		}
@@ -55,6 +55,14 @@ func pairsWithin(groups, each int) (out []set.Set) {
 	return out
 }
 
+// subsets are all sets of 0..n-1.
+func subsets(n int) (out []set.Set) {
+	for words := range uint64(1) << n {
+		out = append(out, set.Set{words})
+	}
+	return out
+}
+
 // looks counts how often it is asked whether it has ended.
 type looks struct {
 	context.Context
@@ -69,23 +77,23 @@ func (l *looks) Err() error {
 }
 
 // To look for disjoint pairs where there are too few takes as long as there are
-// ways to pair tubes, unless that is bounded. 17 tubes are one too few for nine
-// pairs; of two groups of nine tubes, one stays alone in each.
+// ways to pair members, unless that is bounded. 17 members are one too few for nine
+// pairs; of two groups of nine members, one stays alone in each.
 func TestDisjointIsBounded(t *testing.T) {
 	ctx := &looks{Context: context.Background()}
-	if found := disjoint(ctx, pairsWithin(1, 17), 9); found != nil || ctx.n > 0 {
+	if found := Disjoint(ctx, pairsWithin(1, 17), 9); found != nil || ctx.n > 0 {
 		t.Errorf("nine pairs of 17: %v after %d looks", found, ctx.n)
 	}
 	odd := pairsWithin(2, 9)
-	if found := disjoint(ctx, odd, 8); len(found) != 8 {
+	if found := Disjoint(ctx, odd, 8); len(found) != 8 {
 		t.Errorf("eight pairs of twice nine: %v", found)
 	}
-	if found := disjoint(ctx, odd, 9); found != nil || ctx.n > mostCompared {
+	if found := Disjoint(ctx, odd, 9); found != nil || ctx.n > mostCompared {
 		t.Errorf("nine pairs of twice nine: %v after %d looks", found, ctx.n)
 	}
 	const after, most = 1000, 10 // looks, and more of them while it comes back
 	ctx = &looks{Context: context.Background(), end: after}
-	if found := disjoint(ctx, odd, 9); found != nil || ctx.n > after+most {
+	if found := Disjoint(ctx, odd, 9); found != nil || ctx.n > after+most {
 		t.Errorf("stopped: %v after %d looks", found, ctx.n)
 	}
 }

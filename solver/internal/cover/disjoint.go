@@ -1,4 +1,4 @@
-package solver
+package cover
 
 import (
 	"cmp"
@@ -7,33 +7,16 @@ import (
 	"slices"
 )
 
-// apart is as many cuts as asked for, no two of which share a tube, those first in
-// the given order: the plainest proof that fewer tubes cannot do. It is nil when
-// none is found, or the context ends.
-func apart(ctx context.Context, cuts []need, n int, order func(a, b need) int) []need {
-	cuts = slices.Clone(cuts)
-	slices.SortStableFunc(cuts, order)
-	sets := make([]set.Set, len(cuts))
-	for i := range cuts {
-		sets[i] = cuts[i].oneOf
-	}
-	var out []need
-	for _, i := range disjoint(ctx, sets, n) {
-		out = append(out, cuts[i])
-	}
-	return out
-}
-
 // mostCompared is how many pairs of sets are looked at before the look for
 // disjoint ones is given up, some tens of milliseconds: to find out whether there
 // are any can take as long as there are ways to choose.
 const mostCompared = 2_000_000
 
-// disjoint are the places of n sets no two of which share a member, the first in
+// Disjoint are the places of n sets no two of which share a member, the first in
 // order; nil when none are found, or the context ends.
-func disjoint(ctx context.Context, sets []set.Set, n int) []int {
+func Disjoint(ctx context.Context, sets []set.Set, n int) []int {
 	p := &packing{ctx: ctx, sets: sets, left: mostCompared}
-	return p.among(everyTarget(len(sets)), n)
+	return p.among(set.Full(len(sets)).Members(), n)
 }
 
 // packing is a search for disjoint sets, depth first.

@@ -1,4 +1,4 @@
-package solver
+package cover
 
 import (
 	"cmp"
@@ -7,20 +7,20 @@ import (
 	"slices"
 )
 
-// picker looks for few tubes that hit every cut, by depth first search: it
-// branches on the cut with fewest tubes left, and turns back where cuts that
-// share no tube ask for more tubes or a larger sum than there is left. Palettes
+// picker looks for few members that hit every cut, by depth first search: it
+// branches on the cut with fewest members left, and turns back where cuts that
+// have no member in common ask for more members or a larger sum than there is left. Palettes
 // are small, so this beats a SAT solver, to which a count over a thousand
-// literals and a sum of prices say little before almost everything is decided.
+// literals and a sum of weights say little before almost everything is decided.
 type picker struct {
-	tubes  []int     // candidates; sets below are over their places
-	cuts   []set.Set // none holds another
-	hits   []set.Set // per candidate: the cuts it stands in
-	groups []set.Set // at most one of each
-	blocks []set.Set // not all of any
-	size   int       // tubes at most; < 0: any number
-	sums   []bound
-	weight [][]int // per sum, per candidate
+	members []int     // candidates; sets below are over their places
+	cuts    []set.Set // none holds another
+	hits    []set.Set // per candidate: the cuts it stands in
+	groups  []set.Set // at most one of each
+	blocks  []set.Set // not all of any
+	size    int       // members at most; < 0: any number
+	sums    []Bound
+	weight  [][]int // per sum, per candidate
 
 	against []set.Set // per candidate: the groups and blocked palettes it stands in
 
@@ -36,23 +36,50 @@ type picker struct {
 	usedSum  []bool
 }
 
-// mostSteps is where a search is given up for the SAT solver.
-const mostSteps = 100_000
+// MostSteps is where a search is given up for the SAT solver.
+const MostSteps = 100_000
 
-// newPicker sets a search up; of holds the index of each of its cuts.
-func (h *hunt) newPicker(q *question, active []*cut) (p *picker, of []int) {
-	r := h.rank(q, active)
-	p = &picker{size: h.most(q), sums: r.sums, steps: mostSteps}
-	p.tubes, _ = r.part(h.rules.keep)
+// searcher is the picker as an engine.
+type searcher struct{ *Cover }
+
+func (s searcher) ask(ctx context.Context, q *Question, active []*Cut) reply {
+	p, of := s.picker(q, active)
+	r := reply{out: p.pick(ctx)}
+	switch r.out {
+	case Satisfied:
+		r.palette = set.New(s.members)
+		for _, at := range p.chosen.Members() {
+			r.palette.Add(p.members[at])
+		}
+	case Failed:
+		r.cuts = p.usedOf(active, of)
+		for _, g := range s.lits.limits {
+			r.limits = append(r.limits, g.limit)
+		}
+		if s.rules.Budgeted && p.usedSum[0] {
+			r.limits = append(r.limits, Limit{Budget, s.rules.Budget})
+		}
+		if p.usedSize {
+			r.limits = append(r.limits, Limit{Most, s.most(q)})
+		}
+	}
+	return r
+}
+
+// picker sets a search up; of holds the index of each of its cuts.
+func (c *Cover) picker(q *Question, active []*Cut) (p *picker, of []int) {
+	r := c.rank(q, active)
+	p = &picker{size: c.most(q), sums: r.sums, steps: MostSteps}
+	p.members, _ = r.divide(c.rules.Keep)
 	place := map[int]int{}
-	for at, tube := range p.tubes {
-		place[tube] = at
-		p.against = append(p.against, r.against[tube])
+	for at, i := range p.members {
+		place[i] = at
+		p.against = append(p.against, r.against[i])
 	}
 	over := func(s set.Set) (out set.Set, all bool) {
-		out, all = set.New(len(p.tubes)), true
-		for _, tube := range s.Members() {
-			if at, ok := place[tube]; ok {
+		out, all = set.New(len(p.members)), true
+		for _, i := range s.Members() {
+			if at, ok := place[i]; ok {
 				out.Add(at)
 			} else {
 				all = false
@@ -60,29 +87,29 @@ func (h *hunt) newPicker(q *question, active []*cut) (p *picker, of []int) {
 		}
 		return out, all
 	}
-	for _, g := range h.rules.groups {
+	for _, g := range c.rules.Groups {
 		held, _ := over(g)
 		p.groups = append(p.groups, held)
 	}
-	for _, b := range h.blocked {
+	for _, b := range c.blocked {
 		if held, all := over(b); all {
 			p.blocks = append(p.blocks, held)
 		}
 	}
 	for _, b := range p.sums {
 		var w []int
-		for _, tube := range p.tubes {
-			w = append(w, b.sum.weights[tube])
+		for _, i := range p.members {
+			w = append(w, b.Sum.weights[i])
 		}
 		p.weight = append(p.weight, w)
 	}
-	p.chosen, _ = over(h.rules.keep)
+	p.chosen, _ = over(c.rules.Keep)
 	of = p.take(active, over)
 	return p, of
 }
 
 // take keeps the cuts that hold no other, the smallest first.
-func (p *picker) take(active []*cut, over func(set.Set) (set.Set, bool)) (of []int) {
+func (p *picker) take(active []*Cut, over func(set.Set) (set.Set, bool)) (of []int) {
 	type short struct {
 		held set.Set
 		at   int
@@ -90,7 +117,7 @@ func (p *picker) take(active []*cut, over func(set.Set) (set.Set, bool)) (of []i
 	}
 	var all []short
 	for i, c := range active {
-		held, _ := over(c.oneOf)
+		held, _ := over(c.OneOf)
 		all = append(all, short{held, i, held.Len()})
 	}
 	slices.SortStableFunc(all, func(a, b short) int { return cmp.Compare(a.size, b.size) })
@@ -99,7 +126,7 @@ func (p *picker) take(active []*cut, over func(set.Set) (set.Set, bool)) (of []i
 			p.cuts, of = append(p.cuts, s.held), append(of, s.at)
 		}
 	}
-	p.hits = make([]set.Set, len(p.tubes))
+	p.hits = make([]set.Set, len(p.members))
 	for i := range p.hits {
 		p.hits[i] = set.New(len(p.cuts))
 	}
@@ -112,11 +139,11 @@ func (p *picker) take(active []*cut, over func(set.Set) (set.Set, bool)) (of []i
 	return of
 }
 
-// pick leaves the tubes in chosen when it is satisfied. It is cancelled when the
+// pick leaves the palette in chosen when it is satisfied. It is cancelled when the
 // context ends or the steps do.
-func (p *picker) pick(ctx context.Context) outcome {
+func (p *picker) pick(ctx context.Context) Outcome {
 	p.ctx = ctx
-	open, live := set.Full(len(p.cuts)), set.Full(len(p.tubes))
+	open, live := set.Full(len(p.cuts)), set.Full(len(p.members))
 	for _, i := range p.chosen.Members() {
 		open = set.Minus(open, p.hits[i])
 		p.count++
@@ -126,19 +153,19 @@ func (p *picker) pick(ctx context.Context) outcome {
 		live = p.without(live, i)
 	}
 	for s, b := range p.sums {
-		if p.spent[s] > b.most {
+		if p.spent[s] > b.Most {
 			p.usedSum[s] = true
-			return failed
+			return Failed
 		}
 	}
 	if p.size >= 0 && p.count > p.size {
 		p.usedSize = true
-		return failed
+		return Failed
 	}
 	return p.dive(open, live)
 }
 
-// without takes a tube and all that it rules out from the live ones.
+// without takes a member and all that it rules out from the live ones.
 func (p *picker) without(live set.Set, i int) set.Set {
 	live = live.Clone()
 	for _, g := range p.groups {
@@ -150,17 +177,17 @@ func (p *picker) without(live set.Set, i int) set.Set {
 	return live
 }
 
-// dive hits the open cuts with live tubes.
-func (p *picker) dive(open, live set.Set) outcome {
+// dive hits the open cuts with live members.
+func (p *picker) dive(open, live set.Set) Outcome {
 	if slices.ContainsFunc(p.blocks, func(b set.Set) bool { return b.SubsetOf(p.chosen) }) {
-		return failed
+		return Failed
 	}
 	left := open.Members()
 	if len(left) == 0 {
-		return satisfied
+		return Satisfied
 	}
 	if p.steps--; p.steps < 0 || p.steps%256 == 0 && p.ctx.Err() != nil {
-		return cancelled
+		return Cancelled
 	}
 	narrow := make([]set.Set, len(p.cuts))
 	size := make([]int, len(p.cuts))
@@ -170,26 +197,26 @@ func (p *picker) dive(open, live set.Set) outcome {
 	}
 	slices.SortStableFunc(left, func(a, b int) int { return cmp.Compare(size[a], size[b]) })
 	if p.hopeless(left, narrow) {
-		return failed
+		return Failed
 	}
 	branch := left[0]
 	p.usedCut[branch] = true
 	live = live.Clone()
 	for _, i := range p.order(narrow[branch], open) {
-		if out := p.try(i, open, live); out != failed {
+		if out := p.try(i, open, live); out != Failed {
 			return out
 		}
 		live.Remove(i)
 	}
-	return failed
+	return Failed
 }
 
-// try goes on with one tube more.
-func (p *picker) try(i int, open, live set.Set) outcome {
+// try goes on with one member more.
+func (p *picker) try(i int, open, live set.Set) Outcome {
 	for s, b := range p.sums {
-		if p.spent[s]+p.weight[s][i] > b.most {
+		if p.spent[s]+p.weight[s][i] > b.Most {
 			p.usedSum[s] = true
-			return failed
+			return Failed
 		}
 	}
 	p.chosen.Add(i)
@@ -198,7 +225,7 @@ func (p *picker) try(i int, open, live set.Set) outcome {
 		p.spent[s] += p.weight[s][i]
 	}
 	out := p.dive(set.Minus(open, p.hits[i]), p.without(live, i))
-	if out == satisfied {
+	if out == Satisfied {
 		return out
 	}
 	p.chosen.Remove(i)
@@ -209,17 +236,17 @@ func (p *picker) try(i int, open, live set.Set) outcome {
 	return out
 }
 
-// order is that of trying tubes: those that hit most open cuts first, then the
-// lightest. Tubes in whose place one before serves as well are not tried: what
+// order is that of trying members: those that hit most open cuts first, then the
+// lightest. Members in whose place one before serves as well are not tried: what
 // they could do, that one could not.
-func (p *picker) order(tubes, open set.Set) []int {
+func (p *picker) order(members, open set.Set) []int {
 	type trial struct {
-		tube, hits, load int
-		cuts             set.Set
+		member, hits, load int
+		cuts               set.Set
 	}
 	var all []trial
-	for _, i := range tubes.Members() {
-		t := trial{tube: i, cuts: set.Intersection(p.hits[i], open)}
+	for _, i := range members.Members() {
+		t := trial{member: i, cuts: set.Intersection(p.hits[i], open)}
 		t.hits = t.cuts.Len()
 		for s := range p.sums {
 			t.load += p.weight[s][i]
@@ -233,19 +260,19 @@ func (p *picker) order(tubes, open set.Set) []int {
 	var out []int
 	for _, t := range all {
 		if slices.ContainsFunc(best, func(b trial) bool {
-			return t.cuts.SubsetOf(b.cuts) && p.against[b.tube].SubsetOf(p.against[t.tube]) && p.lighter(b.tube, t.tube)
+			return t.cuts.SubsetOf(b.cuts) && p.against[b.member].SubsetOf(p.against[t.member]) && p.lighter(b.member, t.member)
 		}) {
 			continue
 		}
-		best, out = append(best, t), append(out, t.tube)
+		best, out = append(best, t), append(out, t.member)
 	}
 	return out
 }
 
-// lighter reports whether a tube weighs no more than another in any sum.
-func (p *picker) lighter(tube, other int) bool {
+// lighter reports whether a member weighs no more than another in any sum.
+func (p *picker) lighter(i, other int) bool {
 	for _, w := range p.weight {
-		if w[tube] > w[other] {
+		if w[i] > w[other] {
 			return false
 		}
 	}
@@ -253,23 +280,23 @@ func (p *picker) lighter(tube, other int) bool {
 }
 
 // hopeless reports whether the open cuts, the smallest first, ask for more than
-// is left: for more tubes, as those of them do that share no tube, or for a larger
+// is left: for more members, as those of them do that have none in common, or for a larger
 // sum. What the sum must come to at least is a dual ascent: every cut in turn
-// takes what its lightest tube still weighs from all its tubes.
+// takes what its lightest member still weighs from all its members.
 func (p *picker) hopeless(left []int, narrow []set.Set) bool {
-	var apart []int
-	used := set.New(len(p.tubes))
+	var disjoint []int
+	used := set.New(len(p.members))
 	for _, c := range left {
 		if narrow[c].Meets(used) {
 			continue
 		}
-		apart = append(apart, c)
+		disjoint = append(disjoint, c)
 		switch {
 		case narrow[c].Len() == 0:
-			return p.because(apart)
-		case p.size >= 0 && p.count+len(apart) > p.size:
+			return p.because(disjoint)
+		case p.size >= 0 && p.count+len(disjoint) > p.size:
 			p.usedSize = true
-			return p.because(apart)
+			return p.because(disjoint)
 		}
 		used = set.Union(used, narrow[c])
 	}
@@ -285,7 +312,7 @@ func (p *picker) hopeless(left []int, narrow []set.Set) bool {
 // atLeast are cuts that ask for more of a sum than is left, or nil.
 func (p *picker) atLeast(s int, left []int, narrow []set.Set) (paying []int) {
 	rest := slices.Clone(p.weight[s])
-	spare := p.sums[s].most - p.spent[s]
+	spare := p.sums[s].Most - p.spent[s]
 	for _, c := range left {
 		members := narrow[c].Members()
 		lightest := rest[members[0]]
@@ -312,4 +339,14 @@ func (p *picker) because(cuts []int) bool {
 		p.usedCut[c] = true
 	}
 	return true
+}
+
+// usedOf are those of some cuts that a failure rests on.
+func (p *picker) usedOf(cuts []*Cut, of []int) (out []*Cut) {
+	for at, used := range p.usedCut {
+		if used {
+			out = append(out, cuts[of[at]])
+		}
+	}
+	return out
 }

@@ -1,4 +1,4 @@
-package solver
+package cover
 
 import (
 	"context"
@@ -35,10 +35,10 @@ func TestMasterAgainstBruteForce(t *testing.T) {
 	const seed = 11
 	t.Logf("seed %d", seed)
 	r := rand.New(rand.NewPCG(seed, seed))
-	outcomes := map[outcome]int{}
+	outcomes := map[Outcome]int{}
 	for range 150 {
 		m, p := newMaster(), &plain{}
-		count, weights := &counter{}, &sum{}
+		count, weights := &counter{}, &adder{}
 		var weight []int
 		for range 3 + r.IntN(10) {
 			l := m.lit()
@@ -58,7 +58,7 @@ func TestMasterAgainstBruteForce(t *testing.T) {
 		}
 	}
 	t.Log(outcomes)
-	if outcomes[satisfied] < 100 || outcomes[failed] < 100 {
+	if outcomes[Satisfied] < 100 || outcomes[Failed] < 100 {
 		t.Errorf("too few of a kind: %v", outcomes)
 	}
 }
@@ -78,7 +78,7 @@ func addClause(r *rand.Rand, m *master, p *plain) {
 	p.clauses = append(p.clauses, func(x uint) bool { return x&pos != 0 || ^x&neg != 0 })
 }
 
-func ask(t *testing.T, r *rand.Rand, m *master, p *plain, count *counter, weights *sum, weight []int) outcome {
+func ask(t *testing.T, r *rand.Rand, m *master, p *plain, count *counter, weights *adder, weight []int) Outcome {
 	t.Helper()
 	total := func(x uint) (sum int) {
 		for i, w := range weight {
@@ -101,9 +101,9 @@ func ask(t *testing.T, r *rand.Rand, m *master, p *plain, count *counter, weight
 	})
 	out := m.solve(context.Background(), assume...)
 	switch {
-	case (out == satisfied) != (len(want) > 0):
+	case (out == Satisfied) != (len(want) > 0):
 		t.Fatalf("%v, but %d models by brute force (at most %d, sum %d)", out, len(want), most, bound)
-	case out == failed:
+	case out == Failed:
 		if len(m.why()) > len(assume) {
 			t.Fatalf("more reasons than assumptions")
 		}
@@ -143,15 +143,15 @@ func TestMasterCancelled(t *testing.T) {
 	x := m.lit()
 	m.clause(x)
 	ctx, cancel := context.WithCancel(context.Background())
-	if out := m.solve(ctx); out != satisfied {
+	if out := m.solve(ctx); out != Satisfied {
 		t.Fatal(out)
 	}
 	cancel()
-	if out := m.solve(ctx); out != cancelled || out.err(ctx) == nil {
+	if out := m.solve(ctx); out != Cancelled || out.Err(ctx) == nil {
 		t.Fatal(out)
 	}
 	mustPanic(t, "holds", func() { m.holds(x) })
-	if out := m.solve(context.Background(), x.Not()); out != failed {
+	if out := m.solve(context.Background(), x.Not()); out != Failed {
 		t.Fatal(out)
 	}
 }
@@ -169,7 +169,7 @@ func TestFanoPlaneNeedsThree(t *testing.T) {
 	for _, line := range lines {
 		m.clause(points[line[0]], points[line[1]], points[line[2]])
 	}
-	for size, want := range map[int]outcome{2: failed, 3: satisfied} {
+	for size, want := range map[int]Outcome{2: Failed, 3: Satisfied} {
 		l, _ := count.atMost(m, size)
 		if out := m.solve(context.Background(), l); out != want {
 			t.Errorf("%d points: %v", size, out)

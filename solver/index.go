@@ -8,32 +8,32 @@ import (
 	"fewtubes/gamut/set"
 )
 
-// box owns the map between tube ids and indices; indices are in catalogue order.
-type box struct {
+// index owns the map between tube ids and indices; indices are in catalogue order.
+type index struct {
 	tubes []catalog.Tube
 	names *catalog.Catalogue
-	index map[string]int
+	place map[string]int
 }
 
-func newBox(tubes []catalog.Tube) (*box, error) {
+func newIndex(tubes []catalog.Tube) (*index, error) {
 	names, err := catalog.New(tubes)
 	if err != nil {
 		return nil, err
 	}
-	b := &box{tubes: tubes, names: names, index: map[string]int{}}
+	x := &index{tubes: tubes, names: names, place: map[string]int{}}
 	for i := range tubes {
-		b.index[tubes[i].ID] = i
+		x.place[tubes[i].ID] = i
 	}
-	return b, nil
+	return x, nil
 }
 
 // find is the set of the tubes named under a limit's key.
-func (b *box) find(key string, ids []string) (set.Set, error) {
-	s := set.New(len(b.tubes))
+func (x *index) find(key string, ids []string) (set.Set, error) {
+	s := set.New(len(x.tubes))
 	for _, id := range ids {
-		i, ok := b.index[id]
+		i, ok := x.place[id]
 		if !ok {
-			_, err := b.names.Get(id)
+			_, err := x.names.Get(id)
 			return nil, fmt.Errorf("%s: %w", key, err)
 		}
 		s.Add(i)
@@ -42,10 +42,10 @@ func (b *box) find(key string, ids []string) (set.Set, error) {
 }
 
 // ids lists the members of a set in catalogue order.
-func (b *box) ids(s set.Set) []string {
+func (x *index) ids(s set.Set) []string {
 	out := []string{}
 	for _, i := range s.Members() {
-		out = append(out, b.tubes[i].ID)
+		out = append(out, x.tubes[i].ID)
 	}
 	return out
 }

@@ -1,4 +1,4 @@
-package solver
+package cover
 
 import (
 	"math/bits"
@@ -6,17 +6,17 @@ import (
 	"github.com/go-air/gini/z"
 )
 
-// sum is a weighted sum of literals as a binary number, built of full and half
+// adder is a weighted sum of literals as a binary number, built of full and half
 // adders (Eén and Sörensson, "Translating Pseudo-Boolean Constraints into SAT",
 // JSAT 2, 2006, section 5.3). Its size is linear in the literals and in the
 // digits of the weights, whatever the bound, and one sum serves every bound.
-type sum struct {
+type adder struct {
 	digits []z.Lit // least first; LitNull is 0
 	total  int     // of all weights, the largest value there is
 }
 
 // add takes weighted literals into the sum; weights are >= 0.
-func (s *sum) add(m *master, lits []z.Lit, weights []int) {
+func (s *adder) add(m *master, lits []z.Lit, weights []int) {
 	var columns [][]z.Lit
 	put := func(digit int, l z.Lit) {
 		for len(columns) <= digit {
@@ -59,7 +59,7 @@ func (s *sum) add(m *master, lits []z.Lit, weights []int) {
 
 // atMost is a literal under which the sum is at most the bound; always says
 // that no sum can be more. The bound is >= 0.
-func (s *sum) atMost(m *master, bound int) (l z.Lit, always bool) {
+func (s *adder) atMost(m *master, bound int) (l z.Lit, always bool) {
 	if bound >= s.total {
 		return z.LitNull, true
 	}

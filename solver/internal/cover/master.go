@@ -1,4 +1,4 @@
-package solver
+package cover
 
 import (
 	"context"
@@ -11,8 +11,7 @@ import (
 	"github.com/go-air/gini/z"
 )
 
-// master is the SAT solver behind the choice: one literal per tube, one clause
-// per cut. Its calls are legal in these states and panic in others:
+// master is the SAT solver: one literal per member, one clause per cut. Its calls are legal in these states and panic in others:
 //
 //	state      clause  lit  solve  holds  why
 //	steady     yes     yes  yes    no     no
@@ -20,9 +19,8 @@ import (
 //	failed     yes     yes  yes    no     yes
 //	cancelled  yes     yes  yes    no     no
 //
-// clause and lit lead back to steady; solve leads to its outcome, and fail, legal
-// in all, to failed. Clauses must
-// come in a deterministic order, then so do the models.
+// clause and lit lead back to steady; solve leads to its outcome. Clauses must come
+// in a deterministic order, then so do the models.
 type master struct {
 	g       *gini.Gini
 	state   masterState
@@ -77,29 +75,29 @@ func (m *master) clause(lits ...z.Lit) {
 }
 
 // solve looks for a model under assumptions that hold for this call alone.
-func (m *master) solve(ctx context.Context, assume ...z.Lit) outcome {
+func (m *master) solve(ctx context.Context, assume ...z.Lit) Outcome {
 	if ctx.Err() != nil {
 		m.state = stateCancelled
-		return cancelled
+		return Cancelled
 	}
 	if m.dead {
 		m.state, m.reasons = stateFailed, nil
-		return failed
+		return Failed
 	}
 	if m.state == stateFailed {
 		m.forget()
 	}
 	m.g.Assume(assume...)
-	var out outcome
+	var out Outcome
 	if ctx.Done() == nil {
-		out = outcome(m.g.Solve())
+		out = Outcome(m.g.Solve())
 	} else {
 		out = waitFor(ctx, m.g.GoSolve())
 	}
 	switch out {
-	case satisfied:
+	case Satisfied:
 		m.state = stateSatisfied
-	case failed:
+	case Failed:
 		m.state = stateFailed
 		m.reasons = m.g.Why(nil)
 		// A conflict that needs no assumption is for good; forget would lose it.
@@ -110,21 +108,16 @@ func (m *master) solve(ctx context.Context, assume ...z.Lit) outcome {
 	return out
 }
 
-// fail records a failure that was found without a search.
-func (m *master) fail(reasons []z.Lit) {
-	m.state, m.reasons = stateFailed, reasons
-}
-
 // waitFor consumes exactly one result of a running solve, as gini demands. Most
 // solves end within microseconds, so it yields for a while before it sleeps.
-func waitFor(ctx context.Context, running inter.Solve) outcome {
+func waitFor(ctx context.Context, running inter.Solve) Outcome {
 	for turn := 0; ; turn++ {
 		if out, ok := running.Test(); ok {
-			return outcome(out)
+			return Outcome(out)
 		}
 		switch {
 		case ctx.Err() != nil:
-			return outcome(running.Stop())
+			return Outcome(running.Stop())
 		case turn < 500:
 			runtime.Gosched()
 		default:
@@ -147,6 +140,6 @@ func (m *master) why() []z.Lit {
 
 func (m *master) need(want masterState, call string) {
 	if m.state != want {
-		panic(fmt.Sprintf("solver: %s called while %s, legal only while %s", call, stateNames[m.state], stateNames[want]))
+		panic(fmt.Sprintf("cover: %s called while %s, legal only while %s", call, stateNames[m.state], stateNames[want]))
 	}
 }

@@ -1,4 +1,4 @@
-package solver
+package cover
 
 import "github.com/go-air/gini/z"
 
