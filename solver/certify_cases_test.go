@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/set"
@@ -51,19 +52,19 @@ func grown(t testing.TB, seed uint64, n, least, most int) (out []outOfReach) {
 func (s *Session) growOne(t testing.TB, from set.Set) (c outOfReach, ok bool) {
 	k, target := s.choice.blank().known[0], &s.problem.Targets[0]
 	all := set.Full(len(s.index.tubes))
-	if !k.reaches(all, target.Tolerance, search) {
+	if !k.Reaches(all, target.Tolerance, gamut.Search) {
 		return c, false
 	}
-	cut, ok, err := k.grow(context.Background(), from, all, target.Tolerance)
+	cut, ok, err := k.Grow(context.Background(), from, all, target.Tolerance)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !ok {
 		return c, false
 	}
-	near := s.mixing.closest(0, cut.set, verdict)
+	near := s.mixer.Closest(target.Lab, cut.Set, gamut.Verdict)
 	c = outOfReach{
-		tubes: cut.set.Len(), paints: s.paints(cut.set), target: target.Lab, tolerance: target.Tolerance,
+		tubes: cut.Set.Len(), paints: s.paints(cut.Set), target: target.Lab, tolerance: target.Tolerance,
 		margin: near.DE - target.Tolerance, near: near.Lab,
 	}
 	return c, c.margin > 0

@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // A need often says more than the minimum asks of it: its failing set is grown as
@@ -51,7 +52,7 @@ func newWeakening(p *prover, r *cover.Rules, a *Answer) (*weakening, error) {
 func (w *weakening) apply(i int, c *claim, n *Need) {
 	c.target, c.tubes = w.target[i], set.Minus(w.allowed, w.now[i])
 	if !w.now[i].SubsetOf(w.first[i]) {
-		n.OneOf, n.BestDE = w.s.index.ids(w.now[i]), w.s.choice.oracle.closest(c.target, c.tubes, verdict).DE
+		n.OneOf, n.BestDE = w.s.index.ids(w.now[i]), w.s.choice.oracle.Closest(c.target, c.tubes, gamut.Verdict).DE
 	}
 	c.without = n.OneOf
 }
@@ -59,7 +60,7 @@ func (w *weakening) apply(i int, c *claim, n *Need) {
 // narrowOnes weakens the needs that are narrow, the narrowest first.
 func (w *weakening) narrowOnes() error {
 	margin := make([]float64, len(w.now))
-	each(len(margin), func(i int) {
+	parallel.Each(len(margin), func(i int) {
 		if w.ctx.Err() == nil {
 			_, margin[i] = w.spare(i, set.Minus(w.allowed, w.now[i]))
 		}

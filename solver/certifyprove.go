@@ -16,6 +16,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/parallel"
 )
 
 // orders are how often at most a need is made to ask for less because its proof
@@ -108,7 +109,7 @@ func (p *prover) needs(w *weakening, a *Answer) ([]Proof, error) {
 func (p *prover) prove(claims []*claim) error {
 	errs := make([]error, len(claims))
 	p.all += len(claims)
-	each(len(claims), func(i int) {
+	parallel.Each(len(claims), func(i int) {
 		errs[i] = p.proveOne(claims[i])
 		p.mu.Lock()
 		defer p.mu.Unlock()

@@ -6,8 +6,10 @@ import (
 	"math"
 	"slices"
 
+	"fewtubes/gamut"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // What a certificate costs grows as the margin of a need shrinks, so before
@@ -90,9 +92,9 @@ func (c *core) wideNeeds(ctx context.Context, d *decision) ([]need, error) {
 // that it misses it still. False: it misses none.
 func (c *core) narrow(targets []int, asked []float64, palette set.Set) bool {
 	misses := make([]float64, len(c.known))
-	each(len(targets), func(i int) {
+	parallel.Each(len(targets), func(i int) {
 		t := targets[i]
-		misses[t] = c.known[t].nearest(palette, search).DE - asked[t]
+		misses[t] = c.known[t].Nearest(palette, gamut.Search).DE - asked[t]
 	})
 	at := 0
 	for t, m := range misses {

@@ -63,7 +63,7 @@ func (s *Session) misses(ctx context.Context, st *standing, r *cover.Rules) (out
 		return nil
 	}
 	for k, t := range missed {
-		m := s.missBy(t, s.nearest(t, st.palette))
+		m := s.missBy(t, s.alone(t, st.palette))
 		m.Beyond = slices.Contains(st.beyond, t)
 		if len(tubes) > 0 {
 			at := nearestOf(far[k])
@@ -88,5 +88,5 @@ func (s *Session) Volume(palette []string) float64 {
 			held.Add(i)
 		}
 	}
-	return s.mixing.mixer.Volume(held)
+	return s.mixer.Volume(held)
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/set"
@@ -133,7 +134,7 @@ func TestOneTubeForSeveralColours(t *testing.T) {
 		with.Add(i)
 		var brings []string
 		for _, m := range missed {
-			if s.mixing.closest(s.targetIndex(m.Target), with, search).DE <= 3 {
+			if s.mixer.Closest(p.Targets[s.targetIndex(m.Target)].Lab, with, gamut.Search).DE <= 3 {
 				brings = append(brings, m.Target)
 			}
 		}

@@ -11,6 +11,7 @@ import (
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/reach"
 )
 
 const (
@@ -40,7 +41,7 @@ func Choose(ctx context.Context, p Problem, progress func(Progress)) (*Answer, e
 type Session struct {
 	problem Problem
 	index   *index
-	mixing  *mixing
+	mixer   *gamut.Mixer
 	choice  *chooser
 	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
 }
@@ -62,15 +63,15 @@ func NewSession(p Problem) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	m, err := newMixing(&p)
+	m, err := newMixer(&p)
 	if err != nil {
 		return nil, err
 	}
-	p.PaintsPerMix = m.mixer.PaintsPerMix()
+	p.PaintsPerMix = m.PaintsPerMix()
 	p.MostPalettes = cmp.Or(p.MostPalettes, defaultMostPalettes)
 	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
-	s := &Session{problem: p, index: x, mixing: m, recipes: make([]*gamut.RecipeBook, len(p.Targets))}
-	k := &stakes{oracle: newRemembering(m), tubes: len(p.Tubes), flaws: drawbacks(p.Tubes)}
+	s := &Session{problem: p, index: x, mixer: m, recipes: make([]*gamut.RecipeBook, len(p.Targets))}
+	k := &stakes{oracle: newOracle(m, p.Targets), tubes: len(p.Tubes), flaws: drawbacks(p.Tubes)}
 	for _, t := range p.Targets {
 		k.tolerance, k.area = append(k.tolerance, t.Tolerance), append(k.area, t.Area)
 	}
@@ -79,6 +80,29 @@ func NewSession(p Problem) (*Session, error) {
 	}
 	s.choice = &chooser{stakes: k}
 	return s, nil
+}
+
+// newMixer mixes the tubes of a problem.
+func newMixer(p *Problem) (*gamut.Mixer, error) {
+	paints := make([]film.Paint, len(p.Tubes))
+	for i := range p.Tubes {
+		paints[i] = p.Tubes[i].Paint
+	}
+	return gamut.NewMixer(paints, gamut.Options{Surface: p.Surface, Light: p.Light, PaintsPerMix: p.PaintsPerMix})
+}
+
+// newOracle is a mixer asked about some targets.
+func newOracle(m *gamut.Mixer, targets []Target) reach.Oracle {
+	var colours []colour.Lab
+	for _, t := range targets {
+		colours = append(colours, t.Lab)
+	}
+	return reach.NewOracle(m, colours)
+}
+
+// alone is the nearest mix of a palette by itself.
+func (s *Session) alone(t int, palette set.Set) gamut.Mix {
+	return reach.Alone(s.choice.oracle, t, palette)
 }
 
 // Choose is as the function of that name, under the limits and preference given.
@@ -171,7 +195,7 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, by *asked, o
 		if left() {
 			return nil
 		}
-		m := s.miss(ctx, t, s.nearest(t, d.rules.Allowed), d.rules.Allowed, s.outside(&by.limits, d.rules.Allowed))
+		m := s.miss(ctx, t, s.alone(t, d.rules.Allowed), d.rules.Allowed, s.outside(&by.limits, d.rules.Allowed))
 		m.Beyond = true
 		a.Unreachable = append(a.Unreachable, m)
 	}
@@ -184,7 +208,7 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, by *asked, o
 		a.Status = SomeMissed
 	}
 	for _, k := range c.known {
-		a.Stats.Searches += k.searches
+		a.Stats.Searches += k.Searches
 	}
 	if left() {
 		return nil

@@ -92,7 +92,7 @@ func (s *Session) compared(n Named) (Compared, error) {
 	if len(n.Palette.Targets) != len(s.problem.Targets) {
 		return Compared{}, &InputError{n.Name, "its mixes are not those of this scene", "compare what Choose or Check gave"}
 	}
-	c := Compared{Name: n.Name, Palette: n.Palette, Hazards: s.hazards(set), Volume: s.mixing.mixer.Volume(set)}
+	c := Compared{Name: n.Name, Palette: n.Palette, Hazards: s.hazards(set), Volume: s.mixer.Volume(set)}
 	area, whole := 0.0, 0.0
 	for t, o := range n.Palette.Targets {
 		whole += s.problem.Targets[t].Area

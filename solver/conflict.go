@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
@@ -113,7 +114,7 @@ func (c *core) weights(targets []int) []int {
 func (c *core) lost(palette set.Set, targets, weights []int) int {
 	total := 0
 	for i, t := range targets {
-		if !c.known[t].reaches(palette, c.tolerance[t], search) {
+		if !c.known[t].Reaches(palette, c.tolerance[t], gamut.Search) {
 			total += weights[i]
 		}
 	}

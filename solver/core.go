@@ -3,11 +3,12 @@ package solver
 import (
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/reach"
 )
 
 // stakes are what every choice is about: tubes and targets, by index.
 type stakes struct {
-	oracle    oracle
+	oracle    reach.Oracle
 	tubes     int
 	tolerance []float64 // per target
 	area      []float64 // per target
@@ -18,15 +19,15 @@ type stakes struct {
 // core is what is known of every target in the course of a choice.
 type core struct {
 	*stakes
-	known     []*knowledge // per target
-	tolerance []float64    // asked for; those of the stakes, or others
+	known     []*reach.Known // per target
+	tolerance []float64      // asked for; those of the stakes, or others
 }
 
 // blank is a core that knows nothing yet.
 func (s *stakes) blank() *core {
 	c := &core{stakes: s, tolerance: s.tolerance}
 	for t := range s.tolerance {
-		c.known = append(c.known, &knowledge{o: s.oracle, target: t, tubes: s.tubes})
+		c.known = append(c.known, reach.NewKnown(s.oracle, t, s.tubes))
 	}
 	return c
 }
@@ -35,7 +36,7 @@ func (s *stakes) blank() *core {
 func (c *core) copied() *core {
 	out := c.blank()
 	for t, k := range c.known {
-		*out.known[t] = k.copied()
+		*out.known[t] = k.Copy()
 	}
 	return out
 }

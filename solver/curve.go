@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"math"
 
+	"fewtubes/gamut"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // Curve is how tight a tolerance each number of tubes, and each price, can hold
@@ -89,9 +91,9 @@ func counting(before int, watch func(points int)) func(points int) {
 // and the worst difference they come to.
 func (c *core) within(ctx context.Context, r *cover.Rules, tolerance float64) (targets []int, floor float64, err error) {
 	far := make([]float64, len(c.known))
-	each(len(c.known), func(t int) {
+	parallel.Each(len(c.known), func(t int) {
 		if far[t] = math.Inf(1); ctx.Err() == nil {
-			far[t] = c.known[t].nearest(r.Allowed, verdict).DE
+			far[t] = c.known[t].Nearest(r.Allowed, gamut.Verdict).DE
 		}
 	})
 	for t := range far {

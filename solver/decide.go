@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // decide chooses. It starts again, knowing more, when a cut proves wrong.
@@ -56,8 +57,8 @@ func (c *core) partTargets(ctx context.Context, d *decision) error {
 	errs := make([]error, len(c.known))
 	beyond := make([]bool, len(c.known))
 	all := d.rules.Allowed
-	each(len(c.known), func(t int) {
-		beyond[t], errs[t] = c.known[t].surelyMisses(ctx, all, c.tolerance[t])
+	parallel.Each(len(c.known), func(t int) {
+		beyond[t], errs[t] = c.known[t].SurelyMisses(ctx, all, c.tolerance[t])
 	})
 	for t := range c.known {
 		if beyond[t] {

@@ -6,13 +6,14 @@ import (
 
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/reach"
 )
 
 // hunt is one run of the implicit hitting set under one set of limits.
 type hunt struct {
 	*cover.Cover
 	tubes   int
-	known   []*knowledge // per target
+	known   []*reach.Known // per target
 	rules   *cover.Rules
 	demands []*demand
 	rounds  int
@@ -26,7 +27,7 @@ type cut struct {
 	*cover.Cut
 	d       *demand
 	target  int
-	failing int // index in the target's knowledge
+	failing int // index in what is known of the target
 }
 
 // errRevoked says that a cut already in the cover was found wrong: the hunt
@@ -44,7 +45,7 @@ type demand struct {
 	loaded    [][]bool     // per target, per failing set: its cut is in the cover
 }
 
-func newHunt(tubes int, known []*knowledge, r *cover.Rules) *hunt {
+func newHunt(tubes int, known []*reach.Known, r *cover.Rules) *hunt {
 	return &hunt{Cover: cover.New(r, tubes, len(known)), tubes: tubes, known: known, rules: r}
 }
 
@@ -86,8 +87,8 @@ func (h *hunt) pending() int {
 	n := 0
 	for _, d := range h.demands {
 		for _, t := range d.targets {
-			for i, f := range h.known[t].failings {
-				if f.best > d.tolerance[t] && (i >= len(d.loaded[t]) || !d.loaded[t][i]) {
+			for i, f := range h.known[t].Failings {
+				if f.Best > d.tolerance[t] && (i >= len(d.loaded[t]) || !d.loaded[t][i]) {
 					n++
 				}
 			}
@@ -99,16 +100,16 @@ func (h *hunt) pending() int {
 // load gives the cover every known cut that holds at the demand's tolerances.
 func (h *hunt) load(d *demand) {
 	for _, t := range d.targets {
-		for i, f := range h.known[t].failings {
+		for i, f := range h.known[t].Failings {
 			if i == len(d.loaded[t]) {
 				d.loaded[t] = append(d.loaded[t], false)
 			}
-			if d.loaded[t][i] || f.best <= d.tolerance[t] {
+			if d.loaded[t][i] || f.Best <= d.tolerance[t] {
 				continue
 			}
 			d.loaded[t][i] = true
 			h.loaded++
-			c := &cover.Cut{OneOf: set.Minus(h.rules.Allowed, f.set), Under: d.under, Cause: t, Waivable: d.forgive}
+			c := &cover.Cut{OneOf: set.Minus(h.rules.Allowed, f.Set), Under: d.under, Cause: t, Waivable: d.forgive}
 			h.Add(c)
 			h.cuts = append(h.cuts, cut{Cut: c, d: d, target: t, failing: i})
 		}

@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/parallel"
 )
 
 // worthATube is the CIEDE2000 a single tube must bring a missed target nearer
@@ -48,11 +49,11 @@ func (s *Session) help(m *Miss, tube int, de float64) {
 // more, as far as known when the context ends.
 func (s *Session) withEach(ctx context.Context, t int, palette set.Set, tubes []int) []float64 {
 	far := make([]float64, len(tubes))
-	each(len(tubes), func(i int) {
+	parallel.Each(len(tubes), func(i int) {
 		if ctx.Err() == nil {
 			with := palette.Clone()
 			with.Add(tubes[i])
-			far[i] = s.choice.oracle.closest(t, with, search).DE
+			far[i] = s.choice.oracle.Closest(t, with, gamut.Search).DE
 		}
 	})
 	return far

@@ -8,12 +8,13 @@ import (
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // need is a cut in the proof of the minimum.
 type need struct {
 	target  int
-	failing int     // index in the target's knowledge
+	failing int     // index in what is known of the target
 	oneOf   set.Set // allowed tubes outside the failing set
 	best    float64
 }
@@ -24,11 +25,11 @@ func (c *core) cutsFor(r *cover.Rules, targets []int) []need {
 	var out []need
 	for _, t := range targets {
 		start := len(out)
-		for i, f := range c.known[t].failings {
-			if f.best <= c.tolerance[t] {
+		for i, f := range c.known[t].Failings {
+			if f.Best <= c.tolerance[t] {
 				continue
 			}
-			n := need{t, i, set.Minus(r.Allowed, f.set), f.best}
+			n := need{t, i, set.Minus(r.Allowed, f.Set), f.Best}
 			if slices.ContainsFunc(out[start:], func(o need) bool { return o.oneOf.SubsetOf(n.oneOf) }) {
 				continue
 			}
@@ -112,11 +113,11 @@ func (c *core) ensure(ctx context.Context, needs []need) error {
 	for i := range needs {
 		byTarget[needs[i].target] = append(byTarget[needs[i].target], &needs[i])
 	}
-	each(len(byTarget), func(t int) {
+	parallel.Each(len(byTarget), func(t int) {
 		for _, n := range byTarget[t] {
 			if ctx.Err() == nil {
-				c.known[t].ensure(n.failing, c.tolerance[t])
-				n.best = c.known[t].failings[n.failing].best
+				c.known[t].Ensure(n.failing, c.tolerance[t])
+				n.best = c.known[t].Failings[n.failing].Best
 			}
 		}
 	})

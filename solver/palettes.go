@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // palettes mixes every target from every palette. When
@@ -20,7 +21,7 @@ func (s *Session) palettes(ctx context.Context, c *core, sets []set.Set, always 
 		mixed[i] = make([]Outcome, len(targets))
 	}
 	done := make([]int, len(targets))
-	each(len(targets), func(t int) {
+	parallel.Each(len(targets), func(t int) {
 		for i, held := range sets {
 			if i >= always && ctx.Err() != nil {
 				break
@@ -58,7 +59,7 @@ func (p *Palette) measure(unreachable []int) {
 // outcome is the nearest mix of a palette to a target, and its recipe.
 func (s *Session) outcome(c *core, t int, palette set.Set) Outcome {
 	target := &s.problem.Targets[t]
-	mix := s.mix(c, t, palette)
+	mix := c.shown(t, palette)
 	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance}
 	if math.IsInf(mix.DE, 1) {
 		return out
@@ -77,39 +78,7 @@ func (s *Session) outcome(c *core, t int, palette set.Set) Outcome {
 // recipe divides a mix into parts; palettes that share paints share the work.
 func (s *Session) recipe(t int, mix gamut.Mix) gamut.Recipe {
 	if s.recipes[t] == nil {
-		s.recipes[t] = s.mixing.mixer.RecipeBook(s.problem.Targets[t].Lab, s.problem.MaxPartsTotal)
+		s.recipes[t] = s.mixer.RecipeBook(s.problem.Targets[t].Lab, s.problem.MaxPartsTotal)
 	}
 	return s.recipes[t].Recipe(mix)
-}
-
-// mix is what is shown for a palette and a target: the nearest by itself. Only
-// where that overlooks what the choice knows, and the eye could tell, it is looked
-// for harder, and failing that the known mix is taken.
-func (s *Session) mix(c *core, t int, palette set.Set) gamut.Mix {
-	mix := s.nearest(t, palette)
-	known := c.known[t].supportIn(palette)
-	if known == nil || !c.tells(t, known.mix.DE, mix.DE) {
-		return mix
-	}
-	if harder := s.choice.oracle.closest(t, palette, verdict); !c.tells(t, known.mix.DE, harder.DE) {
-		return harder
-	}
-	return known.mix
-}
-
-// nearest depends on the palette and the target alone, so that a palette's mixes
-// are the same wherever it is shown: the nearest that a search finds, or the
-// first within exact.
-func (s *Session) nearest(t int, palette set.Set) gamut.Mix {
-	if palette.Len() == 0 {
-		return gamut.Mix{DE: math.Inf(1)}
-	}
-	mix, _ := s.choice.oracle.within(t, palette, exact, search)
-	return mix
-}
-
-// tells reports whether near is better than far as palettes are judged.
-func (c *core) tells(t int, near, far float64) bool {
-	tolerance := c.tolerance[t]
-	return near <= tolerance && far > tolerance || asGood(near) < asGood(far)
 }

@@ -39,10 +39,10 @@ func (s *sighting) proposed(palette set.Set) {
 	full := palette.Clone()
 	for _, t := range s.d.reachable {
 		k := s.c.known[t]
-		if k.knownToReach(full, s.c.tolerance[t]) {
+		if k.KnownToReach(full, s.c.tolerance[t]) {
 			continue
 		}
-		more := k.fewestMore(full, s.h.rules.Allowed, s.c.tolerance[t])
+		more := k.FewestMore(full, s.h.rules.Allowed, s.c.tolerance[t])
 		if more == nil {
 			return
 		}
@@ -72,39 +72,14 @@ func (s *sighting) report() {
 		p.AtMost = s.best.Len()
 	}
 	for _, k := range s.c.known {
-		p.Searches += k.searches
+		p.Searches += k.Searches
 	}
 	s.tell(p)
 }
 
-// fewestMore is the set of a known mix that adds fewest tubes to a palette.
-func (k *knowledge) fewestMore(palette, allowed set.Set, tolerance float64) set.Set {
-	var best []int
-	least := 0
-	for i := range k.supports {
-		s := &k.supports[i]
-		if s.mix.DE > tolerance || !s.within(allowed) {
-			continue
-		}
-		n := 0
-		for _, p := range s.mix.Paints {
-			if !palette.Has(p) {
-				n++
-			}
-		}
-		if best == nil || n < least {
-			best, least = s.mix.Paints, n
-		}
-	}
-	if best == nil {
-		return nil
-	}
-	return set.Of(k.tubes, best...)
-}
-
 func (c *core) knownToReachAll(palette set.Set, targets []int) bool {
 	for _, t := range targets {
-		if !c.known[t].knownToReach(palette, c.tolerance[t]) {
+		if !c.known[t].KnownToReach(palette, c.tolerance[t]) {
 			return false
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // aimed is a target under a demand, and how far the palette stays from it.
@@ -31,9 +32,9 @@ func (h *hunt) separate(ctx context.Context, palette set.Set, waived []bool, on 
 		left = left[len(now):]
 		found := make([]bool, len(now))
 		errs := make([]error, len(now))
-		each(len(now), func(i int) {
+		parallel.Each(len(now), func(i int) {
 			j := now[i]
-			found[i], errs[i] = h.known[j.t].explain(ctx, palette, h.rules.Allowed, j.d.tolerance[j.t])
+			found[i], errs[i] = h.known[j.t].Explain(ctx, palette, h.rules.Allowed, j.d.tolerance[j.t])
 		})
 		if err := cmp.Or(errs...); err != nil {
 			return false, err
@@ -69,9 +70,9 @@ func (h *hunt) missing(palette set.Set, waived []bool, on []cover.Switch) []aime
 		}
 	}
 	far := make([]float64, len(h.known))
-	each(len(far), func(t int) {
+	parallel.Each(len(far), func(t int) {
 		if d := hardest[t]; d != nil {
-			far[t] = h.known[t].distance(palette, d.tolerance[t]) / d.tolerance[t]
+			far[t] = h.known[t].Distance(palette, d.tolerance[t]) / d.tolerance[t]
 		}
 	})
 	var out []aimed
@@ -87,7 +88,7 @@ func (h *hunt) missing(palette set.Set, waived []bool, on []cover.Switch) []aime
 // wrong reports whether a cut of the cover no longer holds.
 func (h *hunt) wrong() bool {
 	return slices.ContainsFunc(h.cuts, func(c cut) bool {
-		return h.known[c.target].failings[c.failing].best <= c.d.tolerance[c.target]
+		return h.known[c.target].Failings[c.failing].Best <= c.d.tolerance[c.target]
 	})
 }
 
@@ -103,10 +104,10 @@ func (h *hunt) ensure(ctx context.Context) error {
 			byTarget[c.target] = append(byTarget[c.target], c)
 		}
 	}
-	each(len(byTarget), func(t int) {
+	parallel.Each(len(byTarget), func(t int) {
 		for _, c := range byTarget[t] {
 			if ctx.Err() == nil {
-				h.known[t].ensure(c.failing, c.d.tolerance[t])
+				h.known[t].Ensure(c.failing, c.d.tolerance[t])
 			}
 		}
 	})
@@ -114,25 +115,4 @@ func (h *hunt) ensure(ctx context.Context) error {
 		return errRevoked
 	}
 	return ctx.Err()
-}
-
-// explain grows cuts for a target the palette misses: the second from the
-// palette and all of the first cut, and so on, so that they are disjoint and
-// push the bound up together.
-func (k *knowledge) explain(ctx context.Context, palette, domain set.Set, tolerance float64) (missing bool, err error) {
-	if k.reaches(palette, tolerance, search) {
-		return false, nil
-	}
-	for from := palette; ; {
-		cut, ok, err := k.grow(ctx, from, domain, tolerance)
-		if err != nil || !ok {
-			return missing, err
-		}
-		missing = true
-		needs := set.Minus(domain, cut.set)
-		from = set.Union(from, needs)
-		if needs.Len() == 0 || k.knownToReach(from, tolerance) {
-			return missing, nil
-		}
-	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // standing is how the targets stand to a palette.
@@ -22,10 +23,10 @@ type standing struct {
 // for what it misses as a choice does.
 func (s *Session) standing(ctx context.Context, palette set.Set, r *cover.Rules) (*standing, error) {
 	st := &standing{core: s.choice.blank(), palette: palette, before: make([]float64, len(s.problem.Targets))}
-	each(len(st.before), func(t int) {
+	parallel.Each(len(st.before), func(t int) {
 		if ctx.Err() == nil {
-			mix := s.nearest(t, palette)
-			st.core.known[t].learn(mix)
+			mix := s.alone(t, palette)
+			st.core.known[t].Learn(mix)
 			st.before[t] = mix.DE
 		}
 	})
@@ -48,9 +49,9 @@ func (s *Session) standing(ctx context.Context, palette set.Set, r *cover.Rules)
 // they are known when the context ends.
 func (st *standing) with(ctx context.Context, s *Session, palette set.Set) []float64 {
 	far := make([]float64, len(st.before))
-	each(len(far), func(t int) {
+	parallel.Each(len(far), func(t int) {
 		if ctx.Err() == nil {
-			far[t] = s.mix(st.core, t, palette).DE
+			far[t] = st.core.shown(t, palette).DE
 		}
 	})
 	return far

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // Superfluous is a tube of a palette without which all that the palette reaches is
@@ -63,9 +64,9 @@ func (s *Session) brings(c *core, r *cover.Rules, best *Palette, held set.Set, t
 	less.Remove(tube)
 	out := Superfluous{Tube: s.index.tubes[tube].ID, Tubes: less.Len(), Price: r.Weight(less)}
 	gains := make([]Gain, len(best.Targets))
-	each(len(gains), func(t int) {
+	parallel.Each(len(gains), func(t int) {
 		o := &best.Targets[t]
-		gains[t] = Gain{o.Target, s.mix(c, t, less).DE, o.DE}
+		gains[t] = Gain{o.Target, c.shown(t, less).DE, o.DE}
 	})
 	for _, reached := range []bool{false, true} {
 		for t, g := range gains {
@@ -100,7 +101,7 @@ func (c *core) superfluous(ctx context.Context, tubes, palette set.Set, reached 
 
 func (c *core) surelyReachesAll(ctx context.Context, palette set.Set, targets []int) (bool, error) {
 	for _, t := range targets {
-		if misses, err := c.known[t].surelyMisses(ctx, palette, c.tolerance[t]); misses || err != nil {
+		if misses, err := c.known[t].SurelyMisses(ctx, palette, c.tolerance[t]); misses || err != nil {
 			return false, err
 		}
 	}

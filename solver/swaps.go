@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // Swap is a tube of a palette and what could stand in for it.
@@ -39,9 +40,9 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 	}
 	reached := s.reachedBy(ctx, set)
 	known := make([]gamut.Mix, len(reached))
-	each(len(reached), func(i int) {
+	parallel.Each(len(reached), func(i int) {
 		if ctx.Err() == nil {
-			known[i] = s.nearest(reached[i], set)
+			known[i] = s.alone(reached[i], set)
 		}
 	})
 	if err := ctx.Err(); err != nil {
@@ -49,10 +50,10 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 	}
 	members := set.Members()
 	out := make([]Swap, len(members))
-	each(len(members), func(n int) {
+	parallel.Each(len(members), func(n int) {
 		c := s.choice.blank() // of its own: what one tube teaches must not depend on when another is done
 		for i, t := range reached {
-			c.known[t].learn(known[i])
+			c.known[t].Learn(known[i])
 		}
 		out[n] = s.swap(ctx, c, r, set, members[n], reached)
 	})
@@ -89,35 +90,25 @@ func (s *Session) swap(ctx context.Context, c *core, r *cover.Rules, palette set
 func (c *core) reachesAll(ctx context.Context, with set.Set, tube int, allowed set.Set, targets []int) bool {
 	for _, t := range targets {
 		// A cut excludes many candidates at once; each is looked at before it goes.
-		if k := c.known[t]; k.knownToMiss(with, c.tolerance[t]) && !k.reachesBy(with, tube, c.tolerance[t]) {
+		if k := c.known[t]; k.KnownToMiss(with, c.tolerance[t]) && !k.ReachesBy(with, tube, c.tolerance[t]) {
 			return false
 		}
 	}
 	for _, t := range targets {
 		k := c.known[t]
-		if k.reachesBy(with, tube, c.tolerance[t]) {
+		if k.ReachesBy(with, tube, c.tolerance[t]) {
 			continue
 		}
-		_, _ = k.explain(ctx, with, allowed, c.tolerance[t]) // for those that follow
+		_, _ = k.Explain(ctx, with, allowed, c.tolerance[t]) // for those that follow
 		return false
 	}
 	return true
 }
 
-// reachesBy looks for a mix that holds the tube just added to a palette, then for
-// any.
-func (k *knowledge) reachesBy(with set.Set, tube int, tolerance float64) bool {
-	if k.knownToReach(with, tolerance) || k.bySwap(with, tube, tolerance) != nowhere {
-		return true
-	}
-	_, at := k.search(with, tolerance, search)
-	return at != nowhere
-}
-
 func (s *Session) standIn(c *core, r *cover.Rules, tube int, palette set.Set, targets []int) StandIn {
 	out := StandIn{Tube: s.index.tubes[tube].ID, Price: r.Weight(palette)}
 	far := make([]float64, len(targets))
-	each(len(far), func(i int) { far[i] = s.mix(c, targets[i], palette).DE })
+	parallel.Each(len(far), func(i int) { far[i] = c.shown(targets[i], palette).DE })
 	for _, de := range far {
 		out.WorstDE = max(out.WorstDE, de)
 		out.MeanDE += de / float64(len(far))

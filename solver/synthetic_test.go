@@ -21,15 +21,15 @@ type families struct {
 	blind    bool          // quick and search overlook every third support
 }
 
-func (f *families) within(t int, palette set.Set, tolerance float64, e effort) (gamut.Mix, bool) {
-	mix := f.closest(t, palette, e)
+func (f *families) Within(t int, palette set.Set, tolerance float64, e gamut.Effort) (gamut.Mix, bool) {
+	mix := f.Closest(t, palette, e)
 	return mix, mix.DE <= tolerance
 }
 
-func (f *families) closest(t int, palette set.Set, e effort) gamut.Mix {
+func (f *families) Closest(t int, palette set.Set, e gamut.Effort) gamut.Mix {
 	best := gamut.Mix{DE: math.Inf(1)}
 	for i, m := range f.supports[t] {
-		if f.blind && e != verdict && i%3 == 2 {
+		if f.blind && e != gamut.Verdict && i%3 == 2 {
 			continue
 		}
 		if m.DE < best.DE && set.Of(f.n, m.Paints...).SubsetOf(palette) {
@@ -40,6 +40,41 @@ func (f *families) closest(t int, palette set.Set, e effort) gamut.Mix {
 		return best
 	}
 	return shared(best)
+}
+
+func (f *families) WithinBy(t int, palette set.Set, _ []int, tolerance float64) (gamut.Mix, bool) {
+	return f.Within(t, palette, tolerance, gamut.Quick)
+}
+
+func (f *families) Swap(t int, mix *gamut.Mix, out, in int) gamut.Mix {
+	paints := set.Of(f.n, mix.Paints...)
+	paints.Remove(out)
+	paints.Add(in)
+	return f.Closest(t, paints, gamut.Quick)
+}
+
+// Alike has no likeness to go by.
+func (f *families) Alike(tube int) []int {
+	return slices.DeleteFunc(set.Full(f.n).Members(), func(i int) bool { return i == tube })
+}
+
+// Pulls are by how much a tube more brings a mix nearer, less a little.
+func (f *families) Pulls(t int, mix *gamut.Mix) []float64 {
+	const little = 1e-6
+	with := set.Of(f.n, mix.Paints...)
+	at := min(1000, f.Closest(t, with, gamut.Quick).DE)
+	out := make([]float64, f.n)
+	for i := range out {
+		more := with.Clone()
+		more.Add(i)
+		out[i] = at - min(1000, f.Closest(t, more, gamut.Quick).DE) - little
+	}
+	return out
+}
+
+func (f *families) PullsWithout(t int, mix *gamut.Mix, tube int) []float64 {
+	rest := slices.DeleteFunc(slices.Clone(mix.Paints), func(i int) bool { return i == tube })
+	return f.Pulls(t, &gamut.Mix{Paints: rest})
 }
 
 // shared gives each paint the same share.
@@ -53,7 +88,7 @@ func (f *families) distance(t int, palette set.Set) float64 {
 	if palette.Len() == 0 {
 		return math.Inf(1)
 	}
-	return f.closest(t, palette, verdict).DE
+	return f.Closest(t, palette, gamut.Verdict).DE
 }
 
 // fakeCase is a choice over a fake oracle.
@@ -332,7 +367,7 @@ func checkFavourite(t *rapid.T, f *fakeCase, r *cover.Rules, want truth, first s
 // checkNeeds demands that each cut is true and that no smaller palette within
 // the limits hits them all.
 func checkNeeds(t *rapid.T, c *core, d *decision, r *cover.Rules) {
-	f := c.known[0].o.(*families)
+	f := c.oracle.(*families)
 	for _, n := range d.needs {
 		if de := f.distance(n.target, set.Minus(r.Allowed, n.oneOf)); de <= c.tolerance[n.target] {
 			t.Fatalf("target %d is reached without %v: %v", n.target, n.oneOf.Members(), de)

@@ -4,8 +4,10 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/gamut"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/parallel"
 )
 
 // fineness is the least gain in CIEDE2000 that tighten looks for: what it finds
@@ -43,7 +45,7 @@ func (h *hunt) tighten(ctx context.Context, targets []int, q cover.Question, sta
 // worst is the largest difference of a palette's mixes over the targets.
 func (h *hunt) worst(palette set.Set, targets []int) float64 {
 	far := make([]float64, len(targets))
-	each(len(targets), func(i int) { far[i] = h.known[targets[i]].nearest(palette, search).DE })
+	parallel.Each(len(targets), func(i int) { far[i] = h.known[targets[i]].Nearest(palette, gamut.Search).DE })
 	if len(far) == 0 {
 		return 0
 	}

@@ -2,10 +2,13 @@ package solver
 
 import (
 	"context"
-	"fewtubes/gamut/set"
 	"math"
 	"slices"
 	"testing"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/reach"
 )
 
 // The criterion of the trade-offs: on 40 seeded small cases every point of the
@@ -31,7 +34,7 @@ type distances [][]float64 // by subset, then target
 
 func newDistances(t testing.TB, p *Problem) distances {
 	t.Helper()
-	m, err := newMixing(p)
+	m, err := newMixer(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,12 +51,12 @@ func newDistances(t testing.TB, p *Problem) distances {
 				}
 			}
 		}
-		if sets[s].Len() > m.mixer.PaintsPerMix() {
+		if sets[s].Len() > m.PaintsPerMix() {
 			continue
 		}
 		for target := range p.Targets {
 			if out[s][target] > fineness {
-				out[s][target] = min(out[s][target], m.closest(target, sets[s], search).DE)
+				out[s][target] = min(out[s][target], m.Closest(p.Targets[target].Lab, sets[s], gamut.Search).DE)
 			}
 		}
 	}
@@ -208,7 +211,7 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 			for _, in := range swaps[n].StandIns {
 				got = append(got, in.Tube)
 				i := s.index.place[in.Tube]
-				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-in.WorstDE) > exact {
+				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-in.WorstDE) > reach.Exact {
 					t.Errorf("case %d: %s for %s comes to %v, by brute force %v", seed, in.Tube, swaps[n].Tube, in.WorstDE, worst)
 				}
 			}
@@ -246,7 +249,7 @@ func checkSpare(t *testing.T, seed uint64, s *Session, far distances) {
 				area, mean = loss, de
 			}
 		}
-		if area != fewest || mean > least+exact {
+		if area != fewest || mean > least+reach.Exact {
 			t.Errorf("case %d: %v without %s loses an area of %v and comes to %.4f on the mean, by brute force %v and %.4f", seed, s.index.ids(held), got.Tube, area, mean, fewest, least)
 		}
 	}

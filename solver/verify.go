@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 // same is how near two ways to work out one difference must come.
@@ -155,4 +156,18 @@ func (s *Session) verifyOutcome(p *Palette, o *Outcome, t *Target, missed map[st
 		return fmt.Errorf("missed at %v of %v without a word", o.DE, t.Tolerance)
 	}
 	return nil
+}
+
+// seen is the colour of shares of tubes, straight through the film model: it
+// shares nothing with the mixer.
+func seen(p *Problem, tube func(id string) *catalog.Tube, shares []Share) colour.Lab {
+	paints := make([]film.Paint, len(shares))
+	amounts := make([]float64, len(shares))
+	for i, s := range shares {
+		paints[i], amounts[i] = tube(s.ID).Paint, s.Fraction
+	}
+	var mix film.Paint
+	film.Mix(&mix, paints, amounts)
+	spectrum := mix.Masstone(p.Surface)
+	return p.Light.Lab(&spectrum)
 }

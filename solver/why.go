@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/parallel"
 )
 
 // Reason is why one tube of a palette is there.
@@ -58,9 +59,9 @@ func (s *Session) reachedBy(ctx context.Context, held set.Set) []int {
 // what was not looked at before the context ended.
 func (s *Session) differences(ctx context.Context, held set.Set, targets []int) []float64 {
 	far := make([]float64, len(targets))
-	each(len(targets), func(i int) {
+	parallel.Each(len(targets), func(i int) {
 		if far[i] = math.Inf(1); ctx.Err() == nil {
-			far[i] = s.nearest(targets[i], held).DE
+			far[i] = s.alone(targets[i], held).DE
 		}
 	})
 	return far

@@ -1,4 +1,4 @@
-package solver
+package reach
 
 import (
 	"math"
@@ -10,19 +10,19 @@ import (
 	"fewtubes/gamut/set"
 )
 
-// knowledge is all that is known of one target's reach, whatever the limits:
+// Known is all that is known of one target's reach, whatever the limits:
 // mixes found, and sets of tubes searched and found to come no nearer than a
 // certain difference. Each target has its own, so that targets can be worked on
 // at the same time and in any order with the same result.
-type knowledge struct {
-	o        oracle
+type Known struct {
+	o        Oracle
 	target   int
 	tubes    int // in the catalogue
 	supports []support
 	byTube   [][]int // per tube: the supports that hold it; nil before the first
 	byLowest [][]int // per tube: those that hold no lower one
-	failings []failing
-	searches int
+	Failings []failing
+	Searches int
 }
 
 // support is a mix: every palette that holds its paints comes at least as near.
@@ -43,15 +43,20 @@ func (s *support) within(palette set.Set) bool {
 // tolerance below best. It is found at search effort; no proof rests on it
 // before it is sure, searched at verdict effort.
 type failing struct {
-	set  set.Set
-	best float64
+	Set  set.Set
+	Best float64
 	sure bool
 }
 
-// copied knows the same and learns by itself.
-func (k *knowledge) copied() knowledge {
+// NewKnown is of a target, in the beginning none.
+func NewKnown(o Oracle, target, tubes int) *Known {
+	return &Known{o: o, target: target, tubes: tubes}
+}
+
+// Copy knows the same and learns by itself.
+func (k *Known) Copy() Known {
 	out := *k
-	out.supports, out.failings = slices.Clone(k.supports), slices.Clone(k.failings)
+	out.supports, out.Failings = slices.Clone(k.supports), slices.Clone(k.Failings)
 	out.byTube, out.byLowest = unshared(k.byTube), unshared(k.byLowest)
 	return out
 }
@@ -65,28 +70,31 @@ func unshared(lists [][]int) [][]int {
 	return out
 }
 
-// supportIn is a known mix of a palette, or nil: of those within exact the one
+// BestKnown is a known mix of a palette, or nil: of those within exact the one
 // of fewest paints, the first found of equals, else the nearest. So palettes
 // that can share a mix do.
-func (k *knowledge) supportIn(palette set.Set) *support {
+func (k *Known) BestKnown(palette set.Set) *gamut.Mix {
 	var best *support
 	for i := range k.supports {
 		if s := &k.supports[i]; s.within(palette) && (best == nil || s.before(best)) {
 			best = s
 		}
 	}
-	return best
+	if best == nil {
+		return nil
+	}
+	return &best.mix
 }
 
 func (s *support) before(o *support) bool {
-	if s.mix.DE <= exact && o.mix.DE <= exact {
+	if s.mix.DE <= Exact && o.mix.DE <= Exact {
 		return len(s.mix.Paints) < len(o.mix.Paints)
 	}
 	return portable.Compare(s.mix.DE, o.mix.DE, portable.Fine) < 0
 }
 
-// knownToReach reports whether a known mix of the palette is within tolerance.
-func (k *knowledge) knownToReach(palette set.Set, tolerance float64) bool {
+// KnownToReach reports whether a known mix of the palette is within tolerance.
+func (k *Known) KnownToReach(palette set.Set, tolerance float64) bool {
 	if k.byLowest == nil {
 		return false
 	}
@@ -102,61 +110,61 @@ func (k *knowledge) knownToReach(palette set.Set, tolerance float64) bool {
 	return false
 }
 
-// knownToMiss reports whether the palette lies within a failing set.
-func (k *knowledge) knownToMiss(palette set.Set, tolerance float64) bool {
-	for i := range k.failings {
-		f := &k.failings[i]
-		if f.best > tolerance && palette.SubsetOf(f.set) {
+// KnownToMiss reports whether the palette lies within a failing set.
+func (k *Known) KnownToMiss(palette set.Set, tolerance float64) bool {
+	for i := range k.Failings {
+		f := &k.Failings[i]
+		if f.Best > tolerance && palette.SubsetOf(f.Set) {
 			return true
 		}
 	}
 	return false
 }
 
-// reaches answers from what is known, else searches.
-func (k *knowledge) reaches(palette set.Set, tolerance float64, e effort) bool {
+// Reaches answers from what is known, else searches.
+func (k *Known) Reaches(palette set.Set, tolerance float64, e gamut.Effort) bool {
 	switch {
-	case k.knownToReach(palette, tolerance):
+	case k.KnownToReach(palette, tolerance):
 		return true
-	case k.knownToMiss(palette, tolerance):
+	case k.KnownToMiss(palette, tolerance):
 		return false
 	}
 	_, at := k.search(palette, tolerance, e)
 	return at != nowhere
 }
 
-// distance is at most tolerance when the palette reaches the target by what is
+// Distance is at most tolerance when the palette reaches the target by what is
 // known or at a quick look, and else more: the nearest seen.
-func (k *knowledge) distance(palette set.Set, tolerance float64) float64 {
-	if k.knownToReach(palette, tolerance) {
+func (k *Known) Distance(palette set.Set, tolerance float64) float64 {
+	if k.KnownToReach(palette, tolerance) {
 		return 0
 	}
 	if palette.Len() == 0 {
 		return math.Inf(1)
 	}
-	k.searches++
-	mix, ok := k.o.within(k.target, palette, tolerance, quick)
+	k.Searches++
+	mix, ok := k.o.Within(k.target, palette, tolerance, gamut.Quick)
 	if ok {
-		k.learn(mix)
+		k.Learn(mix)
 	}
 	return mix.DE
 }
 
 // search asks the oracle and learns the mix it finds: at is where that is kept.
 // Else it is nowhere, and the mix the nearest seen.
-func (k *knowledge) search(palette set.Set, tolerance float64, e effort) (near gamut.Mix, at int) {
+func (k *Known) search(palette set.Set, tolerance float64, e gamut.Effort) (near gamut.Mix, at int) {
 	if palette.Len() == 0 {
 		return near, nowhere
 	}
-	if e == quick {
+	if e == gamut.Quick {
 		if at := k.bySwap(palette, anyTube, tolerance); at != nowhere {
 			return k.supports[at].mix, at
 		}
 	}
-	k.searches++
-	mix, ok := k.o.within(k.target, palette, tolerance, e)
+	k.Searches++
+	mix, ok := k.o.Within(k.target, palette, tolerance, e)
 	if ok {
-		return mix, k.learn(mix)
+		return mix, k.Learn(mix)
 	}
 	return mix, nowhere
 }
@@ -164,16 +172,16 @@ func (k *knowledge) search(palette set.Set, tolerance float64, e effort) (near g
 // nowhere is where no mix is kept.
 const nowhere = -1
 
-// learn keeps a mix and corrects failing sets that it shows to be wrong. It
+// Learn keeps a mix and corrects failing sets that it shows to be wrong. It
 // returns where the mix is kept.
-func (k *knowledge) learn(mix gamut.Mix) int {
+func (k *Known) Learn(mix gamut.Mix) int {
 	if len(mix.Paints) == 0 {
 		return nowhere
 	}
 	s := support{mix}
-	for i := range k.failings {
-		if f := &k.failings[i]; f.best > mix.DE && s.within(f.set) {
-			f.best = mix.DE
+	for i := range k.Failings {
+		if f := &k.Failings[i]; f.Best > mix.DE && s.within(f.Set) {
+			f.Best = mix.DE
 		}
 	}
 	if k.byTube == nil {
@@ -197,24 +205,49 @@ func (k *knowledge) learn(mix gamut.Mix) int {
 	return at
 }
 
-// exact is the difference below which a known mix is taken without a search for
+// Exact is the difference below which a known mix is taken without a search for
 // a nearer one: a twentieth of what is seen side by side.
-const exact = 0.05
+const Exact = 0.05
 
-// nearest is the best mix of a palette: the oracle's, or a known one if nearer.
-func (k *knowledge) nearest(palette set.Set, e effort) gamut.Mix {
+// Nearest is the best mix of a palette: the oracle's, or a known one if nearer.
+func (k *Known) Nearest(palette set.Set, e gamut.Effort) gamut.Mix {
 	if palette.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}
 	}
-	known := k.supportIn(palette)
-	if known != nil && known.mix.DE <= exact {
-		return known.mix
+	known := k.BestKnown(palette)
+	if known != nil && known.DE <= Exact {
+		return *known
 	}
-	k.searches++
-	mix := k.o.closest(k.target, palette, e)
-	if known != nil && known.mix.DE < mix.DE {
-		return known.mix
+	k.Searches++
+	mix := k.o.Closest(k.target, palette, e)
+	if known != nil && known.DE < mix.DE {
+		return *known
 	}
-	k.learn(mix)
+	k.Learn(mix)
 	return mix
+}
+
+// FewestMore is the set of a known mix that adds fewest tubes to a palette.
+func (k *Known) FewestMore(palette, allowed set.Set, tolerance float64) set.Set {
+	var best []int
+	least := 0
+	for i := range k.supports {
+		s := &k.supports[i]
+		if s.mix.DE > tolerance || !s.within(allowed) {
+			continue
+		}
+		n := 0
+		for _, p := range s.mix.Paints {
+			if !palette.Has(p) {
+				n++
+			}
+		}
+		if best == nil || n < least {
+			best, least = s.mix.Paints, n
+		}
+	}
+	if best == nil {
+		return nil
+	}
+	return set.Of(k.tubes, best...)
 }

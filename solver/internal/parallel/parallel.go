@@ -1,4 +1,5 @@
-package solver
+// Package parallel shares work among processors with the same result on any number.
+package parallel
 
 import (
 	"runtime"
@@ -6,9 +7,9 @@ import (
 	"sync/atomic"
 )
 
-// each calls f for 0..n-1 on all processors. The calls must not depend on each
+// Each calls f for 0..n-1 on all processors. The calls must not depend on each
 // other; then neither does the result on the number of processors.
-func each(n int, f func(i int)) {
+func Each(n int, f func(i int)) {
 	workers := min(n, runtime.GOMAXPROCS(0))
 	if workers <= 1 {
 		for i := range n {

@@ -1,4 +1,4 @@
-package solver
+package reach
 
 import (
 	"math"
@@ -14,21 +14,6 @@ import (
 // too, and is found for a fraction of a search. What is found this way only ever
 // says that a palette reaches a target, which the mix itself proves.
 
-// swapper is an oracle that can start from what is known.
-type swapper interface {
-	// swap settles mix towards target t with the tube out exchanged for in.
-	swap(t int, mix *gamut.Mix, out, in int) gamut.Mix
-	// alike lists the other tubes, those most like the given one first.
-	alike(tube int) []int
-	// withinBy is a quick look at a palette that misses target t without some tubes.
-	withinBy(t int, palette set.Set, tubes []int, tolerance float64) (gamut.Mix, bool)
-	// pulls tells per tube how much nearer, squared, a little of it promises to
-	// bring a mix to target t; negative: it leads away.
-	pulls(t int, mix *gamut.Mix) []float64
-	// pullsWithout is the same for a mix that does without one of its tubes.
-	pullsWithout(t int, mix *gamut.Mix, tube int) []float64
-}
-
 // mostSwaps is how many known mixes are tried for one palette.
 const mostSwaps = 4
 
@@ -38,11 +23,7 @@ const anyTube = -1
 // bySwap looks for a mix of the palette next to a known one that lacks one tube,
 // the latest first: for that tube comes in, or the palette's most like it. It
 // returns where the mix is kept, or nowhere.
-func (k *knowledge) bySwap(palette set.Set, in int, tolerance float64) (at int) {
-	o, ok := k.o.(swapper)
-	if !ok {
-		return nowhere
-	}
+func (k *Known) bySwap(palette set.Set, in int, tolerance float64) (at int) {
 	tried := 0
 	for i := len(k.supports) - 1; i >= 0 && tried < mostSwaps; i-- {
 		s := &k.supports[i]
@@ -53,13 +34,13 @@ func (k *knowledge) bySwap(palette set.Set, in int, tolerance float64) (at int) 
 		if !ok {
 			continue
 		}
-		for _, with := range replacing(o, out, in) {
+		for _, with := range replacing(k.o, out, in) {
 			if !palette.Has(with) || slices.Contains(s.mix.Paints, with) {
 				continue
 			}
 			tried++
-			if mix := o.swap(k.target, &s.mix, out, with); mix.DE <= tolerance {
-				return k.learn(mix)
+			if mix := k.o.Swap(k.target, &s.mix, out, with); mix.DE <= tolerance {
+				return k.Learn(mix)
 			}
 			break
 		}
@@ -73,25 +54,24 @@ const together = 4
 
 // missesWith is a quick look at a set that reaches the target, if at all, by one
 // of the tubes added last. near is the nearest mix seen, if any was sought.
-func (k *knowledge) missesWith(held set.Set, added []int, tolerance float64) (near gamut.Mix, ok bool) {
+func (k *Known) missesWith(held set.Set, added []int, tolerance float64) (near gamut.Mix, ok bool) {
 	near.DE = math.Inf(1)
 	switch {
-	case k.knownToReach(held, tolerance):
+	case k.KnownToReach(held, tolerance):
 		return near, false
-	case k.knownToMiss(held, tolerance):
+	case k.KnownToMiss(held, tolerance):
 		return near, true
 	case len(added) == 1 && k.bySwap(held, added[0], tolerance) != nowhere:
 		return near, false
 	}
-	o, ok := k.o.(swapper)
-	if !ok || len(added) > together {
-		near, at := k.search(held, tolerance, quick)
+	if len(added) > together {
+		near, at := k.search(held, tolerance, gamut.Quick)
 		return near, at == nowhere
 	}
-	k.searches++
-	near, within := o.withinBy(k.target, held, added, tolerance)
+	k.Searches++
+	near, within := k.o.WithinBy(k.target, held, added, tolerance)
 	if within {
-		k.learn(near)
+		k.Learn(near)
 	}
 	return near, !within
 }
@@ -102,17 +82,13 @@ const standInPull = 0.5
 
 // withStandIns is a tube that is to leave a shrinking set and all that could do
 // the same for the latest mix that holds it.
-func (k *knowledge) withStandIns(c *tally, tube int) []int {
+func (k *Known) withStandIns(c *tally, tube int) []int {
 	out := []int{tube}
-	o, ok := k.o.(swapper)
-	if !ok {
-		return out
-	}
 	mix := &c.latestWith(tube).mix
 	if len(mix.Paints) < 2 {
 		return out
 	}
-	pull := o.pullsWithout(k.target, mix, tube)
+	pull := k.o.PullsWithout(k.target, mix, tube)
 	least := max(0, standInPull*pull[tube])
 	for i, p := range pull {
 		if p > least && i != tube && c.set.Has(i) && !c.palette.Has(i) {
@@ -123,15 +99,13 @@ func (k *knowledge) withStandIns(c *tally, tube int) []int {
 }
 
 // idle are the tubes that a mix has no use for by its slopes, those that would
-// do most harm first, and the rest. Where the oracle knows of no slopes all are
-// taken for idle.
-func (k *knowledge) idle(out []int, near *gamut.Mix) (idle, rest []int) {
-	o, ok := k.o.(swapper)
-	if !ok || len(near.Paints) == 0 {
+// do most harm first, and the rest. Where there is no mix all are taken for idle.
+func (k *Known) idle(out []int, near *gamut.Mix) (idle, rest []int) {
+	if len(near.Paints) == 0 {
 		slices.Reverse(out)
 		return out, nil
 	}
-	pull := o.pulls(k.target, near)
+	pull := k.o.Pulls(k.target, near)
 	for _, i := range out {
 		if pull[i] <= 0 {
 			idle = append(idle, i)
@@ -143,9 +117,9 @@ func (k *knowledge) idle(out []int, near *gamut.Mix) (idle, rest []int) {
 	return idle, rest
 }
 
-func replacing(o swapper, out, in int) []int {
+func replacing(o Oracle, out, in int) []int {
 	if in == anyTube {
-		return o.alike(out)
+		return o.Alike(out)
 	}
 	return []int{in}
 }
@@ -163,23 +137,12 @@ func onlyOneOutside(tubes []int, palette set.Set) (out int, ok bool) {
 	return out, ok
 }
 
-func (m *mixing) swap(t int, mix *gamut.Mix, out, in int) gamut.Mix {
-	paints := slices.Clone(mix.Paints)
-	paints[slices.Index(paints, out)] = in
-	return m.mixer.Settle(m.targets[t], paints, mix.Shares)
-}
-
-func (m *mixing) withinBy(t int, palette set.Set, tubes []int, tolerance float64) (gamut.Mix, bool) {
-	return m.mixer.WithinBy(m.targets[t], palette, tubes, tolerance)
-}
-
-func (m *mixing) alike(tube int) []int { return m.mixer.Alike(tube) }
-
-func (m *mixing) pulls(t int, mix *gamut.Mix) []float64 { return m.mixer.Pulls(m.targets[t], mix) }
-
-func (m *mixing) pullsWithout(t int, mix *gamut.Mix, tube int) []float64 {
-	at := slices.Index(mix.Paints, tube)
-	paints := slices.Delete(slices.Clone(mix.Paints), at, at+1)
-	rest := m.mixer.Settle(m.targets[t], paints, slices.Delete(slices.Clone(mix.Shares), at, at+1))
-	return m.mixer.Pulls(m.targets[t], &rest)
+// ReachesBy looks for a mix that holds the tube just added to a palette, then for
+// any.
+func (k *Known) ReachesBy(with set.Set, tube int, tolerance float64) bool {
+	if k.KnownToReach(with, tolerance) || k.bySwap(with, tube, tolerance) != nowhere {
+		return true
+	}
+	_, at := k.search(with, tolerance, gamut.Search)
+	return at != nowhere
 }

@@ -1,4 +1,4 @@
-package solver
+package reach
 
 import (
 	"encoding/binary"
@@ -6,11 +6,12 @@ import (
 	"sync"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
 	"fewtubes/gamut/set"
 )
 
-// remembering is the oracle of a session. It keeps what the mixer said: asked
-// again, the mixer would say the same, so no answer depends on what is kept.
+// remembering is an oracle that keeps what the mixer said: asked again, the mixer
+// would say the same, so no answer depends on what is kept.
 type remembering struct {
 	*mixing
 	kept []memory // per target
@@ -25,21 +26,22 @@ type memory struct {
 // one more, and all are let go.
 const mostRemembered = 2000
 
-func newRemembering(m *mixing) *remembering {
-	return &remembering{m, make([]memory, len(m.targets))}
+// NewOracle asks a mixer about some targets.
+func NewOracle(mixer *gamut.Mixer, targets []colour.Lab) Oracle {
+	return &remembering{&mixing{mixer, targets}, make([]memory, len(targets))}
 }
 
-func (r *remembering) within(t int, palette set.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+func (r *remembering) Within(t int, palette set.Set, tolerance float64, e gamut.Effort) (gamut.Mix, bool) {
 	mix := r.recall(t, palette, tolerance, e)
 	return mix, mix.DE <= tolerance
 }
 
-// closest is within where nothing is near enough (see gamut.Mixer).
-func (r *remembering) closest(t int, palette set.Set, e effort) gamut.Mix {
+// Closest is within where nothing is near enough (see gamut.Mixer).
+func (r *remembering) Closest(t int, palette set.Set, e gamut.Effort) gamut.Mix {
 	return r.recall(t, palette, 0, e)
 }
 
-func (r *remembering) recall(t int, palette set.Set, tolerance float64, e effort) gamut.Mix {
+func (r *remembering) recall(t int, palette set.Set, tolerance float64, e gamut.Effort) gamut.Mix {
 	key := make([]byte, 0, 9+8*len(palette))
 	key = binary.LittleEndian.AppendUint64(append(key, byte(e)), math.Float64bits(tolerance))
 	for _, word := range palette {
@@ -52,7 +54,7 @@ func (r *remembering) recall(t int, palette set.Set, tolerance float64, e effort
 	if ok {
 		return mix
 	}
-	mix, _ = r.mixing.within(t, palette, tolerance, e)
+	mix, _ = r.mixing.Within(t, palette, tolerance, e)
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.mixes == nil || len(k.mixes) >= mostRemembered {

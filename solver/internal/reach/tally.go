@@ -1,4 +1,4 @@
-package solver
+package reach
 
 import (
 	"slices"
@@ -9,7 +9,7 @@ import (
 // tally counts in how many known mixes each tube stands while a set shrinks to
 // one that misses the target.
 type tally struct {
-	k         *knowledge
+	k         *Known
 	set       set.Set // shrinks
 	palette   set.Set // stays within the set
 	tolerance float64
@@ -23,7 +23,7 @@ type tally struct {
 // noneNeeded says that no known mix is within the set.
 const noneNeeded = -1
 
-func (k *knowledge) tally(held, palette set.Set, tolerance float64) *tally {
+func (k *Known) tally(held, palette set.Set, tolerance float64) *tally {
 	c := &tally{k: k, set: held, palette: palette, tolerance: tolerance, inside: make([]int, k.tubes), all: make([]int, k.tubes)}
 	for at := range k.supports {
 		c.add(at)

@@ -1,4 +1,4 @@
-package solver
+package reach
 
 import (
 	"context"
@@ -8,7 +8,7 @@ import (
 	"fewtubes/gamut/set"
 )
 
-// grow extends a palette within the domain to a maximal set that still misses
+// Grow extends a palette within the domain to a maximal set that still misses
 // the target. ok is false when the palette reaches
 // the target after all.
 //
@@ -17,7 +17,7 @@ import (
 // one of which has to stay out. Leaving out the tube that most known mixes need
 // keeps the complement, the cut, small. The searches are about as many as the
 // tubes in the cut, not in the catalogue.
-func (k *knowledge) grow(ctx context.Context, palette, domain set.Set, tolerance float64) (cut failing, ok bool, err error) {
+func (k *Known) Grow(ctx context.Context, palette, domain set.Set, tolerance float64) (cut failing, ok bool, err error) {
 	for {
 		if err := ctx.Err(); err != nil {
 			return failing{}, false, err
@@ -26,37 +26,37 @@ func (k *knowledge) grow(ctx context.Context, palette, domain set.Set, tolerance
 		if err := ctx.Err(); !ok || err != nil {
 			return failing{}, false, err
 		}
-		if k.knownToMiss(tubes, tolerance) {
+		if k.KnownToMiss(tubes, tolerance) {
 			return k.failingAround(tubes, tolerance), true, nil
 		}
-		mix, within := k.judge(tubes, tolerance, search)
+		mix, within := k.judge(tubes, tolerance, gamut.Search)
 		if !within {
-			f := failing{set: tubes, best: mix.DE}
-			k.failings = append(k.failings, f)
+			f := failing{Set: tubes, Best: mix.DE}
+			k.Failings = append(k.Failings, f)
 			return f, true, nil
 		}
-		k.learn(mix)
+		k.Learn(mix)
 	}
 }
 
 // judge searches a set that is to be a cut. No tubes at all are infinitely far off.
-func (k *knowledge) judge(tubes set.Set, tolerance float64, e effort) (gamut.Mix, bool) {
+func (k *Known) judge(tubes set.Set, tolerance float64, e gamut.Effort) (gamut.Mix, bool) {
 	if tubes.Len() == 0 {
 		return gamut.Mix{DE: math.Inf(1)}, false
 	}
-	k.searches++
-	return k.o.within(k.target, tubes, tolerance, e)
+	k.Searches++
+	return k.o.Within(k.target, tubes, tolerance, e)
 }
 
-// surelyMisses searches a whole domain, at verdict effort before it says yes.
-func (k *knowledge) surelyMisses(ctx context.Context, domain set.Set, tolerance float64) (bool, error) {
-	for !k.reaches(domain, tolerance, search) {
-		if _, ok, err := k.grow(ctx, domain, domain, tolerance); !ok || err != nil {
+// SurelyMisses searches a whole domain, at verdict effort before it says yes.
+func (k *Known) SurelyMisses(ctx context.Context, domain set.Set, tolerance float64) (bool, error) {
+	for !k.Reaches(domain, tolerance, gamut.Search) {
+		if _, ok, err := k.Grow(ctx, domain, domain, tolerance); !ok || err != nil {
 			return false, err
 		}
-		for i := range k.failings {
-			if f := &k.failings[i]; f.best > tolerance && domain.SubsetOf(f.set) {
-				if k.ensure(i, tolerance); f.best > tolerance {
+		for i := range k.Failings {
+			if f := &k.Failings[i]; f.Best > tolerance && domain.SubsetOf(f.Set) {
+				if k.Ensure(i, tolerance); f.Best > tolerance {
 					return true, nil
 				}
 			}
@@ -65,25 +65,25 @@ func (k *knowledge) surelyMisses(ctx context.Context, domain set.Set, tolerance 
 	return false, nil
 }
 
-// ensure searches a cut at verdict effort, once. A mix found within tolerance
+// Ensure searches a cut at verdict effort, once. A mix found within tolerance
 // takes the cut back.
-func (k *knowledge) ensure(i int, tolerance float64) {
-	f := &k.failings[i]
-	if f.sure || f.best <= tolerance {
+func (k *Known) Ensure(i int, tolerance float64) {
+	f := &k.Failings[i]
+	if f.sure || f.Best <= tolerance {
 		return
 	}
-	mix, within := k.judge(f.set, tolerance, verdict)
+	mix, within := k.judge(f.Set, tolerance, gamut.Verdict)
 	if within {
-		k.learn(mix)
+		k.Learn(mix)
 		return
 	}
 	f.sure = true
-	f.best = min(f.best, mix.DE)
+	f.Best = min(f.Best, mix.DE)
 }
 
 // tentative is a maximal failing set by quick searches; nothing when the context
 // ends before it is found.
-func (k *knowledge) tentative(ctx context.Context, palette, domain set.Set, tolerance float64) (tubes set.Set, ok bool) {
+func (k *Known) tentative(ctx context.Context, palette, domain set.Set, tolerance float64) (tubes set.Set, ok bool) {
 	tubes = set.Union(palette, domain)
 	count := k.tally(tubes, palette, tolerance)
 	var out []int
@@ -98,7 +98,7 @@ func (k *knowledge) tentative(ctx context.Context, palette, domain set.Set, tole
 			}
 			continue
 		}
-		near, at := k.search(tubes, tolerance, quick)
+		near, at := k.search(tubes, tolerance, gamut.Quick)
 		if at == nowhere {
 			return k.readmit(ctx, tubes, out, near, tolerance), true
 		}
@@ -111,7 +111,7 @@ func (k *knowledge) tentative(ctx context.Context, palette, domain set.Set, tole
 // after all: those that the nearest mix without them has no use for, as long as
 // there are any. The rest are left out unasked, which may leave the cut larger
 // than need be, but not wrong.
-func (k *knowledge) readmit(ctx context.Context, tubes set.Set, out []int, near gamut.Mix, tolerance float64) set.Set {
+func (k *Known) readmit(ctx context.Context, tubes set.Set, out []int, near gamut.Mix, tolerance float64) set.Set {
 	r := &readmission{k: k, set: tubes, near: near, tolerance: tolerance}
 	for ctx.Err() == nil {
 		idle, rest := k.idle(out, &r.near)
@@ -126,7 +126,7 @@ func (k *knowledge) readmit(ctx context.Context, tubes set.Set, out []int, near 
 
 // readmission is a failing set while tubes are put back into it.
 type readmission struct {
-	k         *knowledge
+	k         *Known
 	set       set.Set
 	near      gamut.Mix // the nearest mix of the set that was seen
 	tolerance float64
@@ -156,11 +156,32 @@ func (r *readmission) putBack(ctx context.Context, group []int) {
 }
 
 // failingAround is the known failing set that holds the given one.
-func (k *knowledge) failingAround(tubes set.Set, tolerance float64) failing {
-	for _, f := range k.failings {
-		if f.best > tolerance && tubes.SubsetOf(f.set) {
+func (k *Known) failingAround(tubes set.Set, tolerance float64) failing {
+	for _, f := range k.Failings {
+		if f.Best > tolerance && tubes.SubsetOf(f.Set) {
 			return f
 		}
 	}
-	return failing{set: tubes, best: tolerance}
+	return failing{Set: tubes, Best: tolerance}
+}
+
+// Explain grows cuts for a target the palette misses: the second from the
+// palette and all of the first cut, and so on, so that they are disjoint and
+// push the bound up together.
+func (k *Known) Explain(ctx context.Context, palette, domain set.Set, tolerance float64) (missing bool, err error) {
+	if k.Reaches(palette, tolerance, gamut.Search) {
+		return false, nil
+	}
+	for from := palette; ; {
+		cut, ok, err := k.Grow(ctx, from, domain, tolerance)
+		if err != nil || !ok {
+			return missing, err
+		}
+		missing = true
+		needs := set.Minus(domain, cut.Set)
+		from = set.Union(from, needs)
+		if needs.Len() == 0 || k.KnownToReach(from, tolerance) {
+			return missing, nil
+		}
+	}
 }
