@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short bytes processors race certain crash same fuzz always bench benchmarks fmt lint vet-all build browser axe soak manual notices release release-check shells
+.PHONY: demo test short bytes processors beside race certain crash same fuzz always bench benchmarks fmt lint vet-all build browser axe soak manual notices release release-check shells
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -67,6 +67,12 @@ processors:
 	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
 	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq qemu-user; }
 	nice $(GO) test ./cmd/fewtubes -count=1 -v -timeout 3h -run TestProcessors -processors $(PROCESSORS)
+
+# Another build of the program beside this one, for a change that should change no
+# answer: `make beside OLD=path`. PICTURES is a folder of photographs to ask about, too.
+PICTURES ?= ../shared/photos
+beside:
+	nice $(GO) test ./cmd/fewtubes -count=1 -v -timeout 1h -run TestBeside -beside $(abspath $(OLD)) -pictures $(if $(wildcard $(PICTURES)),$(abspath $(PICTURES)),"")
 
 # The race detector slows the rest too much to be part of every run.
 race: browser axe

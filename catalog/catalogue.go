@@ -27,6 +27,9 @@ type Catalogue struct {
 // fitted under among it. A catalogue made by New has none.
 func (c *Catalogue) Scale() film.Scale { return c.scale }
 
+// Surface is the one the tubes were fitted under, as it is looked at.
+func (c *Catalogue) Surface(v film.View) film.Surface { return c.scale.Surface.Viewed(v) }
+
 // With is a catalogue of other tubes on the same scale.
 func (c *Catalogue) With(tubes []Tube) (*Catalogue, error) {
 	other, err := New(tubes)

@@ -4,7 +4,6 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/scene"
-	"fewtubes/gamut/film"
 	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
@@ -44,8 +43,7 @@ func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*ques
 	if err != nil {
 		return nil, err
 	}
-	q := &question{from: from, scene: s, stock: tubes, problem: s.Problem(tubes.Tubes())}
-	q.problem.Surface = film.Dry
+	q := &question{from: from, scene: s, stock: tubes, problem: s.Problem(tubes)}
 	q.words = report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&q.problem.Limits)}
 	return q, nil
 }

@@ -8,8 +8,6 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/sheet"
-	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 
 	"github.com/urfave/cli/v2"
 )
@@ -24,7 +22,7 @@ func chartCommand() *cli.Command {
 		Usage: "a practice sheet to print: pairs in steps, tints and greens, with room to paint beside each",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "chart the tubes in `LIST`, parted by commas"},
-			&cli.StringFlag{Name: "light", Value: "D65", Usage: "the light `NAME` the colours are seen under: D65, D50 or A"},
+			lightFlag("D65"), surfaceFlag("dry"),
 			&cli.StringFlag{Name: "title", Value: "Practice chart", Usage: "head the sheet with `TEXT`"},
 		}, sheetFlags(), []cli.Flag{ownFlag()}),
 		Action: chart,
@@ -62,15 +60,19 @@ func chart(c *cli.Context) error {
 	if !plain.Line(c.String("title")) {
 		return userError("--title: it holds a line break or another character that steers what shows it; write it on one line in plain letters")
 	}
-	light, err := colour.ParseLight(c.String("light"))
-	if err != nil {
-		return userError("--light: %w", err)
-	}
-	tubes, err := paletteTubes(c)
+	light, view, err := sightOf(c)
 	if err != nil {
 		return err
 	}
-	made := sheet.NewChart(c.String("title"), tubes, light, film.Dry)
+	all, err := stock(c)
+	if err != nil {
+		return err
+	}
+	tubes, err := paletteTubes(c, all)
+	if err != nil {
+		return err
+	}
+	made := sheet.NewChart(c.String("title"), tubes, light, all.Surface(view))
 	pdf, err := made.PDF(paper)
 	if err != nil {
 		return err
@@ -99,11 +101,7 @@ func howMany(n int, one string) string {
 }
 
 // paletteTubes finds the tubes of --palette, in the order given.
-func paletteTubes(c *cli.Context) (out []catalog.Tube, err error) {
-	all, err := stock(c)
-	if err != nil {
-		return nil, err
-	}
+func paletteTubes(c *cli.Context, all *catalog.Catalogue) (out []catalog.Tube, err error) {
 	ids := flagList(c, "palette")
 	if len(ids) < 2 || len(ids) > mostCharted {
 		return nil, userError("--palette names %d tubes and a chart takes 2 to %d; write it as in --palette titanium-white,ultramarine-blue (fewtubes tubes lists them)", len(ids), mostCharted)

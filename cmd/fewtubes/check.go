@@ -42,7 +42,7 @@ func check(c *cli.Context) error {
 	var learned *report.Learned
 	var unproved error
 	if err == nil {
-		learned, err = q.learnToKeep(c, session, &palette)
+		learned, err = q.learnToKeep(c, session, &palette, missed)
 	}
 	if err == nil && certifying(c) {
 		unproved = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {

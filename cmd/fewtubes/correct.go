@@ -36,7 +36,7 @@ type pileJob struct {
 }
 
 func correct(c *cli.Context) error {
-	all, light, err := atTable(c)
+	all, sight, err := atTable(c)
 	if err != nil {
 		return err
 	}
@@ -48,7 +48,7 @@ func correct(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	table, err := mixing.NewTable(all.Tubes(), light, 0)
+	table, err := mixing.NewTable(all.Tubes(), sight)
 	if err != nil {
 		return err
 	}

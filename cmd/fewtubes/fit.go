@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut"
@@ -123,20 +122,16 @@ func paletteRange(c *cli.Context, ids []string, s *scene.Scene) (dark, light flo
 	if err != nil {
 		return 0, 0, err
 	}
-	var chosen []catalog.Tube
+	var paints []film.Paint
 	for _, id := range ids {
 		if err := known(tubes, "--palette", id); err != nil {
 			return 0, 0, err
 		}
 		t, _ := tubes.Find(id)
-		chosen = append(chosen, t)
+		paints = append(paints, t.Paint)
 	}
-	problem := s.Problem(chosen)
-	paints := make([]film.Paint, len(chosen))
-	for i := range chosen {
-		paints[i] = chosen[i].Paint
-	}
-	m, err := gamut.NewMixer(paints, gamut.Options{Surface: film.Dry, Light: problem.Light, PaintsPerMix: problem.PaintsPerMix})
+	problem := s.Problem(tubes)
+	m, err := gamut.NewMixer(paints, gamut.Options{Surface: problem.Surface, Light: problem.Light, PaintsPerMix: problem.PaintsPerMix})
 	if err != nil {
 		return 0, 0, err
 	}

@@ -13,6 +13,6 @@ func (q *question) learnAll(c *cli.Context, s *solver.Session, a *solver.Answer)
 }
 
 // learnToKeep asks about a palette the painter has.
-func (q *question) learnToKeep(c *cli.Context, s *solver.Session, p *solver.Palette) (*report.Learned, error) {
-	return report.LearnKept(c.Context, s, &q.problem, p)
+func (q *question) learnToKeep(c *cli.Context, s *solver.Session, p *solver.Palette, missed []solver.Miss) (*report.Learned, error) {
+	return report.LearnKept(c.Context, s, &q.problem, p, missed)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
@@ -32,7 +33,7 @@ func sightFlags() []cli.Flag {
 	return []cli.Flag{
 		&cli.Float64Flag{Name: "tolerance", Usage: "a colour counts as reached within `DE` of CIEDE2000", DefaultText: scenes},
 		&cli.IntFlag{Name: "paints-per-mix", Usage: "at most `M` paints in a mix", DefaultText: scenes},
-		&cli.StringFlag{Name: "light", Usage: "see the colours under light `NAME`: D65, D50 or A", DefaultText: scenes},
+		lightFlag(""), surfaceFlag(""),
 	}
 }
 
@@ -90,6 +91,9 @@ func applySight(c *cli.Context, s *scene.Scene) error {
 	}
 	if c.IsSet("light") {
 		s.Light = strings.ToUpper(c.String("light"))
+	}
+	if c.IsSet("surface") {
+		s.Surface = film.View(c.String("surface"))
 	}
 	return flagTrouble(s.Check())
 }

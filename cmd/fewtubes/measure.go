@@ -32,7 +32,7 @@ func measureCommand() *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the tubes to `FILE`, for --own"},
 			&cli.StringFlag{Name: "white", Usage: "the `TUBE` the tints were made with, which sets the scale of strength"},
-			&cli.StringFlag{Name: "surface", Value: "dry", Usage: "the readings were taken by `GLOSS`: dry, with it (specular included), or no-glare, without it"},
+			&cli.StringFlag{Name: "surface", Value: string(film.AsDried), Usage: "the readings were taken by `GLOSS`: dry, with it (specular included), or no-glare, without it"},
 			&cli.BoolFlag{Name: "each-film", Usage: "films of unknown thickness each have their own, even where one for all fits"},
 			forceFlag(),
 		},
@@ -70,11 +70,12 @@ func measureTubes(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := underOurSurface(c.String("surface"), found); err != nil {
+	surface := builtin.Surface(film.AsDried)
+	if err := underSurface(surface, c.String("surface"), found); err != nil {
 		return err
 	}
 	done := working(c.App.ErrWriter, "fitting the tubes")
-	fit, err := fitTubes(c.Context, found, len(tubes), white, c.Bool("each-film"))
+	fit, err := fitTubes(c.Context, found, len(tubes), white, surface, c.Bool("each-film"))
 	done()
 	if errors.Is(err, film.ErrReadings) {
 		return userError("%s: %w", path, err)
@@ -109,26 +110,24 @@ func measuredWhite(asked string, tubes []string, path string) (int, error) {
 	return 0, userError("%s: no white is among the tubes; paint out the white the tints were made with, or name it with --white", path)
 }
 
-// underOurSurface brings the readings under the surface every tube is fitted
-// and shown with, or refuses.
-func underOurSurface(name string, found []film.Reading) error {
-	switch name {
-	case "dry":
-		return nil
-	case "no-glare":
-		addGlare(found)
-		return nil
+// underSurface brings readings under the surface every tube is fitted with.
+func underSurface(s film.Surface, name string, found []film.Reading) error {
+	switch view, err := film.ParseView(name); {
+	case err != nil || name == "":
+		return userError("--surface %s: tubes are fitted under k1 %g, k2 %g, the surface their colours are shown with; say dry for readings with the gloss, no-glare for readings without it",
+			name, s.K1, s.K2)
+	case view == film.NoGlare:
+		addGlare(found, s.K1)
 	}
-	return userError("--surface %s: tubes are fitted under k1 %g, k2 %g, the surface their colours are shown with; say dry for readings with the gloss, no-glare for readings without it",
-		name, film.Dry.K1, film.Dry.K2)
+	return nil
 }
 
 // addGlare gives readings without specular reflection the share they leave out.
-func addGlare(found []film.Reading) {
+func addGlare(found []film.Reading, glare float64) {
 	charts := map[*colour.Spectrum]*colour.Spectrum{}
 	add := func(s colour.Spectrum) colour.Spectrum {
 		for b := range s {
-			s[b] += film.Dry.K1
+			s[b] += glare
 		}
 		return s
 	}
@@ -146,9 +145,9 @@ func addGlare(found []film.Reading) {
 	}
 }
 
-func fitTubes(ctx context.Context, found []film.Reading, tubes, white int, each bool) (*readings.Fitted, error) {
+func fitTubes(ctx context.Context, found []film.Reading, tubes, white int, surface film.Surface, each bool) (*readings.Fitted, error) {
 	opt := film.DefaultFit()
-	opt.Anchor = white
+	opt.Anchor, opt.Surface = white, surface
 	return readings.Fit(ctx, found, tubes, opt, each)
 }
 
@@ -185,7 +184,7 @@ func measuredFile(fit *readings.Fitted, tubes []string, builtin *catalog.Catalog
 		}
 		t.Basis, t.Have, t.Parts, t.Paint, t.Doubt = catalog.Fitted, true, nil, p.Paint, shortDoubt(p.Doubt)
 		t.Source = fmt.Sprintf("%s: %d readings, met within CIEDE2000 %.1f at the median, %.1f at most", plain.Clean(filepath.Base(set.File)), p.Readings, p.MedianDE, p.MaxDE)
-		f.Tubes = append(f.Tubes, owntubes.Of(&t))
+		f.Tubes = append(f.Tubes, owntubes.Of(&t, builtin.Surface(film.AsDried)))
 	}
 	return f
 }

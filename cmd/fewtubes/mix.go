@@ -43,7 +43,7 @@ func mix(c *cli.Context) error {
 	if parts < 1 || parts > mostPartsAsked {
 		return userError("--parts %d is no recipe; write 1 to %d", parts, mostPartsAsked)
 	}
-	all, light, err := atTable(c)
+	all, sight, err := atTable(c)
 	if err != nil {
 		return err
 	}
@@ -54,7 +54,8 @@ func mix(c *cli.Context) error {
 	if len(tubes) == 0 {
 		return userError("mix wants the tubes to mix from; write --palette ID,ID,... or --own FILE (fewtubes tubes lists the ids)")
 	}
-	table, err := mixing.NewTable(tubes, light, paints)
+	sight.PaintsPerMix = paints
+	table, err := mixing.NewTable(tubes, sight)
 	if err != nil {
 		return err
 	}

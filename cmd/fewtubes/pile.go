@@ -26,7 +26,7 @@ func pile(c *cli.Context) error {
 	if c.NArg() == 0 {
 		return userError("pile wants a recipe; write it as in fewtubes pile 3:ultramarine-blue 1:yellow-ochre")
 	}
-	all, light, err := atTable(c)
+	all, sight, err := atTable(c)
 	if err != nil {
 		return err
 	}
@@ -38,7 +38,7 @@ func pile(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	table, err := mixing.NewTable(all.Tubes(), light, 0)
+	table, err := mixing.NewTable(all.Tubes(), sight)
 	if err != nil {
 		return err
 	}

@@ -2,9 +2,7 @@ package main
 
 import (
 	"bufio"
-	"bytes"
 	"flag"
-	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,8 +12,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-
-	"fewtubes/catalog"
 
 	"golang.org/x/sys/cpu"
 )
@@ -38,7 +34,7 @@ func TestProcessors(t *testing.T) {
 	if out, err := exec.Command("go", "build", "-o", ours, ".").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
-	here := answersOf(t, []string{ours})
+	here := answersOf(t, []string{ours}, questions)
 	for _, name := range strings.Split(*processors, ",") {
 		t.Run(name, func(t *testing.T) {
 			arch, level, _ := strings.Cut(name, ".")
@@ -52,7 +48,7 @@ func TestProcessors(t *testing.T) {
 			default:
 				program = append([]string{emulator}, program...)
 			}
-			there := answersOf(t, program)
+			there := answersOf(t, program, questions)
 			for what, want := range here {
 				if got := there[what]; got != want {
 					t.Errorf("%s differs, first here, then there:\n%s", what, parting(want, got))
@@ -132,89 +128,4 @@ func lineAt(t *testing.T, root, at string) string {
 		t.Fatal(err)
 	}
 	return strings.TrimSpace(strings.Split(string(text), "\n")[n-1])
-}
-
-// answersOf runs questions about the demo and about a scene sampled from its
-// pictures: what each prints, and every file that is written.
-func answersOf(t *testing.T, program []string) map[string]string {
-	t.Helper()
-	demo, err := filepath.Abs("../../testdata")
-	if err != nil {
-		t.Fatal(err)
-	}
-	folder, out := t.TempDir(), map[string]string{}
-	if err := os.CopyFS(folder, os.DirFS(demo)); err != nil {
-		t.Fatal(err)
-	}
-	builtin, err := catalog.Builtin()
-	if err != nil {
-		t.Fatal(err)
-	}
-	readings := paintOuts(t, builtin, 0, "1 titanium-white", "1 ultramarine-blue", "1 ultramarine-blue + 4 titanium-white", "1 ultramarine-blue + 20 titanium-white")
-	if err := os.Rename(readings, filepath.Join(folder, "readings.csv")); err != nil {
-		t.Fatal(err)
-	}
-	own := "format = 1\n[[tube]]\nid = \"marsh-green\"\nname = \"Marsh green\"\nprice = 9\nmasstone = \"lab(40 -20 15)\"\ntint = \"lab(70 -15 10)\"\n"
-	if err := os.WriteFile(filepath.Join(folder, "own.toml"), []byte(own), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	const kit = "titanium-white,yellow-ochre,ultramarine-blue,burnt-sienna,hansa-yellow-medium"
-	for _, q := range []string{
-		"choose salt-marsh.toml --json",
-		"choose salt-marsh.toml --html answer.html",
-		"choose salt-marsh.toml --certificate proof.txt --only " + kit,
-		"check salt-marsh.toml --json --palette " + kit,
-		"compare salt-marsh.toml --avoid cadmium --json",
-		"curve salt-marsh.toml --json --svg curve.svg --only " + kit,
-		"mix lab(45 -12 22) --json --palette " + kit,
-		"correct --have 3:ultramarine-blue,1:yellow-ochre --want lab(40 -10 12) --json",
-		"measure readings.csv -o measured.toml",
-		"mix lab(55 -15 12) --json --own own.toml",
-		"pile 3:ultramarine-blue 1:yellow-ochre --json --munsell",
-		"sample salt-marsh/wide.jpg salt-marsh/close.jpg -n 14 -o sampled.toml",
-		"choose sampled.toml --json",
-		"fit sampled.toml -o fitted.toml --palette " + kit,
-		"recession salt-marsh.toml",
-		"pack salt-marsh.toml --size 30x40cm --json --palette " + kit,
-		"handout salt-marsh.toml -o class.pdf --palette " + kit,
-		"chart -o chart.pdf --palette " + kit,
-		"values salt-marsh/wide.jpg salt-marsh/close.jpg -o board.png",
-		"tubes --json --munsell",
-	} {
-		run := exec.Command(program[0], append(program[1:len(program):len(program)], arguments(q)...)...)
-		run.Dir = folder
-		var printed, said bytes.Buffer
-		run.Stdout, run.Stderr = &printed, &said
-		if err := run.Run(); err != nil {
-			t.Fatalf("fewtubes %s: %v\n%s", q, err, said.String())
-		}
-		out["fewtubes "+q] = printed.String() + said.String()
-	}
-	err = filepath.WalkDir(folder, func(path string, d os.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		text, err := os.ReadFile(path)
-		out[strings.TrimPrefix(path, folder)] = string(text)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return out
-}
-
-// arguments are the words of a line; what stands in brackets is part of one.
-func arguments(line string) []string {
-	return regexp.MustCompile(`\w+\([^)]*\)|\S+`).FindAllString(line, -1)
-}
-
-// parting is where two texts part, with a little of what surrounds it.
-func parting(a, b string) string {
-	at := 0
-	for at < min(len(a), len(b)) && a[at] == b[at] {
-		at++
-	}
-	around := func(s string) string { return s[max(0, at-200):min(len(s), at+200)] }
-	return fmt.Sprintf("%q\n%q", around(a), around(b))
 }

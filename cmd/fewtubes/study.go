@@ -9,7 +9,6 @@ import (
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
@@ -81,8 +80,7 @@ func readStudyTubes(c *cli.Context) (t studyTubes, err error) {
 // answer mixes the greys of a study.
 func (t studyTubes) answer(c *cli.Context, s scene.Scene) (*report.Choice, error) {
 	s.Limits.Keep = t.keep
-	problem := s.Problem(t.all.Tubes())
-	problem.Surface = film.Dry
+	problem := s.Problem(t.all)
 	words := report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&problem.Limits)}
 	done := working(c.App.ErrWriter, "choosing tubes")
 	defer done()

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/mixing"
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 
 	"github.com/urfave/cli/v2"
@@ -15,23 +16,26 @@ import (
 // tableFlags go with every command of the mixing table.
 func tableFlags() []cli.Flag {
 	return append([]cli.Flag{
-		&cli.StringFlag{Name: "light", Value: "D65", Usage: "see the colours under light `NAME`: D65, D50 or A"},
+		lightFlag("D65"), surfaceFlag("dry"),
 		munsellFlag(),
 		ownFlag(),
 	}, outputFlags()...)
 }
 
 // atTable reads what every command of the mixing table is asked under.
-func atTable(c *cli.Context) (*catalog.Catalogue, *colour.Light, error) {
-	light, err := colour.ParseLight(c.String("light"))
+func atTable(c *cli.Context) (*catalog.Catalogue, gamut.Options, error) {
+	light, view, err := sightOf(c)
 	if err != nil {
-		return nil, nil, userError("--light: %w", err)
+		return nil, gamut.Options{}, err
 	}
 	if err := checkOutput(c.String("html"), c.Bool("force"), c.String("own")); err != nil {
-		return nil, nil, err
+		return nil, gamut.Options{}, err
 	}
 	tubes, err := stock(c)
-	return tubes, light, err
+	if err != nil {
+		return nil, gamut.Options{}, err
+	}
+	return tubes, gamut.Options{Surface: tubes.Surface(view), Light: light}, nil
 }
 
 // colourFlag reads a colour from a flag; ok is false where it is not given.

@@ -2,8 +2,6 @@ package main
 
 import (
 	"fewtubes/cmd/fewtubes/internal/report"
-	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 
 	"github.com/urfave/cli/v2"
 )
@@ -18,8 +16,7 @@ func tubesCommand() *cli.Command {
 		ArgsUsage: "[ID]",
 		Flags: append(outputFlags(),
 			&cli.IntFlag{Name: "draw", Usage: "show plausible box `N`: every tube as it may be from another maker", DefaultText: "the tubes as they stand"},
-			&cli.StringFlag{Name: "light", Value: "D65", Usage: "see the colours under light `NAME`: D65, D50 or A"},
-			munsellFlag(), ownFlag()),
+			lightFlag("D65"), surfaceFlag("dry"), munsellFlag(), ownFlag()),
 		Action: showTubes,
 	}
 }
@@ -28,9 +25,9 @@ func showTubes(c *cli.Context) error {
 	if c.NArg() > 1 {
 		return userError("tubes shows one tube at a time and %q is one too many; name one", c.Args().Get(1))
 	}
-	light, err := colour.ParseLight(c.String("light"))
+	light, view, err := sightOf(c)
 	if err != nil {
-		return userError("--light: %w", err)
+		return err
 	}
 	if err := checkOutput(c.String("html"), c.Bool("force"), c.String("own")); err != nil {
 		return err
@@ -39,12 +36,12 @@ func showTubes(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	doc := report.NewCatalogue(tubes.Tubes(), film.Dry, light)
+	doc := report.NewCatalogue(tubes.Tubes(), tubes.Surface(view), light)
 	if c.IsSet("draw") {
 		if n := c.Int("draw"); n < 1 || n > mostDraws {
 			return userError("--draw %d: there is no such box; write a whole number from 1 to %d", n, mostDraws)
 		}
-		doc = report.NewDrawnCatalogue(tubes.Tubes(), c.Int("draw"), film.Dry, light)
+		doc = report.NewDrawnCatalogue(tubes.Tubes(), c.Int("draw"), tubes.Surface(view), light)
 	}
 	if id := c.Args().First(); id != "" {
 		if _, err := tubes.Get(id); err != nil {

@@ -1,5 +1,7 @@
 package film
 
+import "fmt"
+
 // Surface holds the Saunderson constants (J. Opt. Soc. Am. 32:727, 1942): K1 is
 // the fraction of light reflected on the way in, K2 the fraction of diffuse
 // light turned back inside on the way out. Both 0..1.
@@ -20,4 +22,41 @@ func (s Surface) Seen(r float64) float64 {
 func (s Surface) Inside(seen float64) float64 {
 	d := seen - s.K1
 	return d / (float64((1-s.K1)*(1-s.K2)) + float64(s.K2*d))
+}
+
+// View is how a painter looks at a dried film, and an instrument too.
+type View string
+
+const (
+	AsDried View = "dry"      // with the glare of its surface
+	NoGlare View = "no-glare" // varnished, or lit so that its glare goes elsewhere
+)
+
+// ParseView reads dry or no-glare; nothing stands for dry.
+func ParseView(name string) (View, error) {
+	switch v := View(name); v {
+	case "", AsDried:
+		return AsDried, nil
+	case NoGlare:
+		return v, nil
+	}
+	return "", fmt.Errorf("unknown surface %q; use dry or no-glare", name)
+}
+
+// View is how the surface is looked at.
+func (s Surface) View() View {
+	if s.K1 == 0 {
+		return NoGlare
+	}
+	return AsDried
+}
+
+// Viewed is the surface as it is looked at. Without glare the fraction K1 goes
+// past the eye, and a white under the same surface is what the eye takes for
+// white: so whites stay and darks deepen.
+func (s Surface) Viewed(v View) Surface {
+	if v == NoGlare {
+		s.K1 = 0
+	}
+	return s
 }

@@ -96,7 +96,7 @@ func (t *Table) letDown(target colour.Lab, r Recipe, maxParts int) *letdown.Reci
 		tube := t.Tube(id)
 		return &tube.Paint, tube.IsWhite()
 	}
-	let, err := letdown.Find(target, r.Free.Shares, maxParts, gamut.Options{Surface: Surface, Light: t.Light}, find)
+	let, err := letdown.Find(target, r.Free.Shares, maxParts, gamut.Options{Surface: t.Surface, Light: t.Light}, find)
 	if err != nil || !let.LetsDown() || let.DE >= r.DE {
 		return nil
 	}

@@ -9,30 +9,25 @@ import (
 	"fewtubes/gamut/film"
 )
 
-// Table is the tubes at hand and the light they are seen under.
+// Table is the tubes at hand and how their mixes are seen.
 type Table struct {
-	Tubes        []catalog.Tube
-	Light        *colour.Light
-	PaintsPerMix int
+	Tubes []catalog.Tube
+	gamut.Options
 
 	mixer *gamut.Mixer
 	index map[string]int
 }
 
-// Surface is the one the tubes were fitted with.
-var Surface = film.Dry
-
-// NewTable lays out tubes with distinct ids. paintsPerMix is the most in one
-// mix; 0 stands for gamut's default.
-func NewTable(tubes []catalog.Tube, light *colour.Light, paintsPerMix int) (*Table, error) {
-	t := &Table{Tubes: slices.Clone(tubes), Light: light, index: map[string]int{}}
+// NewTable lays out tubes with distinct ids.
+func NewTable(tubes []catalog.Tube, sight gamut.Options) (*Table, error) {
+	t := &Table{Tubes: slices.Clone(tubes), Options: sight, index: map[string]int{}}
 	paints := make([]film.Paint, len(tubes))
 	for i := range tubes {
 		paints[i] = tubes[i].Paint
 		t.index[tubes[i].ID] = i
 	}
 	var err error
-	t.mixer, err = gamut.NewMixer(paints, gamut.Options{Surface: Surface, Light: light, PaintsPerMix: paintsPerMix})
+	t.mixer, err = gamut.NewMixer(paints, sight)
 	if err != nil {
 		return nil, err
 	}

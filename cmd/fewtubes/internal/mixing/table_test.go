@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
@@ -24,7 +25,7 @@ func tableOf(t testing.TB, paintsPerMix int, ids ...string) *Table {
 	if len(ids) > 0 {
 		tubes = slices.DeleteFunc(tubes, func(tube catalog.Tube) bool { return !slices.Contains(ids, tube.ID) })
 	}
-	table, err := NewTable(tubes, colour.D65(), paintsPerMix)
+	table, err := NewTable(tubes, gamut.Options{Surface: all.Surface(film.AsDried), Light: colour.D65(), PaintsPerMix: paintsPerMix})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -169,6 +169,10 @@ func (f *File) paint(i int, t *catalog.Tube, c *catalog.Catalogue, own func(stri
 	}
 	switch {
 	case e.Film != nil:
+		if s, ours := e.Film.Surface, c.Surface(film.AsDried); s != ours {
+			return f.wrong(i, "surface", fmt.Sprintf("K and S fitted under k1 %g, k2 %g do not hold under k1 %g, k2 %g", s.K1, s.K2, ours.K1, ours.K2),
+				"fit the readings again with fewtubes measure")
+		}
 		if e.Basis == "" {
 			t.Basis = catalog.Fitted
 		}
@@ -203,7 +207,7 @@ func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
 	if white == nil {
 		return f.wrong(i, "tint", "the catalogue has no white to make a tint with", "add a white to the file first")
 	}
-	t.Paint, err = film.FromColours(masstone, tint, e.Parts, white, colour.D65(), film.Dry)
+	t.Paint, err = film.FromColours(masstone, tint, e.Parts, white, colour.D65(), c.Surface(film.AsDried))
 	if err != nil {
 		key, msg, ok := strings.Cut(err.Error(), ": ")
 		if !ok || key != "tint" && key != "masstone" {

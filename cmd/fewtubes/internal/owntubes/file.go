@@ -63,14 +63,15 @@ type Part struct {
 	Parts float64
 }
 
-// Of is the entry that holds a tube as it is, K and S at the catalogue's nodes.
-func Of(t *catalog.Tube) Tube {
+// Of is the entry that holds a tube as it is, K and S at the catalogue's nodes and
+// under its surface.
+func Of(t *catalog.Tube, surface film.Surface) Tube {
 	n, left := t.Paint.Nodes(), t.Doubt
 	density, size, price := t.Density, t.SizeML, t.Price
 	e := Tube{
 		ID: t.ID, Name: t.Name, Pigments: t.Pigments, Basis: t.Basis, Source: t.Source, Hazards: t.Hazards, Caution: t.Caution,
 		Lightfastness: t.Lightfastness, Opacity: t.Opacity, Drying: t.Drying, Price: &price, NotOwned: !t.Have,
-		Film: &Film{Surface: film.Dry, Start: film.NodeStartNM, Step: film.NodeStepNM, K: n.K[:], S: n.S[:], Doubt: &left},
+		Film: &Film{Surface: surface, Start: film.NodeStartNM, Step: film.NodeStepNM, K: n.K[:], S: n.S[:], Doubt: &left},
 	}
 	if density > 0 {
 		e.Density = &density

@@ -162,7 +162,7 @@ func TestWrittenTubesReadBack(t *testing.T) {
 	f := &File{}
 	b := builtin(t)
 	for _, tube := range b.Tubes() {
-		f.Tubes = append(f.Tubes, Of(&tube))
+		f.Tubes = append(f.Tubes, Of(&tube, film.Dry))
 	}
 	density := 1.25
 	f.Tubes = append(f.Tubes,

@@ -165,13 +165,8 @@ func (f *File) takeFilm(i int, d *docTube) error {
 		return f.wrong(i, "k", "k and s need their wavelengths and the surface they were fitted under",
 			"write wavelengths = {start = 380, step = 20} and surface = {k1 = 0.03, k2 = 0.65}")
 	}
-	s := film.Surface(*d.Surface)
-	if s != film.Dry {
-		return f.wrong(i, "surface", fmt.Sprintf("K and S fitted under k1 %g, k2 %g do not hold under k1 %g, k2 %g", s.K1, s.K2, film.Dry.K1, film.Dry.K2),
-			"fit the readings again with fewtubes measure")
-	}
 	t := &f.Tubes[i]
-	t.Film = &Film{Surface: s, Start: d.Wavelengths.Start, Step: d.Wavelengths.Step, K: d.K, S: d.S}
+	t.Film = &Film{Surface: film.Surface(*d.Surface), Start: d.Wavelengths.Start, Step: d.Wavelengths.Step, K: d.K, S: d.S}
 	if key, msg, remedy := t.Film.check(); msg != "" {
 		return f.wrong(i, key, msg, remedy)
 	}

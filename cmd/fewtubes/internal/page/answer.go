@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"fewtubes/cmd/fewtubes/internal/report"
-	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -101,6 +100,7 @@ type asking struct {
 
 	chosen *solver.Answer  // nil where a palette was checked
 	kept   *solver.Palette // the palette checked
+	missed []solver.Miss   // by it
 	doc    *report.Choice
 }
 
@@ -110,8 +110,7 @@ func (s *Server) asking(ctx context.Context, from *state) (*asking, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &asking{problem: sc.Problem(s.stock.Tubes())}
-	a.problem.Surface = film.Dry
+	a := &asking{problem: sc.Problem(s.stock)}
 	a.words = report.Scene{Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&a.problem.Limits),
 		Left: func() bool { return ctx.Err() != nil }}
 	a.held, err = s.asked.session(&a.problem)
@@ -140,7 +139,7 @@ func (a *asking) choose(ctx context.Context, session *solver.Session, palette []
 		if err != nil {
 			return err
 		}
-		a.kept, a.doc = &kept, report.NewCheck(a.words, p, kept, missed)
+		a.kept, a.missed, a.doc = &kept, missed, report.NewCheck(a.words, p, kept, missed)
 		return ctx.Err()
 	}
 	chosen, err := session.ChooseWhole(ctx, p.Limits, p.Prefer, func(p solver.Progress) {
@@ -158,7 +157,7 @@ func (a *asking) learn(ctx context.Context, session *solver.Session) error {
 	var err error
 	switch {
 	case a.kept != nil:
-		learned, err = report.LearnKept(ctx, session, &a.problem, a.kept)
+		learned, err = report.LearnKept(ctx, session, &a.problem, a.kept, a.missed)
 	case len(a.chosen.Palettes) > 0:
 		learned, err = report.LearnChosen(ctx, session, &a.problem, a.chosen)
 	}

@@ -10,6 +10,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -18,6 +19,7 @@ type state struct {
 	Title     string        `json:"title"`
 	Tolerance float64       `json:"tolerance"`
 	Light     string        `json:"light"`
+	Surface   film.View     `json:"surface,omitempty"`
 	Limits    stateLimits   `json:"limits"`
 	Photos    []statePhoto  `json:"photos"`
 	Targets   []stateTarget `json:"targets"`
@@ -66,7 +68,7 @@ type stateSpot struct {
 
 // scene checks the state and makes it what the commands work on.
 func (s *state) scene() (scene.Scene, error) {
-	out := scene.Scene{Title: s.Title, Tolerance: s.Tolerance, Light: s.Light}
+	out := scene.Scene{Title: s.Title, Tolerance: s.Tolerance, Light: s.Light, Surface: s.Surface}
 	if err := s.bounded(); err != nil {
 		return out, err
 	}
@@ -103,7 +105,7 @@ func (s *state) scene() (scene.Scene, error) {
 // newState is a scene as the page shows it.
 func newState(sc *scene.Scene) state {
 	l := sc.Limits
-	out := state{Title: sc.Title, Tolerance: sc.Tolerance, Light: sc.Light, Photos: []statePhoto{}, Targets: []stateTarget{}}
+	out := state{Title: sc.Title, Tolerance: sc.Tolerance, Light: sc.Light, Surface: sc.Surface, Photos: []statePhoto{}, Targets: []stateTarget{}}
 	out.Limits = stateLimits{
 		MaxTubes: l.MaxTubes, Budget: l.Budget, Avoid: l.Avoid, Keep: l.Keep, Never: l.Never, Only: l.Only,
 		Own: l.Own, AtMostOne: l.AtMostOne, PaintsPerMix: l.PaintsPerMix, Prefer: string(l.Prefer),

@@ -33,7 +33,7 @@ func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
 	}
 	p := newReply(w, r)
 	pdf, err := inTurn(s, p, nil, func(context.Context) ([]byte, error) {
-		pdf, err := sheet.NewChart("Practice chart", tubes, colour.D65(), film.Dry).PDF(paper)
+		pdf, err := sheet.NewChart("Practice chart", tubes, colour.D65(), s.stock.Surface(film.AsDried)).PDF(paper)
 		if err != nil {
 			err = &trouble{http.StatusInternalServerError, err.Error()}
 		}

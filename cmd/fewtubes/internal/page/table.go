@@ -11,7 +11,9 @@ import (
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 // mostParts is the sum of a recipe, as of the mix command.
@@ -22,6 +24,7 @@ const mostParts = 20
 type tableRequest struct {
 	Palette   []string `json:"palette"`
 	Light     string   `json:"light"`
+	Surface   string   `json:"surface"`
 	Tolerance float64  `json:"tolerance"`
 	Colour    string   `json:"colour"`
 	Pile      string   `json:"pile"` // 3:ultramarine-blue, 1:yellow-ochre
@@ -30,20 +33,20 @@ type tableRequest struct {
 }
 
 // atTable answers one question at the mixing table.
-func (s *Server) atTable(answer func(*tableRequest, *colour.Light) (document, error)) http.HandlerFunc {
+func (s *Server) atTable(answer func(*tableRequest, gamut.Options) (document, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		var q tableRequest
 		if err := s.readJSON(w, r, &q); err != nil {
 			fail(w, badRequest(err))
 			return
 		}
-		light, err := colour.ParseLight(q.Light)
+		sight, err := s.sight(&q)
 		if err != nil {
 			fail(w, badRequest(err))
 			return
 		}
 		p := newReply(w, r)
-		doc, err := inTurn(s, p, nil, func(context.Context) (document, error) { return answer(&q, light) })
+		doc, err := inTurn(s, p, nil, func(context.Context) (document, error) { return answer(&q, sight) })
 		if err != nil {
 			p.fail(err)
 			return
@@ -52,8 +55,18 @@ func (s *Server) atTable(answer func(*tableRequest, *colour.Light) (document, er
 	}
 }
 
+// sight is how a question sees its mixes.
+func (s *Server) sight(q *tableRequest) (gamut.Options, error) {
+	light, err := colour.ParseLight(q.Light)
+	if err != nil {
+		return gamut.Options{}, err
+	}
+	view, err := film.ParseView(q.Surface)
+	return gamut.Options{Surface: s.stock.Surface(view), Light: light}, err
+}
+
 // mix lists recipes for a colour.
-func (s *Server) mix(q *tableRequest, light *colour.Light) (document, error) {
+func (s *Server) mix(q *tableRequest, sight gamut.Options) (document, error) {
 	target, err := readColour("a colour to mix", q.Colour)
 	if err != nil {
 		return nil, err
@@ -65,7 +78,7 @@ func (s *Server) mix(q *tableRequest, light *colour.Light) (document, error) {
 	if len(tubes) == 0 {
 		return nil, errors.New("name the tubes to mix from")
 	}
-	table, err := mixing.NewTable(tubes, light, 0)
+	table, err := mixing.NewTable(tubes, sight)
 	if err != nil {
 		return nil, err
 	}
@@ -73,8 +86,8 @@ func (s *Server) mix(q *tableRequest, light *colour.Light) (document, error) {
 }
 
 // pile says what amounts of tubes look like.
-func (s *Server) pile(q *tableRequest, light *colour.Light) (document, error) {
-	table, amounts, err := s.laidOut(q.Pile, light)
+func (s *Server) pile(q *tableRequest, sight gamut.Options) (document, error) {
+	table, amounts, err := s.laidOut(q.Pile, sight)
 	if err != nil {
 		return nil, err
 	}
@@ -86,8 +99,8 @@ func (s *Server) pile(q *tableRequest, light *colour.Light) (document, error) {
 }
 
 // correct says what to add to a pile.
-func (s *Server) correct(q *tableRequest, light *colour.Light) (document, error) {
-	table, have, err := s.laidOut(q.Pile, light)
+func (s *Server) correct(q *tableRequest, sight gamut.Options) (document, error) {
+	table, have, err := s.laidOut(q.Pile, sight)
 	if err != nil {
 		return nil, err
 	}
@@ -118,7 +131,7 @@ func (s *Server) correct(q *tableRequest, light *colour.Light) (document, error)
 }
 
 // laidOut is a table with every tube, and a pile on it.
-func (s *Server) laidOut(pile string, light *colour.Light) (*mixing.Table, []mixing.Amount, error) {
+func (s *Server) laidOut(pile string, sight gamut.Options) (*mixing.Table, []mixing.Amount, error) {
 	amounts, err := mixing.ParseAmounts(pile)
 	if err != nil {
 		return nil, nil, err
@@ -128,7 +141,7 @@ func (s *Server) laidOut(pile string, light *colour.Light) (*mixing.Table, []mix
 			return nil, nil, err
 		}
 	}
-	table, err := mixing.NewTable(s.stock.Tubes(), light, 0)
+	table, err := mixing.NewTable(s.stock.Tubes(), sight)
 	return table, amounts, err
 }
 

@@ -21,7 +21,7 @@ type tubeCard struct {
 
 // tubes lists the catalogue and the classes a painter may avoid.
 func (s *Server) tubes(w http.ResponseWriter, _ *http.Request) {
-	doc := report.NewCatalogue(s.stock.Tubes(), film.Dry, colour.D65())
+	doc := report.NewCatalogue(s.stock.Tubes(), s.stock.Surface(film.AsDried), colour.D65())
 	cards := make([]tubeCard, len(doc.Tubes))
 	for i, t := range doc.Tubes {
 		masstone, tint := t.Lab.Colour(), t.TintLab.Colour()

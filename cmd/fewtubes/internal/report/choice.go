@@ -15,19 +15,19 @@ import (
 // Choice is the document of choose and check: what was asked and the answer,
 // every number as it is shown.
 type Choice struct {
-	Schema       string     `json:"schema"`
-	Title        string     `json:"title"`
-	Status       string     `json:"status"`
-	Tolerance    Hundredths `json:"tolerance"`
-	Light        string     `json:"light"`
-	PaintsPerMix int        `json:"paints_per_mix"`
-	Prefer       string     `json:"prefer"`
-	Limits       []string   `json:"limits"`
-	Minimum      Minimum    `json:"minimum"`
-	Palettes     []Palette  `json:"palettes"`
-	Capped       bool       `json:"capped"`
-	Needs        []Need     `json:"needs"`
-	Missed       []Miss     `json:"missed"`
+	Schema    string     `json:"schema"`
+	Title     string     `json:"title"`
+	Status    string     `json:"status"`
+	Tolerance Hundredths `json:"tolerance"`
+	Sight
+	PaintsPerMix int       `json:"paints_per_mix"`
+	Prefer       string    `json:"prefer"`
+	Limits       []string  `json:"limits"`
+	Minimum      Minimum   `json:"minimum"`
+	Palettes     []Palette `json:"palettes"`
+	Capped       bool      `json:"capped"`
+	Needs        []Need    `json:"needs"`
+	Missed       []Miss    `json:"missed"`
 
 	Superfluous []Superfluous `json:"superfluous"`       // where limits force misses
 	Smaller     *Palette      `json:"smaller,omitempty"` // reaches as much without them
@@ -99,6 +99,13 @@ type Miss struct {
 	Unreachable bool       `json:"unreachable"`
 	Proof       string     `json:"proof"`
 	Unsettled   string     `json:"unsettled,omitempty"` // why no proof was found
+	Varnished   *Varnished `json:"varnished,omitempty"` // out of reach for the glare of the surface alone
+}
+
+// Varnished is how near the mixes come where no glare is seen.
+type Varnished struct {
+	DE      Hundredths `json:"de"`
+	Palette bool       `json:"palette"` // those of the palette; else of all allowed tubes together
 }
 
 // Scene is what the answer does not carry: the words around it.
@@ -152,7 +159,7 @@ func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 		Schema:       schema,
 		Title:        scene.Title,
 		Tolerance:    Hundredths(scene.Tolerance),
-		Light:        p.Light.Name,
+		Sight:        sightOf(p.Light, p.Surface),
 		PaintsPerMix: cmp.Or(p.PaintsPerMix, 4),
 		Prefer:       string(cmp.Or(p.Prefer, solver.Accuracy)),
 		Limits:       append([]string{}, scene.Limits...),

@@ -44,7 +44,7 @@ func (c *Choice) asked() []string {
 	return append([]string{
 		counted(len(c.problem.Targets), "colour"),
 		"tolerance ΔE00 " + c.Tolerance.String(),
-		"light " + c.Light,
+		c.SeenUnder(),
 		fmt.Sprintf("at most %s in a mix", counted(c.PaintsPerMix, "paint")),
 	}, c.Limits...)
 }

@@ -10,14 +10,14 @@ import (
 
 // Comparison is the document of compare: palettes side by side.
 type Comparison struct {
-	Schema    string       `json:"schema"`
-	Title     string       `json:"title"`
-	Tolerance Hundredths   `json:"tolerance"`
-	Light     string       `json:"light"`
-	Limits    []string     `json:"limits"`
-	Palettes  []Compared   `json:"palettes"`
-	Differ    []Difference `json:"differ"`
-	Tubes     []TubeLine   `json:"tubes"`
+	Schema    string     `json:"schema"`
+	Title     string     `json:"title"`
+	Tolerance Hundredths `json:"tolerance"`
+	Sight
+	Limits   []string     `json:"limits"`
+	Palettes []Compared   `json:"palettes"`
+	Differ   []Difference `json:"differ"`
+	Tubes    []TubeLine   `json:"tubes"`
 
 	choice    *Choice // the same palettes as choose reports them
 	reachable int     // colours that all tubes together reach
@@ -52,7 +52,7 @@ const schemaCompare = "fewtubes compare 1"
 func NewComparison(scene Scene, p *solver.Problem, compared *solver.Comparison) *Comparison {
 	c := newChoice(schemaCompare, scene, p)
 	out := &Comparison{
-		Schema: c.Schema, Title: c.Title, Tolerance: c.Tolerance, Light: c.Light, Limits: c.Limits,
+		Schema: c.Schema, Title: c.Title, Tolerance: c.Tolerance, Sight: c.Sight, Limits: c.Limits,
 		Differ: []Difference{}, choice: c, reachable: compared.Reachable,
 	}
 	for i := range compared.Palettes {

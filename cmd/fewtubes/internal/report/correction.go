@@ -12,8 +12,8 @@ const schemaCorrect = "fewtubes correct 1"
 
 // Correction is the document of correct: what to add to a pile.
 type Correction struct {
-	Schema    string     `json:"schema"`
-	Light     string     `json:"light"`
+	Schema string `json:"schema"`
+	Sight
 	Tolerance Hundredths `json:"tolerance"`
 	Have      Amounts    `json:"have"`
 	Predicted Look       `json:"predicted"` // the pile as it lies, by the film model
@@ -41,7 +41,7 @@ type Correction struct {
 func NewCorrection(t *mixing.Table, c *mixing.Correction, munsell bool) *Correction {
 	used := tubeList(t.Used(c.IDs()...))
 	out := &Correction{
-		Schema: schemaCorrect, Light: t.Light.Name, Tolerance: nearestHundredth(c.Tolerance),
+		Schema: schemaCorrect, Sight: sightOf(t.Light, t.Surface), Tolerance: nearestHundredth(c.Tolerance),
 		Have: c.Have, Predicted: newLook(c.Predicted, munsell), Want: newLook(c.Want, munsell),
 		LyingDE: shownDE(c.LyingDE, c.Tolerance, c.LyingDE <= c.Tolerance),
 		Add:     Amounts{}, Added: nearestHundredth(c.Added), Look: newLook(c.Lab, munsell),
@@ -162,7 +162,7 @@ func (c *Correction) Text(s Style) string {
 			b.WriteString(s.wrap("", 2, text))
 		}
 	}
-	para("Have: " + c.Have.Recipe(id) + "; " + c.Predicted.String() + " (light " + c.Light + ").")
+	para("Have: " + c.Have.Recipe(id) + "; " + c.Predicted.String() + " (" + c.SeenUnder() + ").")
 	para(c.SeenSentence())
 	para("Want: " + c.Want.String() + ", within ΔE00 " + c.Tolerance.String() + ".")
 	para("As it lies: " + c.lyingWords + ".")

@@ -11,9 +11,9 @@ import (
 // Curve is the document of curve: the tightest tolerance that each number of
 // tubes, and each price, can hold over one fixed set of targets.
 type Curve struct {
-	Schema  string       `json:"schema"`
-	Title   string       `json:"title"`
-	Light   string       `json:"light"`
+	Schema string `json:"schema"`
+	Title  string `json:"title"`
+	Sight
 	Limits  []string     `json:"limits"`
 	Targets []string     `json:"targets"`  // those reachable at the loosest tolerance asked
 	LeftOut []string     `json:"left_out"` // the others
@@ -40,7 +40,7 @@ const schemaCurve = "fewtubes curve 1"
 func NewCurve(scene Scene, p *solver.Problem, curve *solver.Curve) *Curve {
 	c := newChoice(schemaCurve, scene, p)
 	out := &Curve{
-		Schema: c.Schema, Title: c.Title, Light: c.Light, Limits: c.Limits,
+		Schema: c.Schema, Title: c.Title, Sight: c.Sight, Limits: c.Limits,
 		Targets: append([]string{}, curve.Targets...), LeftOut: append([]string{}, curve.LeftOut...),
 		Points: curvePoints(curve.Points), Prices: curvePoints(curve.Prices), choice: c,
 	}
@@ -114,7 +114,7 @@ func (c *Curve) Text(s Style) string {
 }
 
 func (c *Curve) headline() string {
-	out := append([]string{counted(len(c.Targets), "colour"), "light " + c.Light}, c.Limits...)
+	out := append([]string{counted(len(c.Targets), "colour"), c.SeenUnder()}, c.Limits...)
 	if c.Title == "" {
 		return strings.Join(out, "; ")
 	}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"context"
+	"slices"
 
 	"fewtubes/gamut/colour"
 	"fewtubes/solver"
@@ -13,13 +14,16 @@ func LearnChosen(ctx context.Context, s *solver.Session, p *solver.Problem, a *s
 	if err != nil {
 		return nil, err
 	}
-	l.Disjoint, err = s.DisjointNeeds(ctx, p.Limits, a)
+	if l.Disjoint, err = s.DisjointNeeds(ctx, p.Limits, a); err != nil {
+		return nil, err
+	}
+	l.Varnished, err = s.Varnished(ctx, p.Limits, a.Palettes[0].Tubes, slices.Concat(a.Unreachable, a.Missed))
 	return l, err
 }
 
 // LearnKept asks about a palette the painter has: besides, which tubes to add
 // and which to leave at home.
-func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palette *solver.Palette) (*Learned, error) {
+func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palette *solver.Palette, missed []solver.Miss) (*Learned, error) {
 	limits := solver.Limits{Own: p.Limits.Own}
 	l, err := learn(ctx, s, p, limits, palette)
 	if err != nil {
@@ -31,7 +35,10 @@ func LearnKept(ctx context.Context, s *solver.Session, p *solver.Problem, palett
 	if l.AtHome, err = s.AtHome(ctx, palette.Tubes); err != nil {
 		return nil, err
 	}
-	l.Spare, err = s.BestSpare(ctx, palette.Tubes)
+	if l.Spare, err = s.BestSpare(ctx, palette.Tubes); err != nil {
+		return nil, err
+	}
+	l.Varnished, err = s.Varnished(ctx, limits, palette.Tubes, missed)
 	return l, err
 }
 

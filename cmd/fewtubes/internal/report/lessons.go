@@ -85,6 +85,7 @@ type Learned struct {
 	SecondLight string
 	Drifts      []solver.Drift
 	Apart       [2]int
+	Varnished   []solver.Varnished
 }
 
 // Teach adds lessons to the document.
@@ -111,6 +112,10 @@ func (c *Choice) Teach(l *Learned) {
 	c.Fragile = append(c.Fragile, c.asShown(l.Fragile)...)
 	if len(l.Drifts) > 0 {
 		c.SecondLight = secondLight(l)
+	}
+	for _, v := range l.Varnished {
+		i := slices.IndexFunc(c.Missed, func(m Miss) bool { return m.Target == v.Target })
+		c.Missed[i].Varnished = &Varnished{shownDE(v.DE, c.toleranceOf(v.Target), true), v.Palette}
 	}
 }
 

@@ -12,9 +12,9 @@ const schemaMix = "fewtubes mix 1"
 
 // Mixes is the document of mix: the recipes for one colour.
 type Mixes struct {
-	Schema       string      `json:"schema"`
-	Wanted       Look        `json:"wanted"`
-	Light        string      `json:"light"`
+	Schema string `json:"schema"`
+	Wanted Look   `json:"wanted"`
+	Sight
 	PaintsPerMix int         `json:"paints_per_mix"`
 	Palette      []string    `json:"palette"`
 	Nearest      FreeMix     `json:"nearest"`
@@ -54,7 +54,7 @@ type MixLetDown struct {
 // NewMixes builds the document of recipes found on a table.
 func NewMixes(t *mixing.Table, found mixing.Recipes, munsell bool) *Mixes {
 	m := &Mixes{
-		Schema: schemaMix, Wanted: newLook(found.Target, munsell), Light: t.Light.Name, PaintsPerMix: t.PaintsPerMix,
+		Schema: schemaMix, Wanted: newLook(found.Target, munsell), Sight: sightOf(t.Light, t.Surface), PaintsPerMix: t.PaintsPerMix,
 		Palette: tubeList(t.Tubes).ids(), Nearest: freeMix(found.Nearest), Recipes: []MixRecipe{},
 		table: t, used: t.Used(found.IDs()...),
 	}

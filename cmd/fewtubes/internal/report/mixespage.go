@@ -2,8 +2,6 @@ package report
 
 import (
 	"strings"
-
-	"fewtubes/cmd/fewtubes/internal/mixing"
 )
 
 // mixesPage is the recipes with the colours a browser needs.
@@ -90,6 +88,6 @@ func offScreen(c Lab) bool { return !c.Colour().SRGB().Displayable() }
 // blocks are the parts of one ingredient in its own colour.
 func (m *Mixes) blocks(p Pile) partBlocks {
 	paint := m.used.paint(p)
-	seen := paint.Masstone(mixing.Surface)
+	seen := paint.Masstone(m.table.Surface)
 	return partBlocks{hex(m.table.Light.Lab(&seen)), make([]struct{}, p.Parts)}
 }

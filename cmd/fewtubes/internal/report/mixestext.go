@@ -10,8 +10,8 @@ func (m *Mixes) Text(s Style) string {
 	var b strings.Builder
 	b.WriteString(s.swatchLine(m.Wanted.Lab))
 	b.WriteString(s.wrap("", 2, "Wanted: "+m.Wanted.String()+"."))
-	b.WriteString(s.wrap("", 2, fmt.Sprintf("From %s; at most %s in a mix; light %s.",
-		strings.Join(m.Palette, ", "), counted(m.PaintsPerMix, "paint"), m.Light)))
+	b.WriteString(s.wrap("", 2, fmt.Sprintf("From %s; at most %s in a mix; %s.",
+		strings.Join(m.Palette, ", "), counted(m.PaintsPerMix, "paint"), m.SeenUnder())))
 	b.WriteString("\n" + s.wrap("", 2, m.Verdict()))
 	for i, r := range m.Recipes {
 		m.writeRecipe(&b, s, i+1, r)

@@ -11,8 +11,8 @@ const schemaPile = "fewtubes pile 1"
 
 // PileLook is the document of pile: what a recipe looks like, and its tints.
 type PileLook struct {
-	Schema      string  `json:"schema"`
-	Light       string  `json:"light"`
+	Schema string `json:"schema"`
+	Sight
 	Parts       Amounts `json:"parts"`
 	Look                // of the pile
 	White       string  `json:"white,omitempty"`
@@ -34,7 +34,7 @@ type Tint struct {
 func NewPileLook(t *mixing.Table, p mixing.Pile, munsell bool) *PileLook {
 	used := tubeList(t.Used(p.IDs()...))
 	out := &PileLook{
-		Schema: schemaPile, Light: t.Light.Name, Parts: p.Amounts, Look: newLook(p.Lab, munsell),
+		Schema: schemaPile, Sight: sightOf(t.Light, t.Surface), Parts: p.Amounts, Look: newLook(p.Lab, munsell),
 		White: p.White, Ladder: []Tint{}, Tubes: used.lines(), used: used,
 	}
 	for _, rung := range p.Ladder {
@@ -58,7 +58,7 @@ func (p *PileLook) Text(s Style) string {
 	var b strings.Builder
 	b.WriteString(s.swatchLine(p.Lab))
 	b.WriteString(s.wrap("", 2, p.Parts.Recipe(func(id string) string { return id })))
-	b.WriteString(s.wrap("  ", 2, capital(p.Look.String())+" (light "+p.Light+")."))
+	b.WriteString(s.wrap("  ", 2, capital(p.Look.String())+" ("+p.SeenUnder()+")."))
 	b.WriteString(s.wrap("  ", 2, p.Order))
 	if len(p.Ladder) > 0 {
 		heading(&b, s, p.ladderHeading())

@@ -158,6 +158,15 @@ func (c *Choice) MissSentence(m Miss) string {
 	if m.Helper != "" {
 		out += fmt.Sprintf("; %s would bring it to %s", c.name(m.Helper), m.HelpDE)
 	}
+	if v := m.Varnished; v != nil {
+		by := "the allowed tubes come"
+		if v.Palette {
+			by = "this palette comes"
+		} else if c.Schema == schemaCheck {
+			by = "all the tubes together come"
+		}
+		out += fmt.Sprintf("; the glare of the dry paint alone keeps it away: varnished, or lit so that none is seen (--surface no-glare), %s to %s", by, v.DE)
+	}
 	return out
 }
 

@@ -10,7 +10,9 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/mixing"
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -23,7 +25,7 @@ type tableDocument interface {
 
 func fixtureTable(t *testing.T) *mixing.Table {
 	t.Helper()
-	table, err := mixing.NewTable(fixtureTubes(), colour.D65(), 3)
+	table, err := mixing.NewTable(fixtureTubes(), gamut.Options{Surface: film.Dry, Light: colour.D65(), PaintsPerMix: 3})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -203,7 +205,7 @@ func TestMixesListEveryTube(t *testing.T) {
 	}
 	aside := 0 // recipes let down in what they do not take
 	for _, w := range wishes {
-		table, err := mixing.NewTable(w.tubes, colour.D65(), 0)
+		table, err := mixing.NewTable(w.tubes, gamut.Options{Surface: film.Dry, Light: colour.D65()})
 		if err != nil {
 			t.Fatal(err)
 		}

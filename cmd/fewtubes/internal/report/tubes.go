@@ -53,7 +53,7 @@ type Catalogue struct {
 	white   *film.Paint
 }
 
-// Surface holds the Saunderson constants the tubes were fitted under.
+// Surface holds the Saunderson constants the tubes are seen through.
 type Surface struct {
 	K1 float64 `json:"k1"`
 	K2 float64 `json:"k2"`
@@ -163,6 +163,8 @@ func (c *Catalogue) Only(id string) *Catalogue {
 	}
 	return &one
 }
+
+func (c *Catalogue) seenUnder() string { return sightOf(c.light, c.surface).SeenUnder() }
 
 func (c *Catalogue) full(t *catalog.Tube) TubeFull {
 	swatch := catalog.NewSwatch(t, c.white, c.light, c.surface)

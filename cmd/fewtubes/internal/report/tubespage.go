@@ -20,7 +20,7 @@ type cataloguePageTube struct {
 // HTML is the catalogue as one printable page; a tube alone is told in full.
 func (c *Catalogue) HTML() ([]byte, error) {
 	p := cataloguePage{
-		Kind:        fmt.Sprintf("Left straight from the tube, right one part of it in %d of white, under light %s", catalog.SwatchParts, c.Light),
+		Kind:        fmt.Sprintf("Left straight from the tube, right one part of it in %d of white, under %s", catalog.SwatchParts, c.seenUnder()),
 		Heading:     capital(counted(len(c.Tubes), "tube")),
 		Key:         swatchKey,
 		MunsellNote: c.MunsellNote,
@@ -35,7 +35,7 @@ func (c *Catalogue) HTML() ([]byte, error) {
 	for _, t := range c.Tubes {
 		lines := t.briefFacts()
 		if alone {
-			lines = t.Facts(c.Light)
+			lines = t.Facts(c.seenUnder())
 		}
 		p.Tubes = append(p.Tubes, cataloguePageTube{t, hex(t.Lab.Colour()), hex(t.TintLab.Colour()), lines})
 	}

@@ -12,7 +12,7 @@ import (
 // Text lists the catalogue, or shows its only tube in full.
 func (c *Catalogue) Text(s Style) string {
 	if len(c.Tubes) == 1 {
-		return c.drawLine(s) + c.Tubes[0].text(s, c.Light) + s.munsellLine(c.MunsellNote)
+		return c.drawLine(s) + c.Tubes[0].text(s, c.seenUnder()) + s.munsellLine(c.MunsellNote)
 	}
 	var b strings.Builder
 	b.WriteString(c.drawLine(s))
@@ -48,13 +48,13 @@ func (s Style) munsellLine(note string) string {
 
 func (t TubeLine) pigments() string { return strings.Join(t.Pigments, "+") }
 
-func (t TubeFull) text(s Style, light string) string {
+func (t TubeFull) text(s Style, sight string) string {
 	var b strings.Builder
 	if s.Swatches {
 		b.WriteString(s.swatch(t.Lab.Colour(), 16) + s.swatch(t.TintLab.Colour(), 16) + "\n\n")
 	}
 	b.WriteString(s.wrap("", 0, t.heading()))
-	for _, fact := range t.Facts(light) {
+	for _, fact := range t.Facts(sight) {
 		b.WriteString(s.wrap("  "+pad(fact.What, 18), 20, fact.Is))
 	}
 	caution := Caution{t.Name, t.Hazards, t.Caution}
@@ -81,9 +81,9 @@ type Fact struct{ What, Is string }
 
 // Facts are what a painter may want to know of a tube, in words; what is not
 // known is left out.
-func (t TubeFull) Facts(light string) []Fact {
+func (t TubeFull) Facts(sight string) []Fact {
 	facts := []Fact{
-		{"masstone", colourWords(t.Lab, t.Munsell) + " (light " + light + ")"},
+		{"masstone", colourWords(t.Lab, t.Munsell) + " (" + sight + ")"},
 		{fmt.Sprintf("1:%d in white", catalog.SwatchParts), colourWords(t.TintLab, t.TintMunsell)},
 		{"tinting strength", t.strengthWords()},
 		{"basis", basisWords(t.Basis)},

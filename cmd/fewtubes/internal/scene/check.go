@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -39,6 +40,9 @@ func (s *Scene) checkHead() error {
 	}
 	if _, err := colour.ParseLight(s.Light); err != nil {
 		return s.wrong("light", fmt.Sprintf("unknown light %q", plain.Short(s.Light)), "use D65, D50 or A")
+	}
+	if _, err := film.ParseView(string(s.Surface)); err != nil {
+		return s.wrong("surface", fmt.Sprintf("unknown surface %q", plain.Short(string(s.Surface))), "use dry or no-glare")
 	}
 	return nil
 }

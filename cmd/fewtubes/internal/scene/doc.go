@@ -6,6 +6,7 @@
 //	title = "Salt marsh at ebb tide"
 //	tolerance = 3              # CIEDE2000; 3 when left out
 //	light = "D65"              # D65, D50 or A; D65 when left out
+//	surface = "dry"            # dry or no-glare; dry when left out
 //
 //	[limits]
 //	max-tubes = 6

@@ -1,6 +1,9 @@
 package scene
 
-import "fewtubes/solver"
+import (
+	"fewtubes/gamut/film"
+	"fewtubes/solver"
+)
 
 // document is the file as TOML has it. Pointers tell what was left out from
 // what was set to nothing.
@@ -9,6 +12,7 @@ type document struct {
 	Title     string      `toml:"title"`
 	Tolerance *float64    `toml:"tolerance"`
 	Light     string      `toml:"light"`
+	Surface   film.View   `toml:"surface"`
 	Limits    docLimits   `toml:"limits"`
 	Photo     []docPhoto  `toml:"photo"`
 	Target    []docTarget `toml:"target"`

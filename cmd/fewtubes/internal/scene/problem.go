@@ -8,17 +8,18 @@ import (
 	"fewtubes/solver"
 )
 
-// Problem is the scene put to the solver over the given tubes. Surface and the
-// caps on the answer are left for the caller.
-func (s *Scene) Problem(tubes []catalog.Tube) solver.Problem {
+// Problem is the scene put to the solver over the tubes of a catalogue. The caps
+// on the answer are left for the caller.
+func (s *Scene) Problem(stock *catalog.Catalogue) solver.Problem {
 	light, err := colour.ParseLight(s.Light)
 	if err != nil {
 		light = colour.D65() // a checked scene does not come here
 	}
 	l := &s.Limits
 	p := solver.Problem{
-		Tubes:        tubes,
+		Tubes:        stock.Tubes(),
 		PaintsPerMix: l.PaintsPerMix,
+		Surface:      stock.Surface(s.Surface),
 		Light:        light,
 		Prefer:       l.Prefer,
 		Limits: solver.Limits{

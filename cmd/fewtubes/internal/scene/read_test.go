@@ -9,9 +9,11 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -20,6 +22,7 @@ format = 1
 title = "Ebb"
 tolerance = 2.5
 light = "d50"
+surface = "no-glare"
 
 [limits]
 max-tubes = 6
@@ -64,7 +67,7 @@ func TestParseWhole(t *testing.T) {
 	}
 	budget := 60.0
 	want := Scene{
-		Title: "Ebb", Tolerance: 2.5, Light: "D50",
+		Title: "Ebb", Tolerance: 2.5, Light: "D50", Surface: film.NoGlare,
 		Limits: Limits{MaxTubes: 6, Budget: &budget, Avoid: []string{"cadmium"}, Keep: []string{"titanium-white"},
 			Never: []string{"lead-white"}, Only: []string{"titanium-white", "yellow-ochre", "viridian"}, Own: []string{"yellow-ochre"},
 			AtMostOne: [][]string{{"viridian", "yellow-ochre"}}, PaintsPerMix: 3, Prefer: solver.Price},
@@ -79,12 +82,16 @@ func TestParseWhole(t *testing.T) {
 	if !reflect.DeepEqual(s, want) {
 		t.Errorf("got  %+v\nwant %+v", s, want)
 	}
-	p := s.Problem(nil)
-	if p.Limits.Budget != solver.Spend(6000) || p.Targets[0].Tolerance != 2 || p.Targets[1].Tolerance != 2.5 || p.Light != colour.D50() {
+	stock, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := s.Problem(stock)
+	if p.Limits.Budget != solver.Spend(6000) || p.Targets[0].Tolerance != 2 || p.Targets[1].Tolerance != 2.5 || p.Light != colour.D50() || p.Surface != stock.Surface(film.NoGlare) {
 		t.Errorf("problem %+v", p)
 	}
 	s.Limits.Budget = nil
-	if p := s.Problem(nil); p.Limits.Budget != (solver.Budget{}) {
+	if p := s.Problem(stock); p.Limits.Budget != (solver.Budget{}) {
 		t.Errorf("no budget became %v", p.Limits.Budget)
 	}
 }
@@ -113,6 +120,7 @@ func TestParseMistakes(t *testing.T) {
 		"plane":              {target + "colour = \"#123456\"\nplane = \"front\"", `s.toml:5: target "mud", plane: unknown plane "front"; use foreground, middle, distance or sky`},
 		"twice":              {target + "colour = \"#123456\"\n[[target]]\nname = \"mud\"\ncolour = \"#222222\"", `s.toml:6: target "mud", name: "mud" is already the name of target 1`},
 		"light":              {"format = 1\nlight = \"F11\"", `s.toml:2: light: unknown light "F11"; use D65, D50 or A`},
+		"surface":            {"format = 1\nsurface = \"wet\"", `s.toml:2: surface: unknown surface "wet"; use dry or no-glare`},
 		"photo":              {target + "colour = \"#123456\"\nat = {photo = \"w\", x = 0.1, y = 0.1}", `s.toml:5: target "mud", at: no photograph is named "w"`},
 		"at":                 {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\n" + target[11:] + "colour = \"#123456\"\nat = {photo = \"w\", x = 40, y = 0.1}", `s.toml:8: target "mud", at: x 40, y 0.1 lie outside`},
 		"keep and never":     {"format = 1\n[limits]\nkeep = [\"viridian\"]\nnever = [\"viridian\"]", `s.toml:4: limits.never: "viridian" is under keep and under never`},

@@ -3,6 +3,7 @@ package scene
 import (
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -22,8 +23,9 @@ var Planes = []string{"foreground", "middle", "distance", "sky"}
 // the default; a Scene made in code rather than read is checked by Check.
 type Scene struct {
 	Title     string
-	Tolerance float64 // CIEDE2000, > 0
-	Light     string  // D65, D50 or A
+	Tolerance float64   // CIEDE2000, > 0
+	Light     string    // D65, D50 or A
+	Surface   film.View // dry or no-glare; empty: dry
 	Limits    Limits
 	Photos    []Photo
 	Targets   []Target

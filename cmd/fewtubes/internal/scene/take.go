@@ -17,6 +17,7 @@ func (s *Scene) take(d *document) error {
 	s.Title = d.Title
 	s.Tolerance = or(d.Tolerance, DefaultTolerance)
 	s.Light = cmp.Or(strings.ToUpper(d.Light), colour.D65().Name)
+	s.Surface = d.Surface
 	if err := s.takeLimits(&d.Limits); err != nil {
 		return err
 	}

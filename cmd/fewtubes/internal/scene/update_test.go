@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 
 	"pgregory.net/rapid"
 )
@@ -32,6 +33,7 @@ func TestUpdateKeepsTheRest(t *testing.T) {
 		"name":                   {func(s *Scene) { s.Targets[5].Name = "bar" }, `name = "sand bar"`, `name = "bar"`},
 		"limit":                  {func(s *Scene) { s.Limits.MaxTubes = 6 }, ``, `max-tubes = 6`},
 		"title":                  {func(s *Scene) { s.Title = "Ebb" }, `title = "Salt marsh at ebb tide"`, `title = "Ebb"`},
+		"surface":                {func(s *Scene) { s.Surface = film.NoGlare }, ``, `surface = "no-glare"`},
 		"target at the end": {func(s *Scene) {
 			s.Targets = append(s.Targets, Target{Name: "buoy", Colour: "#c03020", Lab: colour.SRGB{R: 192. / 255, G: 48. / 255, B: 32. / 255}.Lab(), Area: 1})
 		}, ``, "[[target]]|name = \"buoy\"|colour = \"#c03020\"|area = 1|"},

@@ -45,6 +45,7 @@ func (w *writer) head(s *Scene) {
 	w.Text("title", s.Title)
 	w.Line("tolerance = %s", number(s.Tolerance))
 	w.Text("light", s.Light)
+	w.Text("surface", string(s.Surface))
 }
 
 func limitLines(l *Limits) string {

@@ -14,6 +14,7 @@ import (
 type Chart struct {
 	Title   string
 	Light   string
+	Surface film.View
 	Tubes   []catalog.Tube
 	Mass    []Swatch // of each tube as it comes from the tube
 	White   string   // name of the white the ladders use; empty: the palette has none
@@ -49,7 +50,7 @@ const MostGreens = 8
 func NewChart(title string, tubes []catalog.Tube, light *colour.Light, surface film.Surface) *Chart {
 	e := easel{light, surface}
 	tubes = plainNames(tubes)
-	c := &Chart{Title: title, Light: light.Name, Tubes: tubes}
+	c := &Chart{Title: title, Light: light.Name, Surface: surface.View(), Tubes: tubes}
 	for i := range tubes {
 		c.Mass = append(c.Mass, e.swatch(tubes[i:i+1], []int{1}))
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/gamut/film"
 )
 
 const (
@@ -33,7 +34,7 @@ func (c *Chart) drawPalette(p *press) {
 	p.ruler()
 	p.paragraph(nameSize, fmt.Sprintf("Beside each printed colour is room to paint the same mix. Numbers are parts by volume, in the order of the names. "+
 		"v is the value, 0 black to 10 white. Lay the paint thick enough to hide the paper, let it dry, and look at both under the same light; the colours are computed for %s. "+
-		"Start with the larger, weaker part and add the strong tinter little by little.", lightWords(c.Light)))
+		"Start with the larger, weaker part and add the strong tinter little by little.", lightWords(c.Light)+surfaceWords(c.Surface)))
 	p.heading("The tubes")
 	for i := range c.Tubes {
 		t := &c.Tubes[i]
@@ -143,6 +144,14 @@ func (p *press) drawRow(r Row, first, second string) {
 		p.text(x, p.y+cellHeight+0.6, pitch-1, labelSize, label)
 	}
 	p.y += height
+}
+
+// surfaceWords follow the light where the paint is not seen as it dries.
+func surfaceWords(v film.View) string {
+	if v == film.NoGlare {
+		return ", varnished or lit so that no glare is seen"
+	}
+	return ""
 }
 
 // lightWords is the light in words a painter knows.

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/catalog"
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -13,7 +14,6 @@ import (
 // plane and the order of work, on one page.
 type Handout struct {
 	Title   string
-	Light   string
 	Munsell bool // colours carry their Munsell notation instead of the value alone
 	Tubes   []catalog.Tube
 	Mass    []Swatch
@@ -35,7 +35,7 @@ var planeOrder = []string{"sky", "distance", "middle", "foreground", ""}
 // NewHandout works out the sheet of a palette found for the problem.
 func NewHandout(title string, p *solver.Problem, palette *solver.Palette) *Handout {
 	e := easel{p.Light, p.Surface}
-	h := &Handout{Title: title, Light: p.Light.Name}
+	h := &Handout{Title: title}
 	byID := map[string]catalog.Tube{}
 	for _, t := range p.Tubes {
 		if slices.Contains(palette.Tubes, t.ID) {
@@ -60,6 +60,9 @@ func NewHandout(title string, p *solver.Problem, palette *solver.Palette) *Hando
 		}
 	}
 	h.Order = h.orderOfWork()
+	if p.Surface.View() == film.NoGlare {
+		h.Order = append(h.Order, "The recipes are for a picture varnished when it is dry, or lit so that no glare is seen: until then the darks look lighter.")
+	}
 	return h
 }
 

@@ -60,7 +60,7 @@ function clear(text) {
 export function question() {
   const s = state();
   return {
-    title: s.title, tolerance: s.tolerance, light: s.light, limits: s.limits, photos: [],
+    title: s.title, tolerance: s.tolerance, light: s.light, surface: s.surface, limits: s.limits, photos: [],
     targets: s.targets.map(({ name, colour, plane, area, tolerance }) => ({ name, colour, plane, area, tolerance })),
   };
 }

@@ -14,6 +14,7 @@ export function setUpLimits() {
         s.limits.avoid = checked ? [...rest, value].sort() : rest;
       } else if (name === "tolerance") s.tolerance = number || 3;
       else if (name === "light") s.light = value;
+      else if (name === "surface") s.surface = value || undefined;
       else if (name === "prefer") s.limits.prefer = value || undefined;
       else s.limits[name] = number;
     });
@@ -25,7 +26,7 @@ export function setClasses(classes) {
 }
 
 export function drawLimits() {
-  const { limits, tolerance, light } = state();
+  const { limits, tolerance, light, surface } = state();
   const fields = byId("limit-form").elements;
   const put = (name, value) => { if (document.activeElement !== fields[name]) fields[name].value = value ?? ""; };
   put("maxTubes", limits.maxTubes);
@@ -33,6 +34,7 @@ export function drawLimits() {
   put("paintsPerMix", limits.paintsPerMix);
   put("tolerance", tolerance);
   put("light", light);
+  put("surface", surface);
   put("prefer", limits.prefer === "accuracy" ? "" : limits.prefer);
   for (const box of byId("avoid").querySelectorAll("input")) box.checked = (limits.avoid ?? []).includes(box.value);
 }

@@ -49,7 +49,7 @@ async function sheet(e) {
 
 async function show(form, path, body) {
   try {
-    const { html } = await workJSON(path, { ...body, light: state().light }, waits);
+    const { html } = await workJSON(path, { ...body, light: state().light, surface: state().surface }, waits);
     place(byId("mixed"), html);
     byId("mixed").focus();
     wrong(form, "");
