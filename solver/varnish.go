@@ -7,6 +7,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // Varnished is a target out of reach for the glare of the surface alone.
@@ -23,18 +24,18 @@ func (s *Session) Varnished(ctx context.Context, limits Limits, palette []string
 	if s.problem.Surface.View() == film.NoGlare || len(missed) == 0 {
 		return nil, nil
 	}
-	r, err := s.box.rules(&limits)
+	r, err := s.index.rules(&limits)
 	if err != nil {
 		return nil, err
 	}
-	own, err := s.box.find("palette", palette)
+	own, err := s.index.find("palette", palette)
 	if err != nil {
 		return nil, err
 	}
 	var near [2]*gamut.Mixer // of the palette and of all allowed tubes, when asked
 	for _, m := range missed {
 		target := &s.problem.Targets[s.targetIndex(m.Target)]
-		for i, tubes := range []gamut.Set{own, r.allowed} {
+		for i, tubes := range []set.Set{own, r.Allowed} {
 			if i == 1 && !m.Beyond {
 				break
 			}
@@ -48,7 +49,7 @@ func (s *Session) Varnished(ctx context.Context, limits Limits, palette []string
 				}
 			}
 			runtime.Gosched()
-			mix := near[i].Closest(target.Lab, gamut.FullSet(near[i].Len()), gamut.Search)
+			mix := near[i].Closest(target.Lab, set.Full(near[i].Len()), gamut.Search)
 			if de := colour.DE2000(near[i].Evaluate(mix.Paints, mix.Shares), target.Lab); de <= target.Tolerance {
 				out = append(out, Varnished{target.Name, de, i == 0})
 				break
