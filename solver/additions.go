@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 )
 
@@ -52,17 +53,17 @@ func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Addit
 	if err != nil {
 		return nil, err
 	}
-	w := &mostWanted{weights: s.burden(r, held), list: mostAdditions, sift: mostSifted}
+	w := &choice.MostWanted{Weights: s.burden(r, held), List: mostAdditions, Sift: mostSifted}
 	var out []Additions
 	for n := 1; n <= mostAdded; n++ {
-		w.size = held.Len() + n
-		sets, reached, capped, err := st.core.mostReach(ctx, r, st.missed, w)
+		w.Size = held.Len() + n
+		sets, reached, capped, err := st.core.MostReach(ctx, r, st.missed, w)
 		if err != nil {
 			return nil, err
 		}
 		if len(sets) > 0 {
-			w.moreThan = reached
-			out = append(out, Additions{n, s.additions(ctx, st, r, sets, cover.NewSum(w.weights)), capped})
+			w.MoreThan = reached
+			out = append(out, Additions{n, s.additions(ctx, st, r, sets, cover.NewSum(w.Weights)), capped})
 		}
 	}
 	if len(out) == 0 || out[0].Tubes > 1 {
@@ -110,7 +111,7 @@ func (s *Session) addition(ctx context.Context, st *standing, r *cover.Rules, pa
 	out := Addition{Tubes: s.index.ids(more), Reached: []string{}, Price: r.Weight(more)}
 	far := st.with(ctx, s, palette)
 	for _, t := range st.missed {
-		if far[t] <= st.core.tolerance[t] {
+		if far[t] <= st.core.Tolerance[t] {
 			out.Reached = append(out.Reached, s.problem.Targets[t].Name)
 		}
 	}

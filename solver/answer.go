@@ -1,6 +1,9 @@
 package solver
 
-import "fewtubes/gamut/colour"
+import (
+	"fewtubes/gamut/colour"
+	"fewtubes/solver/internal/choice"
+)
 
 // Answer is a verified result. Palettes of the same size are ranked by the
 // problem's preference.
@@ -22,7 +25,7 @@ type Answer struct {
 	Conflict []string // a minimal set of limits that cannot be kept together, sorted, in words
 	Stats    Stats
 
-	behind *core // what was known when it was given
+	behind *choice.Core // what was known when it was given
 }
 
 // Status says whether every target is reached by the best palette.

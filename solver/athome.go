@@ -37,7 +37,7 @@ func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error)
 		return &AtHome{}, err
 	}
 	r.Allowed = held
-	left, capped, err := st.core.fewest(ctx, r, st.reached, mostAdditions)
+	left, capped, err := st.core.Fewest(ctx, r, st.reached, mostAdditions)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +75,7 @@ func (s *Session) BestSpare(ctx context.Context, tubes []string) (*Spare, error)
 	if err != nil {
 		return nil, err
 	}
-	weights := st.core.weights(set.Full(len(st.before)).Members())
+	weights := st.core.Weights(set.Full(len(st.before)).Members())
 	var best *Spare
 	least := 0
 	for _, i := range palette.Members() {
@@ -84,7 +84,7 @@ func (s *Session) BestSpare(ctx context.Context, tubes []string) (*Spare, error)
 		far := st.with(ctx, s, less)
 		loss, spare := 0, Spare{Tube: s.index.tubes[i].ID, MeanDE: st.mean(far)}
 		for _, t := range st.reached {
-			if far[t] > st.core.tolerance[t] {
+			if far[t] > st.core.Tolerance[t] {
 				loss += weights[t]
 				spare.Lost = append(spare.Lost, Loss{s.problem.Targets[t].Name, far[t]})
 			}

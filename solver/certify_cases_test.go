@@ -50,7 +50,7 @@ func grown(t testing.TB, seed uint64, n, least, most int) (out []outOfReach) {
 }
 
 func (s *Session) growOne(t testing.TB, from set.Set) (c outOfReach, ok bool) {
-	k, target := s.choice.blank().known[0], &s.problem.Targets[0]
+	k, target := s.choice.Blank().Known[0], &s.problem.Targets[0]
 	all := set.Full(len(s.index.tubes))
 	if !k.Reaches(all, target.Tolerance, gamut.Search) {
 		return c, false

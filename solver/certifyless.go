@@ -52,7 +52,7 @@ func newWeakening(p *prover, r *cover.Rules, a *Answer) (*weakening, error) {
 func (w *weakening) apply(i int, c *claim, n *Need) {
 	c.target, c.tubes = w.target[i], set.Minus(w.allowed, w.now[i])
 	if !w.now[i].SubsetOf(w.first[i]) {
-		n.OneOf, n.BestDE = w.s.index.ids(w.now[i]), w.s.choice.oracle.Closest(c.target, c.tubes, gamut.Verdict).DE
+		n.OneOf, n.BestDE = w.s.index.ids(w.now[i]), w.s.choice.Oracle.Closest(c.target, c.tubes, gamut.Verdict).DE
 	}
 	c.without = n.OneOf
 }

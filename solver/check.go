@@ -33,7 +33,7 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	mixed := s.palettes(ctx, s.choice.blank(), []set.Set{held}, 0, r, st.beyond)
+	mixed := s.palettes(ctx, s.choice.Blank(), []set.Set{held}, 0, r, st.beyond)
 	missed := s.misses(ctx, st, r)
 	if err := ctx.Err(); err != nil {
 		return Palette{}, nil, err
@@ -54,7 +54,7 @@ func (s *Session) misses(ctx context.Context, st *standing, r *cover.Rules) (out
 	for k, t := range missed {
 		far[k] = s.withEach(ctx, t, st.palette, tubes)
 		for i, de := range far[k] {
-			if de <= st.core.tolerance[t] {
+			if de <= st.core.Tolerance[t] {
 				serves[i]++
 			}
 		}
@@ -68,7 +68,7 @@ func (s *Session) misses(ctx context.Context, st *standing, r *cover.Rules) (out
 		if len(tubes) > 0 {
 			at := nearestOf(far[k])
 			for i, de := range far[k] {
-				if de <= st.core.tolerance[t] && cmp.Or(cmp.Compare(serves[i], serves[at]), cmp.Compare(burden[tubes[at]], burden[tubes[i]])) > 0 {
+				if de <= st.core.Tolerance[t] && cmp.Or(cmp.Compare(serves[i], serves[at]), cmp.Compare(burden[tubes[at]], burden[tubes[i]])) > 0 {
 					at = i
 				}
 			}

@@ -10,6 +10,7 @@ import (
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/reach"
 )
@@ -27,7 +28,7 @@ const (
 // *catalog.UnknownTube, or the context's. When the context ends the choice
 // early, the answer holds the best palette found by then, if any, with the
 // proof "interrupted"; it is nil when there is none.
-func Choose(ctx context.Context, p Problem, progress func(Progress)) (*Answer, error) {
+func Choose(ctx context.Context, p Problem, progress func(choice.Progress)) (*Answer, error) {
 	s, err := NewSession(p)
 	if err != nil {
 		return nil, err
@@ -42,7 +43,7 @@ type Session struct {
 	problem Problem
 	index   *index
 	mixer   *gamut.Mixer
-	choice  *chooser
+	choice  *choice.Chooser
 	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
 }
 
@@ -71,14 +72,14 @@ func NewSession(p Problem) (*Session, error) {
 	p.MostPalettes = cmp.Or(p.MostPalettes, defaultMostPalettes)
 	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
 	s := &Session{problem: p, index: x, mixer: m, recipes: make([]*gamut.RecipeBook, len(p.Targets))}
-	k := &stakes{oracle: newOracle(m, p.Targets), tubes: len(p.Tubes), flaws: drawbacks(p.Tubes)}
+	k := &choice.Stakes{Oracle: newOracle(m, p.Targets), Tubes: len(p.Tubes), Flaws: drawbacks(p.Tubes)}
 	for _, t := range p.Targets {
-		k.tolerance, k.area = append(k.tolerance, t.Tolerance), append(k.area, t.Area)
+		k.Tolerance, k.Area = append(k.Tolerance, t.Tolerance), append(k.Area, t.Area)
 	}
-	if k.prices, err = x.prices(nil); err != nil {
+	if k.Prices, err = x.prices(nil); err != nil {
 		return nil, err
 	}
-	s.choice = &chooser{stakes: k}
+	s.choice = &choice.Chooser{Stakes: k}
 	return s, nil
 }
 
@@ -102,17 +103,17 @@ func newOracle(m *gamut.Mixer, targets []Target) reach.Oracle {
 
 // alone is the nearest mix of a palette by itself.
 func (s *Session) alone(t int, palette set.Set) gamut.Mix {
-	return reach.Alone(s.choice.oracle, t, palette)
+	return reach.Alone(s.choice.Oracle, t, palette)
 }
 
 // Choose is as the function of that name, under the limits and preference given.
-func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
+func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(choice.Progress)) (*Answer, error) {
 	return s.choose(ctx, &asked{limits, prefer, false}, progress)
 }
 
 // ChooseWhole is Choose for who is not there to see a part: when the context ends
 // there is no answer, and no time goes into rounding one off.
-func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
+func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(choice.Progress)) (*Answer, error) {
 	return s.choose(ctx, &asked{limits, prefer, true}, progress)
 }
 
@@ -123,7 +124,7 @@ type asked struct {
 	whole  bool // when the context ends, nothing is finished
 }
 
-func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)) (*Answer, error) {
+func (s *Session) choose(ctx context.Context, by *asked, progress func(choice.Progress)) (*Answer, error) {
 	by.prefer = cmp.Or(by.prefer, Accuracy)
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -132,21 +133,21 @@ func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)
 	if err != nil {
 		return nil, err
 	}
-	w.order, w.most, w.watch = by.prefer.order(s.problem.Tubes), s.problem.MostPalettes, progress
-	c, d, err := s.choice.decide(ctx, w)
+	w.Order, w.Most, w.Watch = by.prefer.order(s.problem.Tubes), s.problem.MostPalettes, progress
+	c, d, err := s.choice.Decide(ctx, w)
 	if err != nil && ctx.Err() != nil {
 		err = ctx.Err()
 	}
-	if err != nil && (ctx.Err() == nil || by.whole || d == nil || len(d.palettes) == 0) {
+	if err != nil && (ctx.Err() == nil || by.whole || d == nil || len(d.Palettes) == 0) {
 		return nil, err
 	}
-	a := s.answer(ctx, c, d, by, w.order)
+	a := s.answer(ctx, c, d, by, w.Order)
 	if a == nil {
 		return nil, ctx.Err()
 	}
 	if err != nil {
 		a.Minimum.Proof = Interrupted
-		a.Minimum.AtLeast = d.lower
+		a.Minimum.AtLeast = d.Lower
 	}
 	if err == nil && len(a.Missed) > 0 {
 		if err := s.trim(ctx, c, d, a); err != nil && ctx.Err() == nil {
@@ -165,49 +166,49 @@ func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)
 // answer puts a decision into ids, colours, recipes and words. When the context
 // ends, the best palette is mixed all the same, others as far as it went; a wish
 // for the whole of it then gets nil.
-func (s *Session) answer(ctx context.Context, c *core, d *decision, by *asked, order order) *Answer {
+func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision, by *asked, order choice.Order) *Answer {
 	always := 1
 	if by.whole {
 		always = 0
 	}
 	left := func() bool { return by.whole && ctx.Err() != nil }
-	palettes := s.palettes(ctx, c, d.palettes, always, d.rules, d.unreachable)
+	palettes := s.palettes(ctx, c, d.Palettes, always, d.Rules, d.Unreachable)
 	if left() {
 		return nil
 	}
 	a := &Answer{
 		Status:   AllReached,
-		Minimum:  Minimum{Tubes: d.size, AtLeast: d.size, Proof: Searched},
+		Minimum:  Minimum{Tubes: d.Size, AtLeast: d.Size, Proof: Searched},
 		Palettes: palettes,
-		Needs:    s.needs(d),
-		Stats:    Stats{Rounds: d.rounds, Cuts: d.cuts},
+		Needs:    s.needs(d.Needs),
+		Stats:    Stats{Rounds: d.Rounds, Cuts: d.Cuts},
 		behind:   c,
 	}
 	all := by.limits.all()
-	for _, i := range d.conflict {
+	for _, i := range d.Conflict {
 		a.Conflict = append(a.Conflict, all[i].String())
 	}
-	a.Capped = d.capped || len(a.Palettes) < len(d.palettes)
+	a.Capped = d.Capped || len(a.Palettes) < len(d.Palettes)
 	s.rank(a.Palettes, d, order)
 	best := &a.Palettes[0]
 	held, _ := s.index.find("palette", best.Tubes)
-	for _, t := range d.unreachable {
+	for _, t := range d.Unreachable {
 		if left() {
 			return nil
 		}
-		m := s.miss(ctx, t, s.alone(t, d.rules.Allowed), d.rules.Allowed, s.outside(&by.limits, d.rules.Allowed))
+		m := s.miss(ctx, t, s.alone(t, d.Rules.Allowed), d.Rules.Allowed, s.outside(&by.limits, d.Rules.Allowed))
 		m.Beyond = true
 		a.Unreachable = append(a.Unreachable, m)
 	}
-	for _, t := range d.reachable {
+	for _, t := range d.Reachable {
 		if o := &best.Targets[t]; !o.Reached {
-			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, set.Minus(d.rules.Allowed, held)))
+			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, set.Minus(d.Rules.Allowed, held)))
 		}
 	}
 	if len(a.Missed)+len(a.Unreachable) > 0 {
 		a.Status = SomeMissed
 	}
-	for _, k := range c.known {
+	for _, k := range c.Known {
 		a.Stats.Searches += k.Searches
 	}
 	if left() {
@@ -223,10 +224,10 @@ func (s *Session) outside(l *Limits, allowed set.Set) set.Set {
 	return set.Minus(set.Minus(set.Full(len(s.index.tubes)), allowed), never)
 }
 
-func (s *Session) needs(d *decision) []Need {
+func (s *Session) needs(needs []choice.Need) []Need {
 	out := []Need{}
-	for _, n := range d.needs {
-		out = append(out, Need{Target: s.problem.Targets[n.target].Name, OneOf: s.index.ids(n.oneOf), BestDE: n.best, Proof: Searched})
+	for _, n := range needs {
+		out = append(out, Need{Target: s.problem.Targets[n.Target].Name, OneOf: s.index.ids(n.OneOf), BestDE: n.Best, Proof: Searched})
 	}
 	return out
 }
@@ -235,13 +236,13 @@ func (s *Session) needs(d *decision) []Need {
 // by accuracy as favourite does, then by worst difference, mean difference and
 // price. Palettes that are listed exactly in that order already, because there
 // are more than are listed, keep the first place.
-func (s *Session) rank(palettes []Palette, d *decision, order order) {
+func (s *Session) rank(palettes []Palette, d *choice.Decision, order choice.Order) {
 	key := func(p *Palette) [3]float64 {
 		palette, _ := s.index.find("palette", p.Tubes)
-		if order.weigh == nil {
-			return [3]float64{asGood(p.WorstDE), float64(cover.NewSum(s.choice.flaws).Of(palette)), float64(p.Price)}
+		if order.Weigh == nil {
+			return [3]float64{choice.AsGood(p.WorstDE), float64(cover.NewSum(s.choice.Flaws).Of(palette)), float64(p.Price)}
 		}
-		return [3]float64{float64(cover.NewSum(order.weigh(d.rules, d.size)).Of(palette))}
+		return [3]float64{float64(cover.NewSum(order.Weigh(d.Rules, d.Size)).Of(palette))}
 	}
 	slices.SortStableFunc(palettes, func(a, b Palette) int {
 		x, y := key(&a), key(&b)

@@ -7,7 +7,6 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/set"
-	"fewtubes/solver/internal/cover"
 )
 
 // Comparison sets palettes that answer the same targets side by side.
@@ -79,9 +78,8 @@ func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, erro
 
 // beyond are the targets out of reach of all tubes of the catalogue together.
 func (s *Session) beyond(ctx context.Context) ([]int, error) {
-	d := &decision{rules: &cover.Rules{Allowed: set.Full(len(s.index.tubes))}}
-	err := s.choice.blank().partTargets(ctx, d)
-	return d.unreachable, err
+	_, beyond, err := s.choice.Blank().Reachable(ctx, set.Full(len(s.index.tubes)))
+	return beyond, err
 }
 
 func (s *Session) compared(n Named) (Compared, error) {

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/parallel"
 )
@@ -51,8 +52,8 @@ func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64, wat
 	if err != nil {
 		return nil, err
 	}
-	k := s.choice.blank()
-	targets, floor, err := k.within(ctx, r, loosest)
+	k := s.choice.Blank()
+	targets, floor, err := within(ctx, k, r, loosest)
 	if err != nil {
 		return nil, err
 	}
@@ -89,11 +90,11 @@ func counting(before int, watch func(points int)) func(points int) {
 
 // within are the targets that all allowed tubes together reach at a tolerance,
 // and the worst difference they come to.
-func (c *core) within(ctx context.Context, r *cover.Rules, tolerance float64) (targets []int, floor float64, err error) {
-	far := make([]float64, len(c.known))
-	parallel.Each(len(c.known), func(t int) {
+func within(ctx context.Context, c *choice.Core, r *cover.Rules, tolerance float64) (targets []int, floor float64, err error) {
+	far := make([]float64, len(c.Known))
+	parallel.Each(len(c.Known), func(t int) {
 		if far[t] = math.Inf(1); ctx.Err() == nil {
-			far[t] = c.known[t].Nearest(r.Allowed, gamut.Verdict).DE
+			far[t] = c.Known[t].Nearest(r.Allowed, gamut.Verdict).DE
 		}
 	})
 	for t := range far {
@@ -104,35 +105,26 @@ func (c *core) within(ctx context.Context, r *cover.Rules, tolerance float64) (t
 	return targets, floor, ctx.Err()
 }
 
-// retry runs a computation again, knowing more, when a cut proves wrong.
-func retry(f func() error) error {
-	for {
-		if err := f(); err != errRevoked {
-			return err
-		}
-	}
-}
-
-func (s *Session) bySize(ctx context.Context, k *core, r *cover.Rules, targets []int, floor float64, found func(points int)) (points []Point, err error) {
-	err = retry(func() error {
+func (s *Session) bySize(ctx context.Context, k *choice.Core, r *cover.Rules, targets []int, floor float64, found func(points int)) (points []Point, err error) {
+	err = choice.Retry(func() error {
 		points = nil
-		h := newHunt(len(s.index.tubes), k.known, r)
+		h := k.Hunt(r)
 		var best set.Set
-		last := farOff
+		last := choice.FarOff
 		for size := max(1, r.Keep.Len()); size <= r.Allowed.Len(); size++ {
-			palette, worst, err := h.tighten(ctx, targets, cover.Question{Size: size}, best)
+			palette, worst, err := h.Tighten(ctx, targets, cover.Question{Size: size}, best)
 			if err != nil {
 				return err
 			}
 			if best = palette; palette == nil {
 				continue // the limits need more tubes than this
 			}
-			if worst < last-fineness {
+			if worst < last-choice.Fineness {
 				points = append(points, s.point(r, palette, worst))
 				found(len(points))
 			}
 			last = min(last, worst)
-			if worst <= max(fineEnough, floor+fineness) || size == r.Most {
+			if worst <= max(fineEnough, floor+choice.Fineness) || size == r.Most {
 				return nil
 			}
 		}
@@ -145,24 +137,19 @@ func (s *Session) bySize(ctx context.Context, k *core, r *cover.Rules, targets [
 // tolerance: the cheapest that holds the loosest tolerance, the tightest at that
 // price, the cheapest that is tighter by a step, and so on. The points by size
 // show how cheap it can be at least.
-func (s *Session) byPrice(ctx context.Context, k *core, r *cover.Rules, targets []int, floor, loosest float64, bySize []Point, found func(points int)) (points []Point, err error) {
-	err = retry(func() error {
+func (s *Session) byPrice(ctx context.Context, k *choice.Core, r *cover.Rules, targets []int, floor, loosest float64, bySize []Point, found func(points int)) (points []Point, err error) {
+	err = choice.Retry(func() error {
 		points = nil
-		h := newHunt(len(s.index.tubes), k.known, r)
+		h := k.Hunt(r)
 		for tolerance := loosest; ; {
-			under := h.Switch()
-			d := &demand{targets: targets, tolerance: make([]float64, len(k.known)), under: under}
-			for t := range d.tolerance {
-				d.tolerance[t] = tolerance
-			}
-			h.demand(d)
-			palette, cost, err := h.cheaper(ctx, cover.Question{Size: -1, On: []cover.Switch{under}}, h.Weight(), s.cheapestOf(bySize, tolerance))
-			h.drop(d)
+			d := h.Within(targets, tolerance)
+			palette, cost, err := h.Cheaper(ctx, cover.Question{Size: -1, On: []cover.Switch{d.Under}}, h.Weight(), s.cheapestOf(bySize, tolerance))
+			h.Drop(d)
 			if err != nil || palette == nil {
 				return err
 			}
 			at := cover.Question{Size: -1, Bounds: []cover.Bound{{Sum: h.Weight(), Most: cost}}}
-			palette, worst, err := h.tighten(ctx, targets, at, palette)
+			palette, worst, err := h.Tighten(ctx, targets, at, palette)
 			if err != nil {
 				return err
 			}

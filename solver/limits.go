@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 )
 
@@ -88,28 +89,28 @@ var keys = map[LimitKind]string{
 }
 
 // kindOf is how the choice sees a kind of limit.
-var kindOf = map[LimitKind]limitKind{
-	LimitTubes: limitSize, LimitBudget: limitBudget, LimitAvoid: limitForbid, LimitKeep: limitKeep,
-	LimitNever: limitForbid, LimitOnly: limitOnly, LimitAtMostOne: limitGroup,
+var kindOf = map[LimitKind]choice.Kind{
+	LimitTubes: choice.MostTubes, LimitBudget: choice.Budget, LimitAvoid: choice.Forbid, LimitKeep: choice.Keep,
+	LimitNever: choice.Forbid, LimitOnly: choice.Only, LimitAtMostOne: choice.Group,
 }
 
 // limits looks limits up in the catalogue. Errors are *UnknownError, or
 // *catalog.UnknownTube wrapped by the limit's key.
-func (x *index) limits(all []Limit) ([]limit, error) {
+func (x *index) limits(all []Limit) ([]choice.Limit, error) {
 	words := make([]string, len(all))
 	for i, l := range all {
 		words[i] = l.String()
 	}
 	sorted := distinct(words)
-	out := make([]limit, len(all))
+	out := make([]choice.Limit, len(all))
 	for i, l := range all {
-		order, _ := slices.BinarySearch(sorted, words[i])
-		out[i] = limit{kind: kindOf[l.Kind], most: l.Number, order: order}
+		turn, _ := slices.BinarySearch(sorted, words[i])
+		out[i] = choice.Limit{Kind: kindOf[l.Kind], Most: l.Number, Turn: turn}
 		var err error
 		if l.Kind == LimitAvoid {
-			out[i].tubes, err = x.ofClass(l.Class)
+			out[i].Tubes, err = x.ofClass(l.Class)
 		} else {
-			out[i].tubes, err = x.find(keys[l.Kind], l.Tubes)
+			out[i].Tubes, err = x.find(keys[l.Kind], l.Tubes)
 		}
 		if err != nil {
 			return nil, err
@@ -150,7 +151,7 @@ func (x *index) prices(own []string) ([]int, error) {
 // wish turns limits into indices, and checks that some palette keeps them. Errors
 // are *UnknownError, *catalog.UnknownTube wrapped by the limit's key, or
 // *ContradictionError.
-func (x *index) wish(l *Limits) (*wish, error) {
+func (x *index) wish(l *Limits) (*choice.Wish, error) {
 	limits, err := x.limits(l.all())
 	if err != nil {
 		return nil, err
@@ -159,8 +160,8 @@ func (x *index) wish(l *Limits) (*wish, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &wish{limits: limits, prices: prices}
-	return w, x.checkTogether(l, rulesOf(len(x.tubes), limits, prices))
+	w := &choice.Wish{Limits: limits, Prices: prices}
+	return w, x.checkTogether(l, choice.RulesOf(len(x.tubes), limits, prices))
 }
 
 // rules are those of limits. Errors are as of wish.
@@ -169,7 +170,7 @@ func (x *index) rules(l *Limits) (*cover.Rules, error) {
 	if err != nil {
 		return nil, err
 	}
-	return rulesOf(len(x.tubes), w.limits, w.prices), nil
+	return choice.RulesOf(len(x.tubes), w.Limits, w.Prices), nil
 }
 
 func checkClass(class string) error {

@@ -53,7 +53,7 @@ func (s *Session) withEach(ctx context.Context, t int, palette set.Set, tubes []
 		if ctx.Err() == nil {
 			with := palette.Clone()
 			with.Add(tubes[i])
-			far[i] = s.choice.oracle.Closest(t, with, gamut.Search).DE
+			far[i] = s.choice.Oracle.Closest(t, with, gamut.Search).DE
 		}
 	})
 	return far

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/parallel"
 )
@@ -14,7 +15,7 @@ import (
 // palettes mixes every target from every palette. When
 // the context ends, palettes not mixed by then are left out, but for the first
 // so many.
-func (s *Session) palettes(ctx context.Context, c *core, sets []set.Set, always int, r *cover.Rules, unreachable []int) []Palette {
+func (s *Session) palettes(ctx context.Context, c *choice.Core, sets []set.Set, always int, r *cover.Rules, unreachable []int) []Palette {
 	targets := s.problem.Targets
 	mixed := make([][]Outcome, len(sets))
 	for i := range sets {
@@ -57,9 +58,9 @@ func (p *Palette) measure(unreachable []int) {
 }
 
 // outcome is the nearest mix of a palette to a target, and its recipe.
-func (s *Session) outcome(c *core, t int, palette set.Set) Outcome {
+func (s *Session) outcome(c *choice.Core, t int, palette set.Set) Outcome {
 	target := &s.problem.Targets[t]
-	mix := c.shown(t, palette)
+	mix := c.Shown(t, palette)
 	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance}
 	if math.IsInf(mix.DE, 1) {
 		return out

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fewtubes/catalog"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 )
 
@@ -12,9 +13,9 @@ import (
 //   - hazards: how many hazard classes the tubes carry, each tube counted
 //   - lightfastness: fewest tubes of the worst class, then of the next; a tube
 //     of unknown class counts as III
-func (p Preference) order(tubes []catalog.Tube) order {
-	each := func(weight func(t *catalog.Tube, size int) int) order {
-		return order{string(p), func(_ *cover.Rules, size int) []int {
+func (p Preference) order(tubes []catalog.Tube) choice.Order {
+	each := func(weight func(t *catalog.Tube, size int) int) choice.Order {
+		return choice.Order{Name: string(p), Weigh: func(_ *cover.Rules, size int) []int {
 			out := make([]int, len(tubes))
 			for i := range tubes {
 				out[i] = weight(&tubes[i], size)
@@ -24,13 +25,13 @@ func (p Preference) order(tubes []catalog.Tube) order {
 	}
 	switch p {
 	case Price:
-		return order{string(p), func(r *cover.Rules, _ int) []int { return r.Weights }}
+		return choice.Order{Name: string(p), Weigh: func(r *cover.Rules, _ int) []int { return r.Weights }}
 	case FewestHazards:
 		return each(func(t *catalog.Tube, _ int) int { return len(t.Hazards) })
 	case Lightfast:
 		return each(func(t *catalog.Tube, size int) int { return fading(t.Lightfastness, size) })
 	}
-	return order{name: string(p)}
+	return choice.Order{Name: string(p)}
 }
 
 // fading weighs a lightfastness class so that no number of better tubes in a

@@ -123,7 +123,7 @@ func TestSessionForgetsWhatItKept(t *testing.T) {
 	}
 	l := Limits{Never: []string{p.Tubes[3].ID}}
 	first := told(t, s, l, Accuracy)
-	s.choice.oracle, s.choice.grounds = newOracle(s.mixer, p.Targets), nil
+	s.choice.Oracle, s.choice.Grounds = newOracle(s.mixer, p.Targets), nil
 	if told(t, s, l, Accuracy) != first {
 		t.Error("another answer without what was kept")
 	}

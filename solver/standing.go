@@ -5,13 +5,14 @@ import (
 	"slices"
 
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/parallel"
 )
 
 // standing is how the targets stand to a palette.
 type standing struct {
-	core    *core // knows the palette's mixes
+	core    *choice.Core // knows the palette's mixes
 	palette set.Set
 	before  []float64 // per target: the difference of the palette's nearest mix
 	reached []int
@@ -22,21 +23,21 @@ type standing struct {
 // standing mixes every target from a palette, and looks among the tubes allowed
 // for what it misses as a choice does.
 func (s *Session) standing(ctx context.Context, palette set.Set, r *cover.Rules) (*standing, error) {
-	st := &standing{core: s.choice.blank(), palette: palette, before: make([]float64, len(s.problem.Targets))}
+	st := &standing{core: s.choice.Blank(), palette: palette, before: make([]float64, len(s.problem.Targets))}
 	parallel.Each(len(st.before), func(t int) {
 		if ctx.Err() == nil {
 			mix := s.alone(t, palette)
-			st.core.known[t].Learn(mix)
+			st.core.Known[t].Learn(mix)
 			st.before[t] = mix.DE
 		}
 	})
-	d := &decision{rules: r}
-	if err := st.core.partTargets(ctx, d); err != nil {
+	reachable, beyond, err := st.core.Reachable(ctx, r.Allowed)
+	if err != nil {
 		return nil, err
 	}
-	st.beyond = d.unreachable
-	for _, t := range d.reachable {
-		if st.before[t] <= st.core.tolerance[t] {
+	st.beyond = beyond
+	for _, t := range reachable {
+		if st.before[t] <= st.core.Tolerance[t] {
 			st.reached = append(st.reached, t)
 		} else {
 			st.missed = append(st.missed, t)
@@ -51,7 +52,7 @@ func (st *standing) with(ctx context.Context, s *Session, palette set.Set) []flo
 	far := make([]float64, len(st.before))
 	parallel.Each(len(far), func(t int) {
 		if ctx.Err() == nil {
-			far[t] = st.core.shown(t, palette).DE
+			far[t] = st.core.Shown(t, palette).DE
 		}
 	})
 	return far

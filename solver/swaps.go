@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/parallel"
 )
@@ -51,9 +52,9 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 	members := set.Members()
 	out := make([]Swap, len(members))
 	parallel.Each(len(members), func(n int) {
-		c := s.choice.blank() // of its own: what one tube teaches must not depend on when another is done
+		c := s.choice.Blank() // of its own: what one tube teaches must not depend on when another is done
 		for i, t := range reached {
-			c.known[t].Learn(known[i])
+			c.Known[t].Learn(known[i])
 		}
 		out[n] = s.swap(ctx, c, r, set, members[n], reached)
 	})
@@ -64,7 +65,7 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 }
 
 // swap finds the stand-ins of one tube of a palette.
-func (s *Session) swap(ctx context.Context, c *core, r *cover.Rules, palette set.Set, tube int, reached []int) Swap {
+func (s *Session) swap(ctx context.Context, c *choice.Core, r *cover.Rules, palette set.Set, tube int, reached []int) Swap {
 	swap := Swap{Tube: s.index.tubes[tube].ID, StandIns: []StandIn{}}
 	less := palette.Clone()
 	less.Remove(tube)
@@ -74,7 +75,7 @@ func (s *Session) swap(ctx context.Context, c *core, r *cover.Rules, palette set
 		if ctx.Err() != nil {
 			break
 		}
-		if r.Keeps(with) && c.reachesAll(ctx, with, j, r.Allowed, reached) {
+		if r.Keeps(with) && reachesAll(ctx, c, with, j, r.Allowed, reached) {
 			swap.StandIns = append(swap.StandIns, s.standIn(c, r, j, with, reached))
 		}
 	}
@@ -87,28 +88,28 @@ func (s *Session) swap(ctx context.Context, c *core, r *cover.Rules, palette set
 // reachesAll answers from known mixes and cuts where it can. A palette found to
 // miss a target leaves a cut behind, grown from its core, that also answers for
 // most of the next candidates.
-func (c *core) reachesAll(ctx context.Context, with set.Set, tube int, allowed set.Set, targets []int) bool {
+func reachesAll(ctx context.Context, c *choice.Core, with set.Set, tube int, allowed set.Set, targets []int) bool {
 	for _, t := range targets {
 		// A cut excludes many candidates at once; each is looked at before it goes.
-		if k := c.known[t]; k.KnownToMiss(with, c.tolerance[t]) && !k.ReachesBy(with, tube, c.tolerance[t]) {
+		if k := c.Known[t]; k.KnownToMiss(with, c.Tolerance[t]) && !k.ReachesBy(with, tube, c.Tolerance[t]) {
 			return false
 		}
 	}
 	for _, t := range targets {
-		k := c.known[t]
-		if k.ReachesBy(with, tube, c.tolerance[t]) {
+		k := c.Known[t]
+		if k.ReachesBy(with, tube, c.Tolerance[t]) {
 			continue
 		}
-		_, _ = k.Explain(ctx, with, allowed, c.tolerance[t]) // for those that follow
+		_, _ = k.Explain(ctx, with, allowed, c.Tolerance[t]) // for those that follow
 		return false
 	}
 	return true
 }
 
-func (s *Session) standIn(c *core, r *cover.Rules, tube int, palette set.Set, targets []int) StandIn {
+func (s *Session) standIn(c *choice.Core, r *cover.Rules, tube int, palette set.Set, targets []int) StandIn {
 	out := StandIn{Tube: s.index.tubes[tube].ID, Price: r.Weight(palette)}
 	far := make([]float64, len(targets))
-	parallel.Each(len(far), func(i int) { far[i] = c.shown(targets[i], palette).DE })
+	parallel.Each(len(far), func(i int) { far[i] = c.Shown(targets[i], palette).DE })
 	for _, de := range far {
 		out.WorstDE = max(out.WorstDE, de)
 		out.MeanDE += de / float64(len(far))

@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/reach"
 )
 
@@ -55,7 +56,7 @@ func newDistances(t testing.TB, p *Problem) distances {
 			continue
 		}
 		for target := range p.Targets {
-			if out[s][target] > fineness {
+			if out[s][target] > choice.Fineness {
 				out[s][target] = min(out[s][target], m.Closest(p.Targets[target].Lab, sets[s], gamut.Search).DE)
 			}
 		}
@@ -100,7 +101,7 @@ func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 		for n := range point.Tubes + 1 {
 			tightest = min(tightest, best[n])
 		}
-		if math.Abs(point.Tolerance-tightest) > 2*fineness {
+		if math.Abs(point.Tolerance-tightest) > 2*choice.Fineness {
 			t.Errorf("case %d: %d tubes hold %v, by brute force %v", seed, point.Tubes, point.Tolerance, tightest)
 		}
 		checkHolds(t, seed, s, far, targets, point)
@@ -112,7 +113,7 @@ func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 				tightest = min(tightest, far.worst(held, targets))
 			}
 		}
-		if math.Abs(point.Tolerance-tightest) > 2*fineness {
+		if math.Abs(point.Tolerance-tightest) > 2*choice.Fineness {
 			t.Errorf("case %d: price %d holds %v, by brute force %v", seed, point.Price, point.Tolerance, tightest)
 		}
 		checkHolds(t, seed, s, far, targets, point)
@@ -170,7 +171,7 @@ func checkHolds(t *testing.T, seed uint64, s *Session, far distances, targets []
 	if err != nil || set.Len() != point.Tubes || s.priceOf(int(set[0])) != point.Price {
 		t.Errorf("case %d: point %+v: %v", seed, point, err)
 	}
-	if worst := far.worst(int(set[0]), targets); worst > point.Tolerance+2*fineness {
+	if worst := far.worst(int(set[0]), targets); worst > point.Tolerance+2*choice.Fineness {
 		t.Errorf("case %d: %v holds %v, not %v", seed, point.Palette, worst, point.Tolerance)
 	}
 }

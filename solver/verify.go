@@ -8,6 +8,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/solver/internal/choice"
 )
 
 // same is how near two ways to work out one difference must come.
@@ -52,11 +53,11 @@ func (s *Session) verifySmaller(p, than *Palette, l *Limits) error {
 		for t, o := range q.Targets {
 			if !o.Reached {
 				missed[o.Target] = true
-				area[k] += max(s.problem.Targets[t].Area, whole/areaSteps)
+				area[k] += max(s.problem.Targets[t].Area, whole/choice.AreaSteps)
 			}
 		}
 	}
-	if slack := whole * float64(len(p.Targets)) / areaSteps; area[0] > area[1]+slack {
+	if slack := whole * float64(len(p.Targets)) / choice.AreaSteps; area[0] > area[1]+slack {
 		return fmt.Errorf("it misses %v of area, the other %v", area[0], area[1])
 	}
 	return s.verifyPalette(p, l, missed)

@@ -1,7 +1,6 @@
 package solver
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -101,15 +100,9 @@ func (s *Session) DisjointNeeds(ctx context.Context, limits Limits, a *Answer) (
 			targets = append(targets, t)
 		}
 	}
-	smallest := func(a, b need) int { return cmp.Compare(a.oneOf.Len(), b.oneOf.Len()) }
-	d := &decision{}
-	err = retry(func() error {
-		d.needs = disjointNeeds(ctx, a.behind.cutsFor(r, targets), a.Minimum.Tubes, smallest)
-		return a.behind.ensure(ctx, d.needs)
-	})
-	if err != nil || d.needs == nil {
+	found, err := a.behind.DisjointNeeds(ctx, r, targets, a.Minimum.Tubes)
+	if err != nil || found == nil {
 		return nil, err
 	}
-	d.sortNeeds()
-	return s.needs(d), nil
+	return s.needs(found), nil
 }

@@ -1,4 +1,4 @@
-package solver
+package choice
 
 import (
 	"cmp"
@@ -12,7 +12,7 @@ import (
 )
 
 // decide chooses. It starts again, knowing more, when a cut proves wrong.
-func (c *core) decide(ctx context.Context, w *wish) (*decision, error) {
+func (c *Core) decide(ctx context.Context, w *Wish) (*Decision, error) {
 	r := c.rules(w)
 	for {
 		d, err := c.attempt(ctx, r, w)
@@ -22,15 +22,16 @@ func (c *core) decide(ctx context.Context, w *wish) (*decision, error) {
 	}
 }
 
-func (c *core) attempt(ctx context.Context, r *cover.Rules, w *wish) (*decision, error) {
-	d := &decision{rules: r}
-	if err := c.partTargets(ctx, d); err != nil {
+func (c *Core) attempt(ctx context.Context, r *cover.Rules, w *Wish) (*Decision, error) {
+	d := &Decision{Rules: r}
+	var err error
+	if d.Reachable, d.Unreachable, err = c.Reachable(ctx, r.Allowed); err != nil {
 		return d, err
 	}
-	h := newHunt(c.tubes, c.known, r)
-	h.demand(&demand{targets: d.reachable, tolerance: c.tolerance})
-	seen := c.watching(h, d, w.watch)
-	defer func() { d.rounds, d.cuts = d.rounds+h.rounds, d.cuts+h.loaded }()
+	h := c.Hunt(r)
+	h.demand(&Demand{targets: d.Reachable, tolerance: c.Tolerance})
+	seen := c.watching(h, d, w.Watch)
+	defer func() { d.Rounds, d.Cuts = d.Rounds+h.rounds, d.Cuts+h.loaded }()
 	smallest, blame, err := h.smallest(ctx, seen)
 	switch {
 	case err != nil:
@@ -43,36 +44,36 @@ func (c *core) attempt(ctx context.Context, r *cover.Rules, w *wish) (*decision,
 	case smallest.Len() == 0:
 		return d, c.fallBack(ctx, d, h)
 	}
-	d.reached, d.size = true, smallest.Len()
+	d.reached, d.Size = true, smallest.Len()
 	if err := c.list(ctx, h, d, w, smallest); err != nil {
 		d.interrupted(seen)
 		return d, err
 	}
-	d.needs, err = c.needs(ctx, d)
+	d.Needs, err = c.needs(ctx, d)
 	return d, err
 }
 
-// partTargets sets aside what is beyond every allowed tube together.
-func (c *core) partTargets(ctx context.Context, d *decision) error {
-	errs := make([]error, len(c.known))
-	beyond := make([]bool, len(c.known))
-	all := d.rules.Allowed
-	parallel.Each(len(c.known), func(t int) {
-		beyond[t], errs[t] = c.known[t].SurelyMisses(ctx, all, c.tolerance[t])
+// Reachable tells the targets within reach of some tubes together from those
+// beyond.
+func (c *Core) Reachable(ctx context.Context, tubes set.Set) (reachable, beyond []int, err error) {
+	errs := make([]error, len(c.Known))
+	misses := make([]bool, len(c.Known))
+	parallel.Each(len(c.Known), func(t int) {
+		misses[t], errs[t] = c.Known[t].SurelyMisses(ctx, tubes, c.Tolerance[t])
 	})
-	for t := range c.known {
-		if beyond[t] {
-			d.unreachable = append(d.unreachable, t)
+	for t := range c.Known {
+		if misses[t] {
+			beyond = append(beyond, t)
 		} else {
-			d.reachable = append(d.reachable, t)
+			reachable = append(reachable, t)
 		}
 	}
-	return cmp.Or(errs...)
+	return reachable, beyond, cmp.Or(errs...)
 }
 
 // smallest is a smallest palette that reaches every demand within the limits.
 // When there is none it is nil, and blame names limits that cannot be kept.
-func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette set.Set, blame []cover.Limit, err error) {
+func (h *Hunt) smallest(ctx context.Context, seen *sighting) (palette set.Set, blame []cover.Limit, err error) {
 	for size := h.rules.Keep.Len(); ; size++ {
 		seen.atLeast(size)
 		palette, out, err := h.find(ctx, cover.Question{Size: size, Unsure: true})
@@ -92,11 +93,11 @@ func (h *hunt) smallest(ctx context.Context, seen *sighting) (palette set.Set, b
 
 // fallBack serves a scene of which nothing can be reached: the one tube that
 // comes nearest to all of it.
-func (c *core) fallBack(ctx context.Context, d *decision, h *hunt) error {
-	palette, _, err := h.tighten(ctx, set.Full(len(c.known)).Members(), cover.Question{Size: 1}, nil)
+func (c *Core) fallBack(ctx context.Context, d *Decision, h *Hunt) error {
+	palette, _, err := h.Tighten(ctx, set.Full(len(c.Known)).Members(), cover.Question{Size: 1}, nil)
 	if err != nil {
 		return err
 	}
-	d.reached, d.size, d.palettes = true, palette.Len(), []set.Set{palette}
+	d.reached, d.Size, d.Palettes = true, palette.Len(), []set.Set{palette}
 	return nil
 }

@@ -1,4 +1,4 @@
-package solver
+package choice
 
 import (
 	"context"
@@ -93,20 +93,20 @@ func (f *families) distance(t int, palette set.Set) float64 {
 
 // fakeCase is a choice over a fake oracle.
 type fakeCase struct {
-	*stakes
+	*Stakes
 	o    *families
-	wish wish
+	wish Wish
 }
 
 func drawCase(t *rapid.T) *fakeCase {
 	n := rapid.IntRange(2, 9).Draw(t, "tubes")
 	targets := rapid.IntRange(1, 5).Draw(t, "targets")
 	o := &families{n: n, blind: rapid.Bool().Draw(t, "blind")}
-	c := &fakeCase{stakes: &stakes{oracle: o, tubes: n}, o: o}
+	c := &fakeCase{Stakes: &Stakes{Oracle: o, Tubes: n}, o: o}
 	hazards, weights := set.New(n), make([]int, n)
 	for i := range n {
-		c.prices = append(c.prices, 5*rapid.IntRange(0, 9).Draw(t, "price"))
-		c.flaws = append(c.flaws, rapid.IntRange(0, 2).Draw(t, "flaws"))
+		c.Prices = append(c.Prices, 5*rapid.IntRange(0, 9).Draw(t, "price"))
+		c.Flaws = append(c.Flaws, rapid.IntRange(0, 2).Draw(t, "flaws"))
 		weights[i] = rapid.SampledFrom([]int{0, 1, 5, 25}).Draw(t, "weight")
 		if rapid.Bool().Draw(t, "hazard") {
 			hazards.Add(i)
@@ -125,8 +125,8 @@ func drawCase(t *rapid.T) *fakeCase {
 			mixes = append(mixes, gamut.Mix{Paints: held.Members(), DE: rapid.Float64Range(0, 4).Draw(t, "de")})
 		}
 		c.o.supports = append(c.o.supports, mixes)
-		c.tolerance = append(c.tolerance, rapid.Float64Range(0.5, 3).Draw(t, "tolerance"))
-		c.area = append(c.area, float64(rapid.IntRange(0, 5).Draw(t, "area")))
+		c.Tolerance = append(c.Tolerance, rapid.Float64Range(0.5, 3).Draw(t, "tolerance"))
+		c.Area = append(c.Area, float64(rapid.IntRange(0, 5).Draw(t, "area")))
 	}
 	some := func(what string, most int) set.Set {
 		out := set.New(n)
@@ -135,51 +135,51 @@ func drawCase(t *rapid.T) *fakeCase {
 		}
 		return out
 	}
-	c.wish = wish{prices: slices.Clone(c.prices), most: rapid.SampledFrom([]int{1, 3, 1000}).Draw(t, "most palettes")}
+	c.wish = Wish{Prices: slices.Clone(c.Prices), Most: rapid.SampledFrom([]int{1, 3, 1000}).Draw(t, "most palettes")}
 	for _, i := range some("own", 3).Members() {
-		c.wish.prices[i] = 0
+		c.wish.Prices[i] = 0
 	}
-	limits := []limit{{kind: limitKeep, tubes: some("keep", 1)}}
+	limits := []Limit{{Kind: Keep, Tubes: some("keep", 1)}}
 	for _, i := range some("never", 2).Members() {
-		limits = append(limits, limit{kind: limitForbid, tubes: set.Of(n, i)})
+		limits = append(limits, Limit{Kind: Forbid, Tubes: set.Of(n, i)})
 	}
 	if rapid.IntRange(0, 3).Draw(t, "bounded") == 0 {
-		limits = append(limits, limit{kind: limitSize, most: rapid.IntRange(1, 4).Draw(t, "most tubes")})
+		limits = append(limits, Limit{Kind: MostTubes, Most: rapid.IntRange(1, 4).Draw(t, "most tubes")})
 	}
 	if rapid.IntRange(0, 2).Draw(t, "budgeted") == 0 {
-		limits = append(limits, limit{kind: limitBudget, most: rapid.IntRange(0, 120).Draw(t, "budget")})
+		limits = append(limits, Limit{Kind: Budget, Most: rapid.IntRange(0, 120).Draw(t, "budget")})
 	}
 	if rapid.IntRange(0, 3).Draw(t, "avoiding") == 0 {
-		limits = append(limits, limit{kind: limitForbid, tubes: hazards})
+		limits = append(limits, Limit{Kind: Forbid, Tubes: hazards})
 	}
 	if rapid.IntRange(0, 3).Draw(t, "only") == 0 {
-		limits = append(limits, limit{kind: limitOnly, tubes: set.Union(some("only", n), set.Of(n, 0))})
+		limits = append(limits, Limit{Kind: Only, Tubes: set.Union(some("only", n), set.Of(n, 0))})
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "groups") {
-		limits = append(limits, limit{kind: limitGroup, tubes: some("group", 4)})
+		limits = append(limits, Limit{Kind: Group, Tubes: some("group", 4)})
 	}
 	for i := range limits {
-		limits[i].order = i
+		limits[i].Turn = i
 	}
-	c.wish.limits = limits
+	c.wish.Limits = limits
 	switch rapid.IntRange(0, 2).Draw(t, "order") {
 	case 0:
-		c.wish.order = order{"price", func(r *cover.Rules, _ int) []int { return r.Weights }}
+		c.wish.Order = Order{"price", func(r *cover.Rules, _ int) []int { return r.Weights }}
 	case 1:
-		c.wish.order = order{"weights", func(*cover.Rules, int) []int { return weights }}
+		c.wish.Order = Order{"weights", func(*cover.Rules, int) []int { return weights }}
 	}
 	return c
 }
 
 // of are the limits of some kinds.
-func (f *fakeCase) of(kinds ...limitKind) []limit {
-	return slices.DeleteFunc(slices.Clone(f.wish.limits), func(l limit) bool { return !slices.Contains(kinds, l.kind) })
+func (f *fakeCase) of(kinds ...Kind) []Limit {
+	return slices.DeleteFunc(slices.Clone(f.wish.Limits), func(l Limit) bool { return !slices.Contains(kinds, l.Kind) })
 }
 
 // ruled are the rules of some limits; ok: some palette keeps them.
-func (f *fakeCase) ruled(limits []limit) (r *cover.Rules, ok bool) {
-	r = rulesOf(f.tubes, limits, f.wish.prices)
-	return r, slices.ContainsFunc(subsets(f.tubes), func(s set.Set) bool { return s.Len() > 0 && keeps(s, r) })
+func (f *fakeCase) ruled(limits []Limit) (r *cover.Rules, ok bool) {
+	r = RulesOf(f.Tubes, limits, f.wish.Prices)
+	return r, slices.ContainsFunc(allSets(f.Tubes), func(s set.Set) bool { return s.Len() > 0 && keeps(s, r) })
 }
 
 // truth is the answer by trying every subset.
@@ -192,27 +192,17 @@ type truth struct {
 	worst     float64
 }
 
-func subsets(n int) []set.Set {
-	var out []set.Set
-	for bits := range 1 << n {
-		s := set.New(n)
-		s[0] = uint64(bits)
-		out = append(out, s)
-	}
-	return out
-}
-
-func bruteForce(c *core, f *families, r *cover.Rules) truth {
+func bruteForce(c *Core, f *families, r *cover.Rules) truth {
 	var out truth
-	for t := range c.known {
-		if f.distance(t, r.Allowed) <= c.tolerance[t] {
+	for t := range c.Known {
+		if f.distance(t, r.Allowed) <= c.Tolerance[t] {
 			out.reachable = append(out.reachable, t)
 		}
 	}
-	weights := c.weights(out.reachable)
+	weights := c.Weights(out.reachable)
 	out.size, out.lost, out.worst = math.MaxInt, math.MaxInt, math.Inf(1)
 	leastSize := math.MaxInt
-	for _, s := range subsets(f.n) {
+	for _, s := range allSets(f.n) {
 		if !keeps(s, r) {
 			continue
 		}
@@ -220,7 +210,7 @@ func bruteForce(c *core, f *families, r *cover.Rules) truth {
 		for i, t := range out.reachable {
 			de := f.distance(t, s)
 			worst = max(worst, de)
-			if de > c.tolerance[t] {
+			if de > c.Tolerance[t] {
 				lost += weights[i]
 			}
 		}
@@ -271,18 +261,18 @@ func TestChoiceEqualsBruteForce(t *testing.T) {
 	seen := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		f := drawCase(t)
-		r, ok := f.ruled(f.wish.limits)
+		r, ok := f.ruled(f.wish.Limits)
 		if !ok {
 			t.Skip("limits contradict each other")
 		}
-		c := f.blank()
+		c := f.Blank()
 		d, err := c.decide(context.Background(), &f.wish)
 		if err != nil {
 			t.Fatal(err)
 		}
 		want := bruteForce(c, f.o, r)
-		if !slices.Equal(d.reachable, want.reachable) {
-			t.Fatalf("reachable %v, by brute force %v", d.reachable, want.reachable)
+		if !slices.Equal(d.Reachable, want.reachable) {
+			t.Fatalf("reachable %v, by brute force %v", d.Reachable, want.reachable)
 		}
 		switch {
 		case len(want.reachable) == 0 && r.Keep.Len() == 0:
@@ -303,27 +293,27 @@ func TestChoiceEqualsBruteForce(t *testing.T) {
 	}
 }
 
-func checkFeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *cover.Rules, want truth) {
-	if !d.reached || d.size != want.size {
-		t.Fatalf("size %d (reached %v), by brute force %d", d.size, d.reached, want.size)
+func checkFeasible(t *rapid.T, f *fakeCase, c *Core, d *Decision, r *cover.Rules, want truth) {
+	if !d.reached || d.Size != want.size {
+		t.Fatalf("size %d (reached %v), by brute force %d", d.Size, d.reached, want.size)
 	}
-	if n := min(len(want.palettes), f.wish.most); len(d.palettes) != n || d.capped != (n < len(want.palettes)) {
-		t.Fatalf("%d palettes listed (capped %v) of %d", len(d.palettes), d.capped, len(want.palettes))
+	if n := min(len(want.palettes), f.wish.Most); len(d.Palettes) != n || d.Capped != (n < len(want.palettes)) {
+		t.Fatalf("%d palettes listed (capped %v) of %d", len(d.Palettes), d.Capped, len(want.palettes))
 	}
-	for i, p := range d.palettes {
+	for i, p := range d.Palettes {
 		if !slices.ContainsFunc(want.palettes, func(w set.Set) bool { return slices.Equal(w, p) }) {
 			t.Fatalf("palette %v is not a smallest one", p.Members())
 		}
-		for _, q := range d.palettes[:i] {
+		for _, q := range d.Palettes[:i] {
 			if slices.Equal(p, q) {
 				t.Fatalf("palette %v is listed twice", p.Members())
 			}
 		}
 	}
-	if weigh := f.wish.order.weigh; weigh != nil {
-		checkCosts(t, d.palettes, want.palettes, cover.NewSum(weigh(r, d.size)))
+	if weigh := f.wish.Order.Weigh; weigh != nil {
+		checkCosts(t, d.Palettes, want.palettes, cover.NewSum(weigh(r, d.Size)))
 	} else {
-		checkFavourite(t, f, r, want, d.palettes[0])
+		checkFavourite(t, f, r, want, d.Palettes[0])
 	}
 	checkNeeds(t, c, d, r)
 }
@@ -353,9 +343,9 @@ func worstOf(f *fakeCase, targets []int, p set.Set) float64 {
 // checkFavourite demands that no smallest palette is better to the eye, or as
 // good with fewer drawbacks, or as good in both and cheaper.
 func checkFavourite(t *rapid.T, f *fakeCase, r *cover.Rules, want truth, first set.Set) {
-	flaws := cover.NewSum(f.flaws)
+	flaws := cover.NewSum(f.Flaws)
 	key := func(p set.Set) []float64 {
-		return []float64{asGood(worstOf(f, want.reachable, p)), float64(flaws.Of(p)), float64(r.Weight(p))}
+		return []float64{AsGood(worstOf(f, want.reachable, p)), float64(flaws.Of(p)), float64(r.Weight(p))}
 	}
 	for _, p := range want.palettes {
 		if slices.Compare(key(p), key(first)) < 0 {
@@ -366,38 +356,38 @@ func checkFavourite(t *rapid.T, f *fakeCase, r *cover.Rules, want truth, first s
 
 // checkNeeds demands that each cut is true and that no smaller palette within
 // the limits hits them all.
-func checkNeeds(t *rapid.T, c *core, d *decision, r *cover.Rules) {
-	f := c.oracle.(*families)
-	for _, n := range d.needs {
-		if de := f.distance(n.target, set.Minus(r.Allowed, n.oneOf)); de <= c.tolerance[n.target] {
-			t.Fatalf("target %d is reached without %v: %v", n.target, n.oneOf.Members(), de)
+func checkNeeds(t *rapid.T, c *Core, d *Decision, r *cover.Rules) {
+	f := c.Oracle.(*families)
+	for _, n := range d.Needs {
+		if de := f.distance(n.Target, set.Minus(r.Allowed, n.OneOf)); de <= c.Tolerance[n.Target] {
+			t.Fatalf("target %d is reached without %v: %v", n.Target, n.OneOf.Members(), de)
 		}
 	}
-	for _, s := range subsets(f.n) {
-		if s.Len() >= d.size || !keeps(s, r) {
+	for _, s := range allSets(f.n) {
+		if s.Len() >= d.Size || !keeps(s, r) {
 			continue
 		}
-		if !slices.ContainsFunc(d.needs, func(n need) bool { return !n.oneOf.Meets(s) }) {
+		if !slices.ContainsFunc(d.Needs, func(n Need) bool { return !n.OneOf.Meets(s) }) {
 			t.Fatalf("the needs do not rule out %v", s.Members())
 		}
 	}
 }
 
-func checkInfeasible(t *rapid.T, f *fakeCase, c *core, d *decision, r *cover.Rules, want truth) {
-	if d.reached || len(d.palettes) != 1 || !keeps(d.palettes[0], r) {
-		t.Fatalf("palettes %v, reached %v", d.palettes, d.reached)
+func checkInfeasible(t *rapid.T, f *fakeCase, c *Core, d *Decision, r *cover.Rules, want truth) {
+	if d.reached || len(d.Palettes) != 1 || !keeps(d.Palettes[0], r) {
+		t.Fatalf("palettes %v, reached %v", d.Palettes, d.reached)
 	}
-	p := d.palettes[0]
-	weights, lost := c.weights(want.reachable), 0
+	p := d.Palettes[0]
+	weights, lost := c.Weights(want.reachable), 0
 	for i, target := range want.reachable {
-		if f.o.distance(target, p) > c.tolerance[target] {
+		if f.o.distance(target, p) > c.Tolerance[target] {
 			lost += weights[i]
 		}
 	}
 	if lost != want.lost {
 		t.Fatalf("lost %d, by brute force %d", lost, want.lost)
 	}
-	if got := worstOf(f, want.reachable, p); got > want.worst+fineness {
+	if got := worstOf(f, want.reachable, p); got > want.worst+Fineness {
 		t.Fatalf("worst %v, by brute force %v", got, want.worst)
 	}
 	checkSmaller(t, f, c, d, r, want)
@@ -413,16 +403,16 @@ func sumOf(weights []int) (sum int) {
 
 // checkSmaller demands the smallest palette of all that miss as little, and of its
 // size the one whose worst difference is least.
-func checkSmaller(t *rapid.T, f *fakeCase, c *core, d *decision, r *cover.Rules, want truth) {
-	weights := c.weights(want.reachable)
-	size, worst := d.size, math.Inf(1)
-	for _, s := range subsets(f.o.n) {
+func checkSmaller(t *rapid.T, f *fakeCase, c *Core, d *Decision, r *cover.Rules, want truth) {
+	weights := c.Weights(want.reachable)
+	size, worst := d.Size, math.Inf(1)
+	for _, s := range allSets(f.o.n) {
 		if want.lost == sumOf(weights) {
 			break // nothing is reached
 		}
 		lost := 0
 		for i, target := range want.reachable {
-			if f.o.distance(target, s) > c.tolerance[target] {
+			if f.o.distance(target, s) > c.Tolerance[target] {
 				lost += weights[i]
 			}
 		}
@@ -434,30 +424,30 @@ func checkSmaller(t *rapid.T, f *fakeCase, c *core, d *decision, r *cover.Rules,
 		}
 		worst = min(worst, worstOf(f, want.reachable, s))
 	}
-	switch p := d.smaller; {
-	case size == d.size:
+	switch p := d.Smaller; {
+	case size == d.Size:
 		if p != nil {
 			t.Fatalf("smaller palette %v, by brute force none of fewer than %d tubes", p.Members(), size)
 		}
-	case p.Len() != size || !keeps(p, r) || worstOf(f, want.reachable, p) > worst+fineness:
+	case p.Len() != size || !keeps(p, r) || worstOf(f, want.reachable, p) > worst+Fineness:
 		t.Fatalf("smaller palette %v, by brute force one of %d tubes at %v", p.Members(), size, worst)
 	}
 }
 
 // checkConflict demands that the limits named rule out full reach together and
 // that each of them is needed for that.
-func checkConflict(t *rapid.T, f *fakeCase, c *core, d *decision, want truth) {
-	var named []limit
-	for _, i := range d.conflict {
-		named = append(named, f.wish.limits[i])
+func checkConflict(t *rapid.T, f *fakeCase, c *Core, d *Decision, want truth) {
+	var named []Limit
+	for _, i := range d.Conflict {
+		named = append(named, f.wish.Limits[i])
 	}
 	if len(named) == 0 {
 		t.Fatal("no limits are named")
 	}
-	possible := func(limits []limit) bool {
+	possible := func(limits []Limit) bool {
 		r, _ := f.ruled(limits)
-		for _, s := range subsets(f.o.n) {
-			if keeps(s, r) && !slices.ContainsFunc(want.reachable, func(t int) bool { return f.o.distance(t, s) > c.tolerance[t] }) {
+		for _, s := range allSets(f.o.n) {
+			if keeps(s, r) && !slices.ContainsFunc(want.reachable, func(t int) bool { return f.o.distance(t, s) > c.Tolerance[t] }) {
 				return true
 			}
 		}
@@ -471,4 +461,12 @@ func checkConflict(t *rapid.T, f *fakeCase, c *core, d *decision, want truth) {
 			t.Fatalf("%v is not part of the conflict %v", named[i], named)
 		}
 	}
+}
+
+// allSets are all sets of 0..n-1.
+func allSets(n int) (out []set.Set) {
+	for words := range uint64(1) << n {
+		out = append(out, set.Set{words})
+	}
+	return out
 }

@@ -1,4 +1,4 @@
-package solver
+package choice
 
 import (
 	"cmp"
@@ -13,7 +13,7 @@ import (
 
 // aimed is a target under a demand, and how far the palette stays from it.
 type aimed struct {
-	d   *demand
+	d   *Demand
 	t   int
 	far float64 // difference over tolerance; <= 1: reached
 }
@@ -25,7 +25,7 @@ const atOnce = 4
 
 // separate looks for cuts that the palette does not hit. It is done when every
 // target demanded is reached.
-func (h *hunt) separate(ctx context.Context, palette set.Set, waived []bool, on []cover.Switch) (done bool, err error) {
+func (h *Hunt) separate(ctx context.Context, palette set.Set, waived []bool, on []cover.Switch) (done bool, err error) {
 	left := h.missing(palette, waived, on)
 	for len(left) > 0 {
 		now := left[:min(atOnce, len(left))]
@@ -54,10 +54,10 @@ func (h *hunt) separate(ctx context.Context, palette set.Set, waived []bool, on 
 
 // missing are the targets that the palette does not reach at a quick look, the
 // farthest first, each once: under the demand that is hardest to meet.
-func (h *hunt) missing(palette set.Set, waived []bool, on []cover.Switch) []aimed {
-	hardest := make([]*demand, len(h.known))
+func (h *Hunt) missing(palette set.Set, waived []bool, on []cover.Switch) []aimed {
+	hardest := make([]*Demand, len(h.known))
 	for _, d := range h.demands {
-		if d.under != 0 && !slices.Contains(on, d.under) {
+		if d.Under != 0 && !slices.Contains(on, d.Under) {
 			continue
 		}
 		for _, t := range d.targets {
@@ -86,14 +86,14 @@ func (h *hunt) missing(palette set.Set, waived []bool, on []cover.Switch) []aime
 }
 
 // wrong reports whether a cut of the cover no longer holds.
-func (h *hunt) wrong() bool {
+func (h *Hunt) wrong() bool {
 	return slices.ContainsFunc(h.cuts, func(c cut) bool {
 		return h.known[c.target].Failings[c.failing].Best <= c.d.tolerance[c.target]
 	})
 }
 
 // ensure searches the cuts behind the last failure at verdict effort.
-func (h *hunt) ensure(ctx context.Context) error {
+func (h *Hunt) ensure(ctx context.Context) error {
 	why := map[*cover.Cut]bool{}
 	for _, c := range h.Why() {
 		why[c] = true

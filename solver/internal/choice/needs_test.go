@@ -1,4 +1,4 @@
-package solver
+package choice
 
 import (
 	"context"
@@ -34,13 +34,13 @@ func TestNeedsAreSearchedHarderBeforeTheyCount(t *testing.T) {
 			tolerance, area = append(tolerance, 1), append(area, 1)
 		}
 		none := make([]int, c.tubes)
-		stakes := &stakes{oracle: o, tubes: c.tubes, tolerance: tolerance, area: area, prices: none, flaws: none}
-		d, err := stakes.blank().decide(context.Background(), &wish{prices: none, most: 1})
+		stakes := &Stakes{Oracle: o, Tubes: c.tubes, Tolerance: tolerance, Area: area, Prices: none, Flaws: none}
+		d, err := stakes.Blank().decide(context.Background(), &Wish{Prices: none, Most: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if d.size != 1 || !d.palettes[0].Has(c.sole) {
-			t.Errorf("%s: %d tubes are said to be the fewest, and tube %d alone will do", what, d.size, c.sole)
+		if d.Size != 1 || !d.Palettes[0].Has(c.sole) {
+			t.Errorf("%s: %d tubes are said to be the fewest, and tube %d alone will do", what, d.Size, c.sole)
 		}
 	}
 }

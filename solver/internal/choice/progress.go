@@ -1,4 +1,4 @@
-package solver
+package choice
 
 import "fewtubes/gamut/set"
 
@@ -13,16 +13,16 @@ type Progress struct {
 
 // sighting keeps the bound and the best palette seen while a hunt runs.
 type sighting struct {
-	c     *core
-	h     *hunt
-	d     *decision
+	c     *Core
+	h     *Hunt
+	d     *Decision
 	tell  func(Progress)
 	lower int
 	best  set.Set
 }
 
 // watching makes a hunt report and remember.
-func (c *core) watching(h *hunt, d *decision, tell func(Progress)) *sighting {
+func (c *Core) watching(h *Hunt, d *Decision, tell func(Progress)) *sighting {
 	s := &sighting{c: c, h: h, d: d, tell: tell}
 	h.watch = s.proposed
 	return s
@@ -37,12 +37,12 @@ func (s *sighting) atLeast(size int) {
 // yet: for each target missed it adds the known mix that takes fewest tubes more.
 func (s *sighting) proposed(palette set.Set) {
 	full := palette.Clone()
-	for _, t := range s.d.reachable {
-		k := s.c.known[t]
-		if k.KnownToReach(full, s.c.tolerance[t]) {
+	for _, t := range s.d.Reachable {
+		k := s.c.Known[t]
+		if k.KnownToReach(full, s.c.Tolerance[t]) {
 			continue
 		}
-		more := k.FewestMore(full, s.h.rules.Allowed, s.c.tolerance[t])
+		more := k.FewestMore(full, s.h.rules.Allowed, s.c.Tolerance[t])
 		if more == nil {
 			return
 		}
@@ -53,7 +53,7 @@ func (s *sighting) proposed(palette set.Set) {
 			continue
 		}
 		full.Remove(i)
-		if !s.c.knownToReachAll(full, s.d.reachable) {
+		if !s.c.knownToReachAll(full, s.d.Reachable) {
 			full.Add(i)
 		}
 	}
@@ -71,15 +71,15 @@ func (s *sighting) report() {
 	if s.best != nil {
 		p.AtMost = s.best.Len()
 	}
-	for _, k := range s.c.known {
+	for _, k := range s.c.Known {
 		p.Searches += k.Searches
 	}
 	s.tell(p)
 }
 
-func (c *core) knownToReachAll(palette set.Set, targets []int) bool {
+func (c *Core) knownToReachAll(palette set.Set, targets []int) bool {
 	for _, t := range targets {
-		if !c.known[t].KnownToReach(palette, c.tolerance[t]) {
+		if !c.Known[t].KnownToReach(palette, c.Tolerance[t]) {
 			return false
 		}
 	}
@@ -87,9 +87,9 @@ func (c *core) knownToReachAll(palette set.Set, targets []int) bool {
 }
 
 // interrupted leaves the best palette seen in a decision that was cut short.
-func (d *decision) interrupted(s *sighting) {
-	if d.palettes == nil && s.best != nil {
-		d.palettes, d.size, d.reached = []set.Set{s.best}, s.best.Len(), true
+func (d *Decision) interrupted(s *sighting) {
+	if d.Palettes == nil && s.best != nil {
+		d.Palettes, d.Size, d.reached = []set.Set{s.best}, s.best.Len(), true
 	}
-	d.lower = s.lower
+	d.Lower = s.lower
 }

@@ -1,4 +1,4 @@
-package solver
+package choice
 
 import (
 	"cmp"
@@ -11,17 +11,17 @@ import (
 
 // forgiving is a hunt in which targets may be missed at a price.
 type forgiving struct {
-	*hunt
-	c       *core
+	*Hunt
+	c       *Core
 	targets []int
 	weights []int
 	waivers *cover.Waivers
 }
 
-func (c *core) forgiving(r *cover.Rules, targets, weights []int) *forgiving {
-	f := &forgiving{hunt: newHunt(c.tubes, c.known, r), c: c, targets: targets, weights: weights}
+func (c *Core) forgiving(r *cover.Rules, targets, weights []int) *forgiving {
+	f := &forgiving{Hunt: c.Hunt(r), c: c, targets: targets, weights: weights}
 	f.waivers = f.Waive(targets, weights)
-	f.demand(&demand{targets: targets, tolerance: c.tolerance, forgive: true})
+	f.demand(&Demand{targets: targets, tolerance: c.Tolerance, forgive: true})
 	return f
 }
 
@@ -49,26 +49,26 @@ func (f *forgiving) least(ctx context.Context, q cover.Question, seen func(set.S
 	}
 }
 
-// mostWanted says which palettes are wanted of those that reach most.
-type mostWanted struct {
-	size     int   // tubes at most
-	moreThan int   // targets to reach; at least what palettes of one tube fewer do
-	weights  []int // per tube: those whose tubes weigh least come first
-	list     int   // so many at most
-	sift     int   // from so many on the lightest are looked for instead of sorted
+// MostWanted says which palettes are wanted of those that reach most.
+type MostWanted struct {
+	Size     int   // tubes at most
+	MoreThan int   // targets to reach; at least what palettes of one tube fewer do
+	Weights  []int // per tube: those whose tubes weigh least come first
+	List     int   // so many at most
+	Sift     int   // from so many on the lightest are looked for instead of sorted
 }
 
-// mostReach are the palettes under the rules that reach most of some targets, and
+// MostReach are the palettes under the rules that reach most of some targets, and
 // how many they reach; capped: there are more. There are none where that is not
 // more than wanted.
-func (c *core) mostReach(ctx context.Context, r *cover.Rules, targets []int, w *mostWanted) (palettes []set.Set, reached int, capped bool, err error) {
-	if w.moreThan >= len(targets) {
+func (c *Core) MostReach(ctx context.Context, r *cover.Rules, targets []int, w *MostWanted) (palettes []set.Set, reached int, capped bool, err error) {
+	if w.MoreThan >= len(targets) {
 		return nil, 0, false, nil
 	}
-	err = retry(func() error {
+	err = Retry(func() error {
 		f := c.forgiving(r, targets, slices.Repeat([]int{1}, len(targets)))
-		q := cover.Question{Size: w.size}
-		best, lost, err := f.least(ctx, f.losing(q, len(targets)-w.moreThan-1), func(set.Set) {})
+		q := cover.Question{Size: w.Size}
+		best, lost, err := f.least(ctx, f.losing(q, len(targets)-w.MoreThan-1), func(set.Set) {})
 		if err != nil || best == nil {
 			return err
 		}
@@ -82,23 +82,23 @@ func (c *core) mostReach(ctx context.Context, r *cover.Rules, targets []int, w *
 // lightest lists the palettes that answer the question, one of which is known, in
 // order of weight. To ask for the lightest is much slower than to ask for any, so
 // where there are few they are all found and sorted.
-func (f *forgiving) lightest(ctx context.Context, q cover.Question, known set.Set, w *mostWanted) ([]set.Set, bool, error) {
-	s := cover.NewSum(w.weights)
+func (f *forgiving) lightest(ctx context.Context, q cover.Question, known set.Set, w *MostWanted) ([]set.Set, bool, error) {
+	s := cover.NewSum(w.Weights)
 	switched := func() cover.Question {
 		return cover.Question{Size: q.Size, On: slices.Insert(slices.Clone(q.On), 0, f.Switch())}
 	}
-	all := &decision{}
-	if err := f.listAt(ctx, all, w.sift, known, switched()); err != nil {
+	all := &Decision{}
+	if err := f.listAt(ctx, all, w.Sift, known, switched()); err != nil {
 		return nil, false, err
 	}
-	if len(all.palettes) < w.sift {
-		slices.SortStableFunc(all.palettes, func(a, b set.Set) int {
+	if len(all.Palettes) < w.Sift {
+		slices.SortStableFunc(all.Palettes, func(a, b set.Set) int {
 			return cmp.Or(cmp.Compare(s.Of(a), s.Of(b)), slices.Compare(a.Members(), b.Members()))
 		})
-		n := min(len(all.palettes), w.list)
-		return all.palettes[:n], n < len(all.palettes), nil
+		n := min(len(all.Palettes), w.List)
+		return all.Palettes[:n], n < len(all.Palettes), nil
 	}
-	some := &decision{}
-	err := f.listBy(ctx, some, w.list, switched(), s)
-	return some.palettes, some.capped, err
+	some := &Decision{}
+	err := f.listBy(ctx, some, w.List, switched(), s)
+	return some.Palettes, some.Capped, err
 }

@@ -1,4 +1,4 @@
-package solver
+package choice
 
 import (
 	"context"
@@ -18,10 +18,10 @@ func TestFewestEqualsBruteForce(t *testing.T) {
 		f := drawCase(t)
 		r, _ := f.ruled(nil)
 		r.Allowed = set.Of(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...)
-		c := f.blank()
+		c := f.Blank()
 		var reached []int
-		for target := range f.tolerance {
-			if f.o.distance(target, r.Allowed) <= f.tolerance[target] {
+		for target := range f.Tolerance {
+			if f.o.distance(target, r.Allowed) <= f.Tolerance[target] {
 				reached = append(reached, target)
 			}
 		}
@@ -29,8 +29,8 @@ func TestFewestEqualsBruteForce(t *testing.T) {
 			t.Skip("nothing is reached")
 		}
 		least, all := r.Allowed.Len(), []set.Set(nil)
-		for _, s := range subsets(f.o.n) {
-			if !s.SubsetOf(r.Allowed) || s.Len() > least || slices.ContainsFunc(reached, func(target int) bool { return f.o.distance(target, s) > f.tolerance[target] }) {
+		for _, s := range allSets(f.o.n) {
+			if !s.SubsetOf(r.Allowed) || s.Len() > least || slices.ContainsFunc(reached, func(target int) bool { return f.o.distance(target, s) > f.Tolerance[target] }) {
 				continue
 			}
 			if s.Len() < least {
@@ -38,7 +38,7 @@ func TestFewestEqualsBruteForce(t *testing.T) {
 			}
 			all = append(all, s)
 		}
-		got, capped, err := c.fewest(context.Background(), r, reached, 1000)
+		got, capped, err := c.Fewest(context.Background(), r, reached, 1000)
 		if err != nil {
 			t.Fatal(err)
 		}

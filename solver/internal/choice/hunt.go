@@ -1,21 +1,22 @@
-package solver
+package choice
 
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/reach"
 )
 
-// hunt is one run of the implicit hitting set under one set of limits.
-type hunt struct {
+// Hunt is one run of the implicit hitting set under one set of limits.
+type Hunt struct {
 	*cover.Cover
 	tubes   int
 	known   []*reach.Known // per target
 	rules   *cover.Rules
-	demands []*demand
+	demands []*Demand
 	rounds  int
 	cuts    []cut
 	loaded  int                   // cuts ever given to the cover
@@ -25,7 +26,7 @@ type hunt struct {
 // cut is a cut of the cover and the failing set that it comes from.
 type cut struct {
 	*cover.Cut
-	d       *demand
+	d       *Demand
 	target  int
 	failing int // index in what is known of the target
 }
@@ -36,21 +37,27 @@ var errRevoked = errors.New("solver: a cut was revoked")
 
 var errNoProgress = errors.New("solver: internal: a palette misses a target that no new cut explains")
 
-// demand is a list of targets to reach, each within its tolerance.
-type demand struct {
+// Demand is a list of targets to reach, each within its tolerance.
+type Demand struct {
 	targets   []int
 	tolerance []float64    // per target of the problem
-	under     cover.Switch // the demand holds under it; zero: always
+	Under     cover.Switch // the demand holds under it; zero: always
 	forgive   bool         // targets that are waived may be missed
 	loaded    [][]bool     // per target, per failing set: its cut is in the cover
 }
 
-func newHunt(tubes int, known []*reach.Known, r *cover.Rules) *hunt {
-	return &hunt{Cover: cover.New(r, tubes, len(known)), tubes: tubes, known: known, rules: r}
+// Hunt begins one under rules.
+func (c *Core) Hunt(r *cover.Rules) *Hunt {
+	return &Hunt{Cover: cover.New(r, c.Tubes, len(c.Known)), tubes: c.Tubes, known: c.Known, rules: r}
+}
+
+// Within demands targets within one tolerance, under a switch of their own.
+func (h *Hunt) Within(targets []int, tolerance float64) *Demand {
+	return h.demand(&Demand{targets: targets, tolerance: slices.Repeat([]float64{tolerance}, len(h.known)), Under: h.Switch()})
 }
 
 // demand adds targets to reach.
-func (h *hunt) demand(d *demand) *demand {
+func (h *Hunt) demand(d *Demand) *Demand {
 	d.loaded = make([][]bool, len(h.known))
 	h.demands = append(h.demands, d)
 	return d
@@ -59,7 +66,7 @@ func (h *hunt) demand(d *demand) *demand {
 // find is a palette within the limits and the question that reaches every target
 // demanded: the cover proposes, the mixer is asked, and the cuts that explain a
 // miss go back to the cover.
-func (h *hunt) find(ctx context.Context, q cover.Question) (set.Set, cover.Outcome, error) {
+func (h *Hunt) find(ctx context.Context, q cover.Question) (set.Set, cover.Outcome, error) {
 	for {
 		for _, d := range h.demands {
 			h.load(d)
@@ -83,7 +90,7 @@ func (h *hunt) find(ctx context.Context, q cover.Question) (set.Set, cover.Outco
 }
 
 // pending counts the cuts that load would add.
-func (h *hunt) pending() int {
+func (h *Hunt) pending() int {
 	n := 0
 	for _, d := range h.demands {
 		for _, t := range d.targets {
@@ -98,7 +105,7 @@ func (h *hunt) pending() int {
 }
 
 // load gives the cover every known cut that holds at the demand's tolerances.
-func (h *hunt) load(d *demand) {
+func (h *Hunt) load(d *Demand) {
 	for _, t := range d.targets {
 		for i, f := range h.known[t].Failings {
 			if i == len(d.loaded[t]) {
@@ -109,9 +116,18 @@ func (h *hunt) load(d *demand) {
 			}
 			d.loaded[t][i] = true
 			h.loaded++
-			c := &cover.Cut{OneOf: set.Minus(h.rules.Allowed, f.Set), Under: d.under, Cause: t, Waivable: d.forgive}
+			c := &cover.Cut{OneOf: set.Minus(h.rules.Allowed, f.Set), Under: d.Under, Cause: t, Waivable: d.forgive}
 			h.Add(c)
 			h.cuts = append(h.cuts, cut{Cut: c, d: d, target: t, failing: i})
+		}
+	}
+}
+
+// Retry runs a computation again, knowing more, when a cut proves wrong.
+func Retry(f func() error) error {
+	for {
+		if err := f(); err != errRevoked {
+			return err
 		}
 	}
 }

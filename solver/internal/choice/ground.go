@@ -1,4 +1,4 @@
-package solver
+package choice
 
 import (
 	"context"
@@ -14,10 +14,10 @@ import (
 // the stakes and its own limits alone; and the ground is most of the way to the
 // answer, so a changed limit is quick.
 
-// chooser makes choices about one list of targets. It serves one goroutine at a time.
-type chooser struct {
-	*stakes
-	grounds []*ground // least recently used first
+// Chooser makes choices about one list of targets. It serves one goroutine at a time.
+type Chooser struct {
+	*Stakes
+	Grounds []*ground // least recently used first
 }
 
 // ground is what is known after a question without limits.
@@ -25,9 +25,9 @@ type ground struct {
 	only   set.Set // the tubes it is kept to; nil: any
 	order  string
 	most   int // tubes at most; 0: any number
-	core   *core
+	core   *Core
 	size   int // of the smallest palette; 0: none of at most so many tubes
-	opened *decision
+	opened *Decision
 }
 
 // mostGrounds is how many are kept, a few MB each.
@@ -41,59 +41,59 @@ func (g *ground) serves(only set.Set, order string, most int) bool {
 
 // ground is the one a wish starts from. Where the context ends before it is
 // laid, it is what was known by then.
-func (c *chooser) ground(ctx context.Context, w *wish) (*ground, error) {
-	var free []limit
+func (c *Chooser) ground(ctx context.Context, w *Wish) (*ground, error) {
+	var free []Limit
 	var only set.Set
 	most := 0
-	for _, l := range w.limits {
-		switch l.kind {
-		case limitOnly:
-			free, only = append(free, l), l.tubes
-		case limitSize:
-			free, most = append(free, l), l.most
+	for _, l := range w.Limits {
+		switch l.Kind {
+		case Only:
+			free, only = append(free, l), l.Tubes
+		case MostTubes:
+			free, most = append(free, l), l.Most
 		}
 	}
-	for i, g := range c.grounds {
-		if g.serves(only, w.order.name, most) {
-			c.grounds = append(append(c.grounds[:i:i], c.grounds[i+1:]...), g)
+	for i, g := range c.Grounds {
+		if g.serves(only, w.Order.Name, most) {
+			c.Grounds = append(append(c.Grounds[:i:i], c.Grounds[i+1:]...), g)
 			return g, nil
 		}
 	}
-	g := &ground{only: only, order: w.order.name, most: most, core: c.blank()}
+	g := &ground{only: only, order: w.Order.Name, most: most, core: c.Blank()}
 	var err error
-	g.opened, err = g.core.decide(ctx, &wish{limits: free, prices: c.prices, order: w.order, most: 1, opening: true, watch: w.watch})
+	g.opened, err = g.core.decide(ctx, &Wish{Limits: free, Prices: c.Prices, Order: w.Order, Most: 1, opening: true, Watch: w.Watch})
 	if err != nil {
 		return g, err
 	}
 	if g.opened.reached {
-		g.size = g.opened.size
+		g.size = g.opened.Size
 	}
-	c.grounds = append(c.grounds, g)
-	c.grounds = c.grounds[max(0, len(c.grounds)-mostGrounds):]
+	c.Grounds = append(c.Grounds, g)
+	c.Grounds = c.Grounds[max(0, len(c.Grounds)-mostGrounds):]
 	return g, nil
 }
 
 // begun is the best that an unfinished ground offers under the rules of a wish.
-func (g *ground) begun(r *cover.Rules) *decision {
-	d := &decision{rules: r, lower: r.Keep.Len()}
-	if g.opened == nil || len(g.opened.reachable) == 0 {
+func (g *ground) begun(r *cover.Rules) *Decision {
+	d := &Decision{Rules: r, Lower: r.Keep.Len()}
+	if g.opened == nil || len(g.opened.Reachable) == 0 {
 		return d
 	}
-	d.reachable, d.unreachable = g.opened.reachable, g.opened.unreachable
-	seen := &sighting{c: g.core, h: &hunt{rules: r}, d: d, lower: d.lower}
+	d.Reachable, d.Unreachable = g.opened.Reachable, g.opened.Unreachable
+	seen := &sighting{c: g.core, h: &Hunt{rules: r}, d: d, lower: d.Lower}
 	seen.proposed(r.Keep)
 	d.interrupted(seen)
 	return d
 }
 
-// decide chooses by a wish, from its ground. When the context ends the choice, the
+// Decide chooses by a wish, from its ground. When the context ends the choice, the
 // decision holds what there is by then.
-func (c *chooser) decide(ctx context.Context, w *wish) (*core, *decision, error) {
+func (c *Chooser) Decide(ctx context.Context, w *Wish) (*Core, *Decision, error) {
 	r := c.rules(w)
 	steady := *w
-	steady.watch = w.steadily(r)
+	steady.Watch = w.steadily(r)
 	opening := steady
-	opening.watch = w.opens(steady.watch)
+	opening.Watch = w.opens(steady.Watch)
 	g, err := c.ground(ctx, &opening)
 	switch {
 	case err != nil && ctx.Err() != nil:
@@ -101,14 +101,14 @@ func (c *chooser) decide(ctx context.Context, w *wish) (*core, *decision, error)
 	case err != nil:
 		return nil, nil, err
 	}
-	k := g.core.copied()
+	k := g.core.Copy()
 	d, err := k.decide(ctx, &steady)
 	return k, d, err
 }
 
 // steadily reports bounds that only ever close in.
-func (w *wish) steadily(r *cover.Rules) func(Progress) {
-	if w.watch == nil {
+func (w *Wish) steadily(r *cover.Rules) func(Progress) {
+	if w.Watch == nil {
 		return nil
 	}
 	var last Progress
@@ -119,21 +119,21 @@ func (w *wish) steadily(r *cover.Rules) func(Progress) {
 			p.AtMost = last.AtMost
 		}
 		last = p
-		w.watch(p)
+		w.Watch(p)
 	}
 }
 
 // opens reports from the ground what holds under the limits too: a lower bound
 // where every tube is allowed, a palette where nothing else is limited either.
-func (w *wish) opens(tell func(Progress)) func(Progress) {
+func (w *Wish) opens(tell func(Progress)) func(Progress) {
 	if tell == nil {
 		return nil
 	}
-	has := func(kinds ...limitKind) bool {
-		return slices.ContainsFunc(w.limits, func(l limit) bool { return slices.Contains(kinds, l.kind) })
+	has := func(kinds ...Kind) bool {
+		return slices.ContainsFunc(w.Limits, func(l Limit) bool { return slices.Contains(kinds, l.Kind) })
 	}
-	narrowed := has(limitForbid)
-	limited := narrowed || has(limitBudget, limitKeep, limitGroup)
+	narrowed := has(Forbid)
+	limited := narrowed || has(Budget, Keep, Group)
 	return func(p Progress) {
 		if narrowed {
 			p.AtLeast = 0
