@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/lessons"
 )
 
 // What to add to a palette and what to leave at home equal brute force over all
@@ -45,7 +46,7 @@ func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, pa
 	if len(got[0].Sets[0].Reached) == 0 {
 		got = got[1:] // no single tube reaches anything
 	}
-	for n := 1; n <= mostAdded && last < bits.OnesCount(missed); n++ {
+	for n := 1; n <= lessons.MostAdded && last < bits.OnesCount(missed); n++ {
 		most, ties := 0, [][]string(nil)
 		for more := range 1 << table.n {
 			if more&base != 0 || bits.OnesCount(uint(more)) != n {

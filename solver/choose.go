@@ -6,19 +6,21 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
-	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/reach"
+	"fewtubes/solver/internal/lessons"
 )
 
-const (
-	defaultMostPalettes = 24 // each takes a recipe per target, the dearest part of an answer
-	defaultPartsTotal   = 20
-)
+// Progress is where a choice stands.
+type Progress struct {
+	AtLeast  int // tubes: no palette has fewer
+	AtMost   int // tubes of the best palette found so far; 0: none yet
+	Rounds   int
+	Cuts     int
+	Searches int
+}
 
 // Choose finds the smallest palettes that reach every target, or the palette
 // that misses least where the limits rule that out. progress may be nil; it is
@@ -28,7 +30,7 @@ const (
 // *catalog.UnknownTube, or the context's. When the context ends the choice
 // early, the answer holds the best palette found by then, if any, with the
 // proof "interrupted"; it is nil when there is none.
-func Choose(ctx context.Context, p Problem, progress func(choice.Progress)) (*Answer, error) {
+func Choose(ctx context.Context, p Problem, progress func(Progress)) (*Answer, error) {
 	s, err := NewSession(p)
 	if err != nil {
 		return nil, err
@@ -36,84 +38,14 @@ func Choose(ctx context.Context, p Problem, progress func(choice.Progress)) (*An
 	return s.Choose(ctx, p.Limits, p.Prefer, progress)
 }
 
-// Session answers questions about a problem, whatever its limits. What it has
-// worked out makes the next answer quicker and never another: an answer depends
-// on the problem and its own question alone. It serves one goroutine at a time.
-type Session struct {
-	problem Problem
-	index   *index
-	mixer   *gamut.Mixer
-	choice  *choice.Chooser
-	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
-}
-
-// NewSession prepares a problem for questions. Its limits and preference are
-// not used: every question brings its own.
-func NewSession(p Problem) (*Session, error) {
-	if err := checkTargets(p.Targets); err != nil {
-		return nil, err
-	}
-	if len(p.Tubes) == 0 {
-		return nil, &InputError{"catalogue", "there is no tube", "name at least one"}
-	}
-	if p.Light == nil {
-		p.Light = colour.D65()
-	}
-	p.Surface = cmp.Or(p.Surface, film.Dry)
-	x, err := newIndex(p.Tubes)
-	if err != nil {
-		return nil, err
-	}
-	m, err := newMixer(&p)
-	if err != nil {
-		return nil, err
-	}
-	p.PaintsPerMix = m.PaintsPerMix()
-	p.MostPalettes = cmp.Or(p.MostPalettes, defaultMostPalettes)
-	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
-	s := &Session{problem: p, index: x, mixer: m, recipes: make([]*gamut.RecipeBook, len(p.Targets))}
-	k := &choice.Stakes{Oracle: newOracle(m, p.Targets), Tubes: len(p.Tubes), Flaws: drawbacks(p.Tubes)}
-	for _, t := range p.Targets {
-		k.Tolerance, k.Area = append(k.Tolerance, t.Tolerance), append(k.Area, t.Area)
-	}
-	if k.Prices, err = x.prices(nil); err != nil {
-		return nil, err
-	}
-	s.choice = &choice.Chooser{Stakes: k}
-	return s, nil
-}
-
-// newMixer mixes the tubes of a problem.
-func newMixer(p *Problem) (*gamut.Mixer, error) {
-	paints := make([]film.Paint, len(p.Tubes))
-	for i := range p.Tubes {
-		paints[i] = p.Tubes[i].Paint
-	}
-	return gamut.NewMixer(paints, gamut.Options{Surface: p.Surface, Light: p.Light, PaintsPerMix: p.PaintsPerMix})
-}
-
-// newOracle is a mixer asked about some targets.
-func newOracle(m *gamut.Mixer, targets []Target) reach.Oracle {
-	var colours []colour.Lab
-	for _, t := range targets {
-		colours = append(colours, t.Lab)
-	}
-	return reach.NewOracle(m, colours)
-}
-
-// alone is the nearest mix of a palette by itself.
-func (s *Session) alone(t int, palette set.Set) gamut.Mix {
-	return reach.Alone(s.choice.Oracle, t, palette)
-}
-
 // Choose is as the function of that name, under the limits and preference given.
-func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(choice.Progress)) (*Answer, error) {
+func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
 	return s.choose(ctx, &asked{limits, prefer, false}, progress)
 }
 
 // ChooseWhole is Choose for who is not there to see a part: when the context ends
 // there is no answer, and no time goes into rounding one off.
-func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(choice.Progress)) (*Answer, error) {
+func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
 	return s.choose(ctx, &asked{limits, prefer, true}, progress)
 }
 
@@ -124,7 +56,7 @@ type asked struct {
 	whole  bool // when the context ends, nothing is finished
 }
 
-func (s *Session) choose(ctx context.Context, by *asked, progress func(choice.Progress)) (*Answer, error) {
+func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)) (*Answer, error) {
 	by.prefer = cmp.Or(by.prefer, Accuracy)
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -133,7 +65,10 @@ func (s *Session) choose(ctx context.Context, by *asked, progress func(choice.Pr
 	if err != nil {
 		return nil, err
 	}
-	w.Order, w.Most, w.Watch = by.prefer.order(s.problem.Tubes), s.problem.MostPalettes, progress
+	w.Order, w.Most = by.prefer.order(s.problem.Tubes), s.problem.MostPalettes
+	if progress != nil {
+		w.Watch = func(p choice.Progress) { progress(Progress(p)) }
+	}
 	c, d, err := s.choice.Decide(ctx, w)
 	if err != nil && ctx.Err() != nil {
 		err = ctx.Err()
@@ -253,4 +188,34 @@ func (s *Session) rank(palettes []Palette, d *choice.Decision, order choice.Orde
 			cmp.Compare(a.Price, b.Price),
 		)
 	})
+}
+
+// trim says what tubes of the best palette are there for that bring no target
+// within reach, where limits force misses, and mixes the smaller palette.
+func (s *Session) trim(ctx context.Context, known *choice.Core, d *choice.Decision, a *Answer) error {
+	best := &a.Palettes[0]
+	if !slices.ContainsFunc(best.Targets, func(o Outcome) bool { return o.Reached }) {
+		return nil // any tube would do as well
+	}
+	palette, _ := s.index.find("palette", best.Tubes)
+	far := make([]float64, len(best.Targets))
+	for t := range far {
+		far[t] = best.Targets[t].DE
+	}
+	c := known.Copy() // what is learnt here is not for later answers
+	idle, err := lessons.Idle(ctx, c, set.Minus(palette, d.Rules.Keep), palette, far)
+	if err != nil {
+		return err
+	}
+	for _, x := range idle {
+		out := Superfluous{Tube: s.index.id(x.Tube), Tubes: x.Without.Len(), Price: d.Rules.Weight(x.Without)}
+		for _, g := range x.Brings {
+			out.Brings = append(out.Brings, Gain{s.problem.Targets[g.Target].Name, g.From, g.To})
+		}
+		a.Superfluous = append(a.Superfluous, out)
+	}
+	if d.Smaller != nil {
+		a.Smaller = &s.palettes(ctx, c, []set.Set{d.Smaller}, 1, d.Rules, d.Unreachable)[0]
+	}
+	return ctx.Err()
 }

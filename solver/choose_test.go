@@ -3,7 +3,6 @@ package solver
 import (
 	"context"
 	"encoding/json"
-	"fewtubes/solver/internal/choice"
 	"runtime"
 	"slices"
 	"strings"
@@ -46,8 +45,8 @@ func TestChooseIsDeterministic(t *testing.T) {
 func TestProgressBoundsTheMinimum(t *testing.T) {
 	p := sceneProblem(t, 10, 1.5)
 	p.MostPalettes, p.MaxPartsTotal = 1, 4
-	var seen []choice.Progress
-	a, err := Choose(context.Background(), p, func(x choice.Progress) { seen = append(seen, x) })
+	var seen []Progress
+	a, err := Choose(context.Background(), p, func(x Progress) { seen = append(seen, x) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +69,7 @@ func TestChooseInterrupted(t *testing.T) {
 	p.MaxPartsTotal = 4
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	a, err := Choose(ctx, p, func(x choice.Progress) {
+	a, err := Choose(ctx, p, func(x Progress) {
 		if x.AtMost > 0 {
 			cancel()
 		}

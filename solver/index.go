@@ -41,6 +41,9 @@ func (x *index) find(key string, ids []string) (set.Set, error) {
 	return s, nil
 }
 
+// id is that of one tube.
+func (x *index) id(i int) string { return x.tubes[i].ID }
+
 // ids lists the members of a set in catalogue order.
 func (x *index) ids(s set.Set) []string {
 	out := []string{}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math/bits"
 	"testing"
+
+	"fewtubes/solver/internal/lessons"
 )
 
 // Where limits force misses on real tubes, an answer says of each tube that brings
@@ -57,7 +59,7 @@ func TestAnswersOwnUpToSuperfluousTubes(t *testing.T) {
 			}
 			for _, g := range x.Brings {
 				target := s.targetIndex(g.Target)
-				if a.Palettes[0].Targets[target].DE != g.To || g.From-g.To < leastGain || g.To < p.Targets[target].Tolerance {
+				if a.Palettes[0].Targets[target].DE != g.To || g.From-g.To < lessons.LeastGain || g.To < p.Targets[target].Tolerance {
 					t.Errorf("case %d: %s brings %+v", seed, x.Tube, g)
 				}
 			}

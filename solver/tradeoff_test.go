@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
+	"fewtubes/solver/internal/lessons"
 	"fewtubes/solver/internal/reach"
 )
 
@@ -137,7 +138,7 @@ func (s *Session) steps(far distances, targets []int, loosest float64) (prices [
 		return nil
 	}
 	floor := far.worst(len(far)-1, targets)
-	for tolerance := loosest; tolerance >= max(floor, fineEnough-priceStep); {
+	for tolerance := loosest; tolerance >= max(floor, lessons.FineEnough-lessons.PriceStep); {
 		price, tightest := math.MaxInt, math.Inf(1)
 		for set := range far {
 			if far.worst(set, targets) <= tolerance {
@@ -150,7 +151,7 @@ func (s *Session) steps(far distances, targets []int, loosest float64) (prices [
 			}
 		}
 		prices = append(prices, price)
-		tolerance = tightest - priceStep
+		tolerance = tightest - lessons.PriceStep
 	}
 	return prices
 }

@@ -1,4 +1,4 @@
-package solver
+package lessons
 
 import (
 	"cmp"
@@ -11,62 +11,46 @@ import (
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/parallel"
+	"fewtubes/solver/internal/reach"
 )
 
-// Swap is a tube of a palette and what could stand in for it.
-type Swap struct {
-	Tube     string
-	StandIns []StandIn // least worst difference first; none: it has no substitute
-}
-
-// StandIn is a tube with which, in place of another, everything reached before
-// is still reached.
+// StandIn is a tube with which, in place of another, everything that a palette
+// reached is still reached.
 type StandIn struct {
-	Tube    string
+	Tube    int
 	WorstDE float64 // of the palette with the stand-in, over the same targets
 	MeanDE  float64
 	Price   int // of the palette with the stand-in
 }
 
-// Swaps finds for each tube of a palette every tube that could stand in for it
-// under the limits, with all that the palette reaches still reached.
-func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]Swap, error) {
-	r, err := s.index.rules(&limits)
-	if err != nil {
-		return nil, err
-	}
-	set, err := s.index.find("palette", tubes)
-	if err != nil {
-		return nil, err
-	}
-	reached := s.reachedBy(ctx, set)
+// StandIns are, per tube of a palette in order, every tube that could stand in for
+// it under the rules, that of least worst difference first.
+func StandIns(ctx context.Context, s *choice.Stakes, r *cover.Rules, palette set.Set) ([][]StandIn, error) {
+	reached := Reached(ctx, s, palette)
 	known := make([]gamut.Mix, len(reached))
 	parallel.Each(len(reached), func(i int) {
 		if ctx.Err() == nil {
-			known[i] = s.alone(reached[i], set)
+			known[i] = reach.Alone(s.Oracle, reached[i], palette)
 		}
 	})
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	members := set.Members()
-	out := make([]Swap, len(members))
+	members := palette.Members()
+	out := make([][]StandIn, len(members))
 	parallel.Each(len(members), func(n int) {
-		c := s.choice.Blank() // of its own: what one tube teaches must not depend on when another is done
+		c := s.Blank() // of its own: what one tube teaches must not depend on when another is done
 		for i, t := range reached {
 			c.Known[t].Learn(known[i])
 		}
-		out[n] = s.swap(ctx, c, r, set, members[n], reached)
+		out[n] = standIns(ctx, c, r, palette, members[n], reached)
 	})
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	return out, nil
+	return out, ctx.Err()
 }
 
-// swap finds the stand-ins of one tube of a palette.
-func (s *Session) swap(ctx context.Context, c *choice.Core, r *cover.Rules, palette set.Set, tube int, reached []int) Swap {
-	swap := Swap{Tube: s.index.tubes[tube].ID, StandIns: []StandIn{}}
+// standIns are those for one tube of a palette.
+func standIns(ctx context.Context, c *choice.Core, r *cover.Rules, palette set.Set, tube int, reached []int) []StandIn {
+	out := []StandIn{}
 	less := palette.Clone()
 	less.Remove(tube)
 	for _, j := range set.Minus(r.Allowed, palette).Members() {
@@ -76,13 +60,13 @@ func (s *Session) swap(ctx context.Context, c *choice.Core, r *cover.Rules, pale
 			break
 		}
 		if r.Keeps(with) && reachesAll(ctx, c, with, j, r.Allowed, reached) {
-			swap.StandIns = append(swap.StandIns, s.standIn(c, r, j, with, reached))
+			out = append(out, standIn(c, r, j, with, reached))
 		}
 	}
-	slices.SortStableFunc(swap.StandIns, func(a, b StandIn) int {
+	slices.SortStableFunc(out, func(a, b StandIn) int {
 		return cmp.Or(portable.Compare(a.WorstDE, b.WorstDE, portable.Shown), portable.Compare(a.MeanDE, b.MeanDE, portable.Shown))
 	})
-	return swap
+	return out
 }
 
 // reachesAll answers from known mixes and cuts where it can. A palette found to
@@ -106,8 +90,8 @@ func reachesAll(ctx context.Context, c *choice.Core, with set.Set, tube int, all
 	return true
 }
 
-func (s *Session) standIn(c *choice.Core, r *cover.Rules, tube int, palette set.Set, targets []int) StandIn {
-	out := StandIn{Tube: s.index.tubes[tube].ID, Price: r.Weight(palette)}
+func standIn(c *choice.Core, r *cover.Rules, tube int, palette set.Set, targets []int) StandIn {
+	out := StandIn{Tube: tube, Price: r.Weight(palette)}
 	far := make([]float64, len(targets))
 	parallel.Each(len(far), func(i int) { far[i] = c.Shown(targets[i], palette).DE })
 	for _, de := range far {

@@ -2,11 +2,8 @@ package solver
 
 import (
 	"context"
-	"math"
-	"slices"
 
-	"fewtubes/gamut/set"
-	"fewtubes/solver/internal/parallel"
+	"fewtubes/solver/internal/lessons"
 )
 
 // Reason is why one tube of a palette is there.
@@ -25,45 +22,22 @@ type Loss struct {
 // need it: reached with it and missed without. It gives up with the context's
 // error.
 func (s *Session) Why(ctx context.Context, tubes []string) ([]Reason, error) {
-	set, err := s.index.find("palette", tubes)
+	palette, err := s.index.find("palette", tubes)
 	if err != nil {
 		return nil, err
 	}
-	reached := s.reachedBy(ctx, set)
 	var out []Reason
-	for _, i := range set.Members() {
-		less := set.Clone()
-		less.Remove(i)
-		reason := Reason{Tube: s.index.tubes[i].ID}
-		far := s.differences(ctx, less, reached)
-		for n, t := range reached {
-			if far[n] > s.problem.Targets[t].Tolerance {
-				reason.Targets = append(reason.Targets, Loss{s.problem.Targets[t].Name, far[n]})
-			}
-		}
-		out = append(out, reason)
+	for k, lost := range lessons.Why(ctx, s.stakes(), palette) {
+		out = append(out, Reason{s.index.id(palette.Members()[k]), s.losses(lost)})
 	}
 	return out, ctx.Err()
 }
 
-// reachedBy are the targets within tolerance of a palette, as far as known when
-// the context ends.
-func (s *Session) reachedBy(ctx context.Context, held set.Set) []int {
-	all := set.Full(len(s.problem.Targets)).Members()
-	far := s.differences(ctx, held, all)
-	return slices.DeleteFunc(all, func(t int) bool { return far[t] > s.problem.Targets[t].Tolerance })
-}
-
-// differences are those of a palette's nearest mixes to the targets, +Inf for
-// what was not looked at before the context ended.
-func (s *Session) differences(ctx context.Context, held set.Set, targets []int) []float64 {
-	far := make([]float64, len(targets))
-	parallel.Each(len(targets), func(i int) {
-		if far[i] = math.Inf(1); ctx.Err() == nil {
-			far[i] = s.alone(targets[i], held).DE
-		}
-	})
-	return far
+func (s *Session) losses(lost []lessons.Loss) (out []Loss) {
+	for _, l := range lost {
+		out = append(out, Loss{s.problem.Targets[l.Target].Name, l.DE})
+	}
+	return out
 }
 
 // shareNoTube reports whether no tube answers two of the needs.
@@ -105,4 +79,44 @@ func (s *Session) DisjointNeeds(ctx context.Context, limits Limits, a *Answer) (
 		return nil, err
 	}
 	return s.needs(found), nil
+}
+
+// Swap is a tube of a palette and what could stand in for it.
+type Swap struct {
+	Tube     string
+	StandIns []StandIn // least worst difference first; none: it has no substitute
+}
+
+// StandIn is a tube with which, in place of another, everything reached before
+// is still reached.
+type StandIn struct {
+	Tube    string
+	WorstDE float64 // of the palette with the stand-in, over the same targets
+	MeanDE  float64
+	Price   int // of the palette with the stand-in
+}
+
+// Swaps finds for each tube of a palette every tube that could stand in for it
+// under the limits, with all that the palette reaches still reached.
+func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]Swap, error) {
+	r, err := s.index.rules(&limits)
+	if err != nil {
+		return nil, err
+	}
+	palette, err := s.index.find("palette", tubes)
+	if err != nil {
+		return nil, err
+	}
+	found, err := lessons.StandIns(ctx, s.stakes(), r, palette)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]Swap, len(found))
+	for k, i := range palette.Members() {
+		out[k] = Swap{s.index.id(i), []StandIn{}}
+		for _, x := range found[k] {
+			out[k].StandIns = append(out[k].StandIns, StandIn{s.index.id(x.Tube), x.WorstDE, x.MeanDE, x.Price})
+		}
+	}
+	return out, nil
 }
