@@ -3,6 +3,7 @@ package solver
 import (
 	"bytes"
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,7 +11,6 @@ import (
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
-	"fewtubes/gamut/set"
 )
 
 // smallScene asks seven tubes for three colours, one of them beyond all seven.
@@ -80,52 +80,6 @@ func TestCertify(t *testing.T) {
 	}
 }
 
-// Needs with more to spare may take the place of an answer's, as long as no
-// palette of fewer tubes meets them all.
-func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
-	p := smallScene(t)
-	s, a := chosen(t, p)
-	for i := range a.Needs { // as if they were narrow: the search begins at its own width
-		a.Needs[i].BestDE = p.Targets[0].Tolerance + 0.01
-	}
-	r, err := s.index.rules(&p.Limits)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.widen(context.Background(), r, a); err != nil {
-		t.Fatal(err)
-	}
-	if s.narrowest(a.Needs) < 0.05 {
-		t.Errorf("the narrowest need has %.3f to spare", s.narrowest(a.Needs))
-	}
-	allowed := r.Allowed.Members()
-	for bits := range 1 << len(allowed) {
-		palette := set.New(len(p.Tubes))
-		for i, tube := range allowed {
-			if bits>>i&1 == 1 {
-				palette.Add(tube)
-			}
-		}
-		if palette.Len() < a.Minimum.Tubes && s.meets(t, palette, a.Needs) {
-			t.Errorf("%v meets all needs", s.index.ids(palette))
-		}
-	}
-}
-
-func (s *Session) meets(t *testing.T, palette set.Set, needs []Need) bool {
-	t.Helper()
-	for _, n := range needs {
-		one, err := s.index.find("need", n.OneOf)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if !one.Meets(palette) {
-			return false
-		}
-	}
-	return true
-}
-
 // A colour out of reach only because a mix may hold one paint is no theorem
 // about mixing, and must stay a verdict of the search.
 func TestCertifyLeavesTheMixLimitToTheSearch(t *testing.T) {
@@ -179,5 +133,31 @@ func TestWhatCannotBeBoundedStaysSearched(t *testing.T) {
 	}
 	if m := a.Unreachable[0]; m.Proof != Searched || m.Unsettled == "" {
 		t.Errorf("no colour of a surface: %q, %q", m.Proof, m.Unsettled)
+	}
+}
+
+// A need whose proof is given up is asked for less, and tried with what is left of
+// the budget; one that cannot ask for less gets all of it.
+func TestGivenUpNeedsAreMadeToAskForLess(t *testing.T) {
+	p := smallScene(t)
+	p.Limits.Only, p.Targets = nil, p.Targets[:2]
+	p.Targets[0].Lab = colour.Lab{L: 70, A: -4, B: -16} // three needs, one of them hard
+	s, a := chosen(t, p)
+	before := slices.Clone(a.Needs)
+	const scarce = 30 // cells, half of them to begin with: one of the three needs wants more
+	if _, err := s.Certify(context.Background(), p.Limits, a, scarce, nil); err != nil {
+		t.Fatal(err)
+	}
+	less, full := 0, 0
+	for i, n := range a.Needs {
+		t.Logf("%s: one of %d, was %d; %s %s", n.Target, len(n.OneOf), len(before[i].OneOf), n.Proof, n.Unsettled)
+		if len(n.OneOf) > len(before[i].OneOf) {
+			less++
+		} else if n.Proof == Certified {
+			full++
+		}
+	}
+	if less != 1 || full != 2 {
+		t.Errorf("%d needs ask for less, %d are certified as they were", less, full)
 	}
 }

@@ -1,4 +1,4 @@
-package solver
+package certify
 
 import (
 	"cmp"
@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/parallel"
 )
@@ -24,37 +25,73 @@ const (
 	amply    = 1.0 // to spare with which it is left at that
 )
 
-// weakening makes the needs of an answer ask less, one by one, as far as no
-// smaller palette meets all of them.
+// orders are how often at most a need is made to ask for less because its proof
+// was given up; each takes a part of the budget.
+const (
+	orders = 2
+	share  = 4
+)
+
+// weakening makes needs ask for less, one by one, as far as no smaller palette
+// meets all of them.
 type weakening struct {
 	*prover
 	rules   *cover.Rules
 	allowed set.Set
 	size    int       // no palette of so many tubes meets all needs
-	target  []int     // per need
+	claims  []*Claim  // per need
 	first   []set.Set // per need: the tubes one of which it asked for at first
 	now     []set.Set // now
 }
 
-func newWeakening(p *prover, r *cover.Rules, a *Answer) (*weakening, error) {
-	w := &weakening{prover: p, rules: r, allowed: r.Allowed, size: a.Minimum.Tubes - 1}
-	for _, n := range a.Needs {
-		oneOf, err := p.s.index.find("need", n.OneOf)
-		if err != nil {
-			return nil, err
-		}
-		w.target, w.first, w.now = append(w.target, p.s.targetIndex(n.Target)), append(w.first, oneOf), append(w.now, oneOf)
+func newWeakening(p *prover, r *cover.Rules, size int, needs []choice.Need) *weakening {
+	w := &weakening{prover: p, rules: r, allowed: r.Allowed, size: size - 1}
+	for _, n := range needs {
+		c := p.claim(n.Target, nil)
+		c.OneOf, c.BestDE = n.OneOf, n.Best
+		w.claims, w.first, w.now = append(w.claims, c), append(w.first, n.OneOf), append(w.now, n.OneOf)
 	}
-	return w, nil
+	return w
 }
 
-// apply puts a need as it stands now in the answer and in its claim.
-func (w *weakening) apply(i int, c *claim, n *Need) {
-	c.target, c.tubes = w.target[i], set.Minus(w.allowed, w.now[i])
-	if !w.now[i].SubsetOf(w.first[i]) {
-		n.OneOf, n.BestDE = w.s.index.ids(w.now[i]), w.s.choice.Oracle.Closest(c.target, c.tubes, gamut.Verdict).DE
+// prove proves the needs and what else is claimed.
+func (w *weakening) prove(also []*Claim) error {
+	for i, c := range w.claims {
+		if w.canAskForLess(i) {
+			c.cells -= orders * (w.cells / share)
+		}
+		w.apply(i)
 	}
-	c.without = n.OneOf
+	err := w.prover.prove(slices.Concat(w.claims, also))
+	for order := range uint64(orders) {
+		var again []*Claim
+		for i, c := range w.claims {
+			if err != nil || c.Certified || c.hopeless || w.cells < share {
+				continue
+			}
+			w.weaken(i, order+1)
+			switch w.apply(i); {
+			case !c.tried():
+				c.cells = w.cells / share
+			case order == orders-1 && len(c.before) == 1 && c.cells < w.cells:
+				c.cells = w.cells // it cannot ask for less after all
+			default:
+				continue
+			}
+			again = append(again, c)
+		}
+		err = cmp.Or(err, w.ctx.Err(), w.prover.prove(again))
+	}
+	return err
+}
+
+// apply puts a need as it stands now in its claim.
+func (w *weakening) apply(i int) {
+	c := w.claims[i]
+	c.tubes = set.Minus(w.allowed, w.now[i])
+	if !w.now[i].SubsetOf(w.first[i]) {
+		c.OneOf, c.BestDE = w.now[i], w.Oracle.Closest(c.Target, c.tubes, gamut.Verdict).DE
+	}
 }
 
 // narrowOnes weakens the needs that are narrow, the narrowest first.
@@ -82,8 +119,8 @@ func sortedBy(key []float64) []int {
 // spare is how far beyond the tolerance of a need's target the nearest mix of any
 // number of some tubes lies.
 func (w *weakening) spare(i int, tubes set.Set) (gamut.Mix, float64) {
-	near := w.nearest(w.target[i], tubes)
-	return near, near.DE - w.s.problem.Targets[w.target[i]].Tolerance
+	near := w.nearest(w.claims[i].Target, tubes)
+	return near, near.DE - w.Tolerance[w.claims[i].Target]
 }
 
 // canAskForLess reports whether some tube can be taken out of a failing set.
@@ -105,7 +142,7 @@ func (w *weakening) weaken(i int, order uint64) {
 	if len(l.rest()) == 0 || !l.stands(l.failing) {
 		return // there is nothing to take out, or the proof rests on more than needs
 	}
-	place := make([]int, len(w.s.index.tubes))
+	place := make([]int, w.Tubes)
 	for at, tube := range rand.New(rand.NewPCG(order, 0)).Perm(len(place)) {
 		place[tube] = at
 	}
@@ -131,14 +168,14 @@ type lessening struct {
 
 // lessening starts from what a need asked for at first.
 func (w *weakening) lessening(i int) *lessening {
-	return &lessening{weakening: w, need: i, failing: set.Minus(w.allowed, w.first[i]), stays: set.New(len(w.s.index.tubes))}
+	return &lessening{weakening: w, need: i, failing: set.Minus(w.allowed, w.first[i]), stays: set.New(w.Tubes)}
 }
 
 // stands reports whether the needs prove the minimum with this failing set.
 func (l *lessening) stands(failing set.Set) bool {
 	asked := slices.Clone(l.now)
 	asked[l.need] = set.Minus(l.allowed, failing)
-	_, out := cover.Refute(l.ctx, l.rules, len(l.s.index.tubes), asked, l.size, cover.MostSteps)
+	_, out := cover.Refute(l.ctx, l.rules, l.Tubes, asked, l.size, cover.MostSteps)
 	return out == cover.Failed
 }
 
@@ -176,17 +213,5 @@ func (l *lessening) takeOut(group []int) {
 		half := len(group) / 2
 		l.takeOut(group[:half])
 		l.takeOut(group[half:])
-	}
-}
-
-// sorted puts the needs of an answer in order again: by target, then by tubes.
-func (w *weakening) sorted(a *Answer) {
-	at := set.Full(len(a.Needs)).Members()
-	slices.SortStableFunc(at, func(i, j int) int {
-		return cmp.Or(cmp.Compare(w.target[i], w.target[j]), slices.Compare(w.now[i].Members(), w.now[j].Members()))
-	})
-	needs := slices.Clone(a.Needs)
-	for to, from := range at {
-		a.Needs[to] = needs[from]
 	}
 }
