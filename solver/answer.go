@@ -31,7 +31,7 @@ type Answer struct {
 	Superfluous []Superfluous
 	Smaller     *Palette
 
-	Conflict []string // a minimal set of limits that cannot be kept together, sorted, in words
+	Conflict []Limit // a minimal set of limits that cannot be kept together, in the order of their words
 	Stats    Stats
 
 	behind *choice.Core // what was known when it was given

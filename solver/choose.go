@@ -121,7 +121,7 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 	}
 	all := by.limits.all()
 	for _, i := range d.Conflict {
-		a.Conflict = append(a.Conflict, all[i].String())
+		a.Conflict = append(a.Conflict, all[i])
 	}
 	a.Capped = d.Capped || len(a.Palettes) < len(d.Palettes)
 	s.rank(a.Palettes, d, order)

@@ -43,7 +43,7 @@ func (l Limit) String() string {
 		}
 		return fmt.Sprintf("at most %d tubes", l.Number)
 	case LimitBudget:
-		return fmt.Sprintf("a budget of %d.%02d", l.Number/100, l.Number%100)
+		return "a budget of " + money(l.Number)
 	case LimitAvoid:
 		return "avoid " + l.Class
 	case LimitKeep:
@@ -189,12 +189,11 @@ func checkClass(class string) error {
 
 // checkTogether finds limits that no palette at all can keep.
 func (x *index) checkTogether(l *Limits, r *cover.Rules) error {
-	no := func(why string, limits ...Limit) error {
-		words := []string{}
-		for _, l := range limits {
-			words = append(words, l.String())
-		}
-		return &ContradictionError{distinct(words), why}
+	no := func(why Contradiction, number int, limits ...Limit) error {
+		byWords := func(a, b Limit) int { return cmp.Compare(a.String(), b.String()) }
+		slices.SortFunc(limits, byWords)
+		limits = slices.CompactFunc(limits, func(a, b Limit) bool { return byWords(a, b) == 0 })
+		return &ContradictionError{limits, why, number}
 	}
 	of := func(kinds ...LimitKind) (out []Limit) {
 		for _, limit := range l.all() {
@@ -211,19 +210,19 @@ func (x *index) checkTogether(l *Limits, r *cover.Rules) error {
 		cost += r.Weights[i]
 		switch {
 		case slices.Contains(l.Never, id):
-			return no("leave the tube out of one of them", kept, Limit{Kind: LimitNever, Tubes: []string{id}})
+			return no(KeptAndNever, 0, kept, Limit{Kind: LimitNever, Tubes: []string{id}})
 		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
-			return no("add the tube to only or do not keep it", append(of(LimitOnly), kept)...)
+			return no(KeptNotOnly, 0, append(of(LimitOnly), kept)...)
 		case !r.Allowed.Has(i):
 			class := l.Avoid[slices.IndexFunc(l.Avoid, x.tubes[i].InClass)]
-			return no("the tube is of that class", kept, Limit{Kind: LimitAvoid, Class: class})
+			return no(KeptAvoided, 0, kept, Limit{Kind: LimitAvoid, Class: class})
 		}
 	}
 	switch n := r.Keep.Len(); {
 	case r.Most > 0 && n > r.Most:
-		return no(fmt.Sprintf("%d tubes are to be kept", n), of(LimitKeep, LimitTubes)...)
+		return no(TooManyKept, n, of(LimitKeep, LimitTubes)...)
 	case !r.Affords(cost):
-		return no(fmt.Sprintf("the tubes kept cost %d.%02d", cost/100, cost%100), of(LimitKeep, LimitBudget)...)
+		return no(KeptTooDear, cost, of(LimitKeep, LimitBudget)...)
 	}
 	for g, group := range r.Groups {
 		var both []Limit
@@ -231,17 +230,17 @@ func (x *index) checkTogether(l *Limits, r *cover.Rules) error {
 			both = append(both, Limit{Kind: LimitKeep, Tubes: []string{x.tubes[i].ID}})
 		}
 		if len(both) > 1 {
-			return no("keep one of the group", append(both, Limit{Kind: LimitAtMostOne, Tubes: l.AtMostOne[g]})...)
+			return no(KeptOfGroup, 0, append(both, Limit{Kind: LimitAtMostOne, Tubes: l.AtMostOne[g]})...)
 		}
 	}
 	// Is any tube left to choose, or to pay for?
 	left := r.Allowed.Members()
 	if len(left) == 0 {
-		return no("they leave no tube at all", l.all()...)
+		return no(NoTubeLeft, 0, l.all()...)
 	}
 	cheapest := slices.MinFunc(left, func(i, j int) int { return cmp.Compare(r.Weights[i], r.Weights[j]) })
 	if cost := r.Weights[cheapest]; !r.Affords(cost) {
-		return no(fmt.Sprintf("the cheapest tube allowed costs %d.%02d", cost/100, cost%100), l.all()...)
+		return no(NoTubePayable, cost, l.all()...)
 	}
 	return nil
 }

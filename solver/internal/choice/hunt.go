@@ -66,7 +66,7 @@ func (h *Hunt) demand(d *Demand) *Demand {
 // find is a palette within the limits and the question that reaches every target
 // demanded: the cover proposes, the mixer is asked, and the cuts that explain a
 // miss go back to the cover.
-func (h *Hunt) find(ctx context.Context, q cover.Question) (set.Set, cover.Outcome, error) {
+func (h *Hunt) find(ctx context.Context, q cover.Question) (set.Set, cover.Result, error) {
 	for {
 		for _, d := range h.demands {
 			h.load(d)

@@ -53,7 +53,7 @@ func (c *Core) needs(ctx context.Context, d *Decision) ([]Need, error) {
 		sortNeeds(d.Needs)
 		return d.Needs, c.ensure(ctx, d.Needs)
 	}
-	fewer := func(left []int) (cover.Outcome, []int) {
+	fewer := func(left []int) (cover.Result, []int) {
 		var asked []set.Set
 		for _, i := range left {
 			asked = append(asked, cuts[i].OneOf)

@@ -60,7 +60,7 @@ type engine interface {
 
 // reply is what an engine says.
 type reply struct {
-	out     Outcome
+	out     Result
 	palette set.Set // where satisfied
 	waived  []bool  // causes, there
 	cuts    []*Cut  // that rule every palette out, where failed; not minimal
@@ -111,7 +111,7 @@ func (c *Cover) Block(palette set.Set, s Switch) {
 
 // Ask looks for a palette that hits every cut and answers the question, and tells
 // which causes it leaves waived (nil: none). It is cancelled when the context ends.
-func (c *Cover) Ask(ctx context.Context, q *Question) (palette set.Set, waived []bool, out Outcome) {
+func (c *Cover) Ask(ctx context.Context, q *Question) (palette set.Set, waived []bool, out Result) {
 	active := c.active(q)
 	for _, e := range c.engines() {
 		c.last = reply{out: Cancelled}

@@ -19,7 +19,7 @@ import (
 //	failed     yes     yes  yes    no     yes
 //	cancelled  yes     yes  yes    no     no
 //
-// clause and lit lead back to steady; solve leads to its outcome. Clauses must come
+// clause and lit lead back to steady; solve leads to its result. Clauses must come
 // in a deterministic order, then so do the models.
 type master struct {
 	g       *gini.Gini
@@ -75,7 +75,7 @@ func (m *master) clause(lits ...z.Lit) {
 }
 
 // solve looks for a model under assumptions that hold for this call alone.
-func (m *master) solve(ctx context.Context, assume ...z.Lit) Outcome {
+func (m *master) solve(ctx context.Context, assume ...z.Lit) Result {
 	if ctx.Err() != nil {
 		m.state = stateCancelled
 		return Cancelled
@@ -88,9 +88,9 @@ func (m *master) solve(ctx context.Context, assume ...z.Lit) Outcome {
 		m.forget()
 	}
 	m.g.Assume(assume...)
-	var out Outcome
+	var out Result
 	if ctx.Done() == nil {
-		out = Outcome(m.g.Solve())
+		out = Result(m.g.Solve())
 	} else {
 		out = waitFor(ctx, m.g.GoSolve())
 	}
@@ -110,14 +110,14 @@ func (m *master) solve(ctx context.Context, assume ...z.Lit) Outcome {
 
 // waitFor consumes exactly one result of a running solve, as gini demands. Most
 // solves end within microseconds, so it yields for a while before it sleeps.
-func waitFor(ctx context.Context, running inter.Solve) Outcome {
+func waitFor(ctx context.Context, running inter.Solve) Result {
 	for turn := 0; ; turn++ {
 		if out, ok := running.Test(); ok {
-			return Outcome(out)
+			return Result(out)
 		}
 		switch {
 		case ctx.Err() != nil:
-			return Outcome(running.Stop())
+			return Result(running.Stop())
 		case turn < 500:
 			runtime.Gosched()
 		default:

@@ -35,7 +35,7 @@ func TestMasterAgainstBruteForce(t *testing.T) {
 	const seed = 11
 	t.Logf("seed %d", seed)
 	r := rand.New(rand.NewPCG(seed, seed))
-	outcomes := map[Outcome]int{}
+	results := map[Result]int{}
 	for range 150 {
 		m, p := newMaster(), &plain{}
 		count, weights := &counter{}, &adder{}
@@ -54,12 +54,12 @@ func TestMasterAgainstBruteForce(t *testing.T) {
 				mustPanic(t, "why", func() { m.why() })
 				continue
 			}
-			outcomes[ask(t, r, m, p, count, weights, weight)]++
+			results[ask(t, r, m, p, count, weights, weight)]++
 		}
 	}
-	t.Log(outcomes)
-	if outcomes[Satisfied] < 100 || outcomes[Failed] < 100 {
-		t.Errorf("too few of a kind: %v", outcomes)
+	t.Log(results)
+	if results[Satisfied] < 100 || results[Failed] < 100 {
+		t.Errorf("too few of a kind: %v", results)
 	}
 }
 
@@ -78,7 +78,7 @@ func addClause(r *rand.Rand, m *master, p *plain) {
 	p.clauses = append(p.clauses, func(x uint) bool { return x&pos != 0 || ^x&neg != 0 })
 }
 
-func ask(t *testing.T, r *rand.Rand, m *master, p *plain, count *counter, weights *adder, weight []int) Outcome {
+func ask(t *testing.T, r *rand.Rand, m *master, p *plain, count *counter, weights *adder, weight []int) Result {
 	t.Helper()
 	total := func(x uint) (sum int) {
 		for i, w := range weight {
@@ -169,7 +169,7 @@ func TestFanoPlaneNeedsThree(t *testing.T) {
 	for _, line := range lines {
 		m.clause(points[line[0]], points[line[1]], points[line[2]])
 	}
-	for size, want := range map[int]Outcome{2: Failed, 3: Satisfied} {
+	for size, want := range map[int]Result{2: Failed, 3: Satisfied} {
 		l, _ := count.atMost(m, size)
 		if out := m.solve(context.Background(), l); out != want {
 			t.Errorf("%d points: %v", size, out)

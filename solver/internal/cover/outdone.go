@@ -15,30 +15,30 @@ type merits struct {
 	sums    []Bound
 }
 
-func (c *Cover) rank(q *Question, active []*Cut) *merits {
+func (c *Cover) merits(q *Question, active []*Cut) *merits {
 	n := c.members
-	r := &merits{cuts: make([]set.Set, n), hits: make([]int, n), against: make([]set.Set, n), sums: c.sums(q)}
+	m := &merits{cuts: make([]set.Set, n), hits: make([]int, n), against: make([]set.Set, n), sums: c.sums(q)}
 	limits := append(slices.Clone(c.rules.Groups), c.blocked...)
 	occur := c.rules.Keep.Clone()
 	for _, cut := range active {
 		occur = set.Union(occur, cut.OneOf)
 	}
-	r.members = occur.Members()
-	for _, i := range r.members {
-		r.cuts[i], r.against[i] = set.New(len(active)), set.New(len(limits))
+	m.members = occur.Members()
+	for _, i := range m.members {
+		m.cuts[i], m.against[i] = set.New(len(active)), set.New(len(limits))
 		for l, held := range limits {
 			if held.Has(i) {
-				r.against[i].Add(l)
+				m.against[i].Add(l)
 			}
 		}
 	}
 	for at, cut := range active {
 		for _, i := range cut.OneOf.Members() {
-			r.cuts[i].Add(at)
-			r.hits[i]++
+			m.cuts[i].Add(at)
+			m.hits[i]++
 		}
 	}
-	return r
+	return m
 }
 
 // sums are the sums that a question and the rules bound.
@@ -56,13 +56,13 @@ func (c *Cover) sums(q *Question) []Bound {
 // that they are not in, and so can take their place in any palette. What holds for
 // all cuts here holds for any part of them, so a proof needs no more cuts for it.
 // Both are ascending.
-func (r *merits) divide(keep set.Set) (best, outdone []int) {
-	order := slices.Clone(r.members)
+func (m *merits) divide(keep set.Set) (best, outdone []int) {
+	order := slices.Clone(m.members)
 	slices.SortStableFunc(order, func(i, j int) int {
-		return cmp.Or(cmp.Compare(r.hits[j], r.hits[i]), cmp.Compare(r.load(i), r.load(j)))
+		return cmp.Or(cmp.Compare(m.hits[j], m.hits[i]), cmp.Compare(m.load(i), m.load(j)))
 	})
 	for _, i := range order {
-		if !keep.Has(i) && slices.ContainsFunc(best, func(b int) bool { return r.serves(b, i) }) {
+		if !keep.Has(i) && slices.ContainsFunc(best, func(b int) bool { return m.serves(b, i) }) {
 			outdone = append(outdone, i)
 		} else {
 			best = append(best, i)
@@ -74,20 +74,20 @@ func (r *merits) divide(keep set.Set) (best, outdone []int) {
 }
 
 // load is what a member weighs in all sums together.
-func (r *merits) load(i int) int {
+func (m *merits) load(i int) int {
 	total := 0
-	for _, b := range r.sums {
+	for _, b := range m.sums {
 		total += b.Sum.weights[i]
 	}
 	return total
 }
 
 // serves reports whether one member can take the place of another.
-func (r *merits) serves(i, other int) bool {
-	for _, b := range r.sums {
+func (m *merits) serves(i, other int) bool {
+	for _, b := range m.sums {
 		if b.Sum.weights[i] > b.Sum.weights[other] {
 			return false
 		}
 	}
-	return r.cuts[other].SubsetOf(r.cuts[i]) && r.against[i].SubsetOf(r.against[other])
+	return m.cuts[other].SubsetOf(m.cuts[i]) && m.against[i].SubsetOf(m.against[other])
 }

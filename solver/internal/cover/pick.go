@@ -68,13 +68,13 @@ func (s searcher) ask(ctx context.Context, q *Question, active []*Cut) reply {
 
 // picker sets a search up; of holds the index of each of its cuts.
 func (c *Cover) picker(q *Question, active []*Cut) (p *picker, of []int) {
-	r := c.rank(q, active)
-	p = &picker{size: c.most(q), sums: r.sums, steps: MostSteps}
-	p.members, _ = r.divide(c.rules.Keep)
+	m := c.merits(q, active)
+	p = &picker{size: c.most(q), sums: m.sums, steps: MostSteps}
+	p.members, _ = m.divide(c.rules.Keep)
 	place := map[int]int{}
 	for at, i := range p.members {
 		place[i] = at
-		p.against = append(p.against, r.against[i])
+		p.against = append(p.against, m.against[i])
 	}
 	over := func(s set.Set) (out set.Set, all bool) {
 		out, all = set.New(len(p.members)), true
@@ -141,7 +141,7 @@ func (p *picker) take(active []*Cut, over func(set.Set) (set.Set, bool)) (of []i
 
 // pick leaves the palette in chosen when it is satisfied. It is cancelled when the
 // context ends or the steps do.
-func (p *picker) pick(ctx context.Context) Outcome {
+func (p *picker) pick(ctx context.Context) Result {
 	p.ctx = ctx
 	open, live := set.Full(len(p.cuts)), set.Full(len(p.members))
 	for _, i := range p.chosen.Members() {
@@ -178,7 +178,7 @@ func (p *picker) without(live set.Set, i int) set.Set {
 }
 
 // dive hits the open cuts with live members.
-func (p *picker) dive(open, live set.Set) Outcome {
+func (p *picker) dive(open, live set.Set) Result {
 	if slices.ContainsFunc(p.blocks, func(b set.Set) bool { return b.SubsetOf(p.chosen) }) {
 		return Failed
 	}
@@ -212,7 +212,7 @@ func (p *picker) dive(open, live set.Set) Outcome {
 }
 
 // try goes on with one member more.
-func (p *picker) try(i int, open, live set.Set) Outcome {
+func (p *picker) try(i int, open, live set.Set) Result {
 	for s, b := range p.sums {
 		if p.spent[s]+p.weight[s][i] > b.Most {
 			p.usedSum[s] = true

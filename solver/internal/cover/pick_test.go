@@ -81,7 +81,7 @@ func (c *pickCase) answers(s set.Set, cuts []*Cut) bool {
 
 // Against every palette; and a failure rests on the cuts named alone.
 func TestPickEqualsBruteForce(t *testing.T) {
-	found := map[Outcome]int{}
+	found := map[Result]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawPick(t)
 		n := c.c.rules.Allowed.Len()

@@ -13,7 +13,7 @@ type prover struct{ *Cover }
 func (p prover) ask(ctx context.Context, q *Question, active []*Cut) reply {
 	p.pour()
 	asked, assume := p.assumptions(q)
-	_, outdone := p.rank(q, active).divide(p.rules.Keep)
+	_, outdone := p.merits(q, active).divide(p.rules.Keep)
 	for _, i := range outdone {
 		assume = append(assume, p.lits.of(i).Not())
 	}

@@ -12,7 +12,7 @@ import (
 // meets all of some sets. Where none does, rest are the places of sets that by
 // themselves rule all out, ascending; not minimal. It is cancelled after so many
 // steps (0: never), each some microseconds.
-func Refute(ctx context.Context, rules *Rules, members int, sets []set.Set, size, steps int) (rest []int, out Outcome) {
+func Refute(ctx context.Context, rules *Rules, members int, sets []set.Set, size, steps int) (rest []int, out Result) {
 	c := New(rules, members, 1)
 	cuts := make([]*Cut, len(sets))
 	for i, s := range sets {

@@ -44,7 +44,7 @@ func Add(ctx context.Context, s *choice.Stakes, r *cover.Rules, palette set.Set)
 	if err != nil {
 		return nil, err
 	}
-	w := &choice.MostWanted{Weights: Burden(s, r, palette), List: mostListed, Sift: mostSifted}
+	w := &choice.MostWanted{Weights: burden(s, r, palette), List: mostListed, Sift: mostSifted}
 	var out []Additions
 	for n := 1; n <= MostAdded; n++ {
 		w.Size = palette.Len() + n
@@ -63,8 +63,8 @@ func Add(ctx context.Context, s *choice.Stakes, r *cover.Rules, palette set.Set)
 	return out, ctx.Err()
 }
 
-// Burden weighs the tubes not in a palette: flaws beyond any price, then by price.
-func Burden(s *choice.Stakes, r *cover.Rules, palette set.Set) []int {
+// burden weighs the tubes not in a palette: flaws beyond any price, then by price.
+func burden(s *choice.Stakes, r *cover.Rules, palette set.Set) []int {
 	all := 1
 	for _, price := range r.Weights {
 		all += price

@@ -47,7 +47,7 @@ func Help(ctx context.Context, s *choice.Stakes, t int, best float64, palette se
 // the one of least burden; else the one that brings it nearest. best are the
 // differences of the targets missed. There are none when the context ends.
 func (st *Standing) Helpers(ctx context.Context, r *cover.Rules, missed []int, best []float64) []Helper {
-	tubes, burden := set.Minus(r.Allowed, st.Palette).Members(), Burden(st.core.Stakes, r, st.Palette)
+	tubes, burden := set.Minus(r.Allowed, st.Palette).Members(), burden(st.core.Stakes, r, st.Palette)
 	far := make([][]float64, len(missed))
 	serves := make([]int, len(tubes)) // how many of the missed
 	for k, t := range missed {

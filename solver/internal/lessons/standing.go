@@ -79,9 +79,9 @@ func Judged(targets int, beyond []int) []int {
 	return slices.DeleteFunc(set.Full(targets).Members(), func(t int) bool { return slices.Contains(beyond, t) })
 }
 
-// Differences are those of a palette's nearest mixes to some targets, +Inf for what
+// differences are those of a palette's nearest mixes to some targets, +Inf for what
 // was not looked at before the context ended.
-func Differences(ctx context.Context, s *choice.Stakes, palette set.Set, targets []int) []float64 {
+func differences(ctx context.Context, s *choice.Stakes, palette set.Set, targets []int) []float64 {
 	far := make([]float64, len(targets))
 	parallel.Each(len(targets), func(i int) {
 		if far[i] = math.Inf(1); ctx.Err() == nil {
@@ -91,10 +91,10 @@ func Differences(ctx context.Context, s *choice.Stakes, palette set.Set, targets
 	return far
 }
 
-// Reached are the targets within tolerance of a palette, as far as known when the
+// reachedBy are the targets within tolerance of a palette, as far as known when the
 // context ends.
-func Reached(ctx context.Context, s *choice.Stakes, palette set.Set) []int {
+func reachedBy(ctx context.Context, s *choice.Stakes, palette set.Set) []int {
 	all := set.Full(len(s.Tolerance)).Members()
-	far := Differences(ctx, s, palette, all)
+	far := differences(ctx, s, palette, all)
 	return slices.DeleteFunc(all, func(t int) bool { return far[t] > s.Tolerance[t] })
 }

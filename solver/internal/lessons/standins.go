@@ -26,7 +26,7 @@ type StandIn struct {
 // StandIns are, per tube of a palette in order, every tube that could stand in for
 // it under the rules, that of least worst difference first.
 func StandIns(ctx context.Context, s *choice.Stakes, r *cover.Rules, palette set.Set) ([][]StandIn, error) {
-	reached := Reached(ctx, s, palette)
+	reached := reachedBy(ctx, s, palette)
 	known := make([]gamut.Mix, len(reached))
 	parallel.Each(len(reached), func(i int) {
 		if ctx.Err() == nil {

@@ -16,13 +16,13 @@ type Loss struct {
 // Why are, per tube of a palette in order, the targets that need it: reached with
 // it and missed without.
 func Why(ctx context.Context, s *choice.Stakes, palette set.Set) [][]Loss {
-	reached := Reached(ctx, s, palette)
+	reached := reachedBy(ctx, s, palette)
 	var out [][]Loss
 	for _, i := range palette.Members() {
 		less := palette.Clone()
 		less.Remove(i)
 		var lost []Loss
-		for n, de := range Differences(ctx, s, less, reached) {
+		for n, de := range differences(ctx, s, less, reached) {
 			if t := reached[n]; de > s.Tolerance[t] {
 				lost = append(lost, Loss{t, de})
 			}

@@ -125,7 +125,9 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	c.Status = string(a.Status)
 	c.Minimum = Minimum{a.Minimum.Tubes, a.Minimum.AtLeast, a.Minimum.Proof}
 	c.Capped = a.Capped
-	c.Conflict = append(c.Conflict, a.Conflict...)
+	for _, l := range a.Conflict {
+		c.Conflict = append(c.Conflict, l.String())
+	}
 	for i := range a.Palettes {
 		c.Palettes = append(c.Palettes, c.palette(&a.Palettes[i]))
 	}
