@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short bytes processors beside race certain crash same fuzz always bench benchmarks fmt lint vet-all build browser axe soak manual notices release release-check shells
+.PHONY: demo test short bytes processors beside race certain nearest crash same fuzz always bench benchmarks fmt lint vet-all build browser axe soak manual notices release release-check shells
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -92,6 +92,11 @@ same:
 # against rational arithmetic, where it takes 60. The figures are printed.
 certain:
 	FEWTUBES_CERTAIN=all $(GO) test -count 1 -timeout 30m -v -run 'TestWhatHasRoomIsCertified|TestCheckerDecidesAsRationals' ./solver ./gamut/certain/check
+
+# The nearest mix against an exhaustive reference: 20,000 questions, half an hour of
+# processor time, where `make short` asks 320.
+nearest:
+	FEWTUBES_NEAREST=20000 nice $(GO) test ./gamut -count=1 -v -timeout 4h -run '^TestNearest$$'
 
 # Every fuzz target for FUZZ of time, as many at once as there are processors and
 # each with one worker; `make fuzz FUZZ=20m` is the long run. Each package is built

@@ -15,7 +15,7 @@ func TestAfreshWastesLess(t *testing.T) {
 	m := acrylicMixer(t)
 	of := func(paint ...string) []int { return named(t, names, paint...) }
 	blueAndWhite := of("ultramarine blue", "titanium white")
-	red := of("quinacridone red")
+	dullBlue := of("cadmium orange", "cobalt blue")
 	for what, c := range map[string]struct {
 		pile          []float64 // of the paints, in order
 		paints        []int
@@ -33,7 +33,7 @@ func TestAfreshWastesLess(t *testing.T) {
 			true, true, true, true,
 		},
 		"a strong pile, no addition reaches": {
-			[]float64{1}, of("phthalo blue green shade"), m.Evaluate(red, []float64{1}), of("cadmium orange", "quinacridone red", "phthalo blue green shade"),
+			[]float64{1}, of("phthalo blue green shade"), m.Evaluate(dullBlue, []float64{1, 4}), dullBlue,
 			false, false, true, true,
 		},
 		"nothing reaches": {

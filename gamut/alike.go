@@ -75,9 +75,14 @@ func (m *Mixer) Alike(paint int) []int {
 // Settle is the mix that the slopes lead to from the one given, of the same
 // paints or fewer. A search of these paints may find a nearer.
 func (m *Mixer) Settle(target colour.Lab, paints []int, shares []float64) Mix {
+	return m.settle(target, paints, shares, false)
+}
+
+func (m *Mixer) settle(target colour.Lab, paints []int, shares []float64, careful bool) Mix {
 	w := m.pool.Get().(*workspace)
 	defer m.pool.Put(w)
 	w.begin(target, nil)
+	w.careful = careful
 	w.list, w.amount = append(w.list[:0], paints...), w.amount[:0]
 	for i, p := range paints {
 		w.amount = append(w.amount, shares[i]*m.scale[p])

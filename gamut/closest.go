@@ -100,8 +100,9 @@ func (w *workspace) run(palette set.Set, tolerance float64, effort Effort) {
 	} else {
 		w.m.bank.collect(w, palette, seeds)
 		w.startFrom(w.seeds, agree)
-		if effort != Quick {
-			w.detour()
+		if effort != Quick && w.best.squared > max(farOff, w.enough) {
+			w.far(palette, false)
+			w.swap()
 		}
 		w.kick(kicks)
 	}

@@ -14,6 +14,10 @@ const (
 func (w *workspace) descend(iterations int) { w.descendUntil(leastGain, iterations) }
 
 func (w *workspace) descendUntil(gain float64, iterations int) {
+	if w.careful {
+		w.descendFar(gain, iterations)
+		return
+	}
 	damping := 0.0
 	for range iterations {
 		if w.aim.squared < met {

@@ -9,20 +9,30 @@ import (
 	"fewtubes/gamut/colour"
 )
 
-// The wayside is the nearest of its near-greys by the published difference.
-func TestWayside(t *testing.T) {
+// The near-greys are the nearest of their range by the published difference, one in
+// each range on each side of the target's hue.
+func TestChooseGreys(t *testing.T) {
 	w := newWorkspace(acrylicMixer(t))
 	rng := rand.New(rand.NewPCG(35, 1))
 	for range 200 {
-		target := colour.LCh{L: 100 * rng.Float64(), C: 30 + 70*rng.Float64(), H: 360 * rng.Float64()}
+		target := colour.LCh{L: 100 * rng.Float64(), C: 1 + 80*rng.Float64(), H: 360 * rng.Float64()}
 		w.begin(target.Lab(), nil)
-		for _, side := range []float64{-1, 1} {
-			got := colour.DE2000(w.wayside(side, detourTurns[:], detourChroma[:]), target.Lab())
-			for _, turn := range detourTurns {
+		w.chooseGreys()
+		if len(w.greys) != 2*len(detourTurns) {
+			t.Fatalf("%d near-greys", len(w.greys))
+		}
+		for k, g := range w.greys {
+			got := colour.DE2000(colour.Lab{L: target.L, A: g.a, B: g.b}, target.Lab())
+			if math.Abs(got-math.Sqrt(g.squared)) > 1e-6 {
+				t.Errorf("%v: a near-grey is said to be at %g, is at %g", target, math.Sqrt(g.squared), got)
+			}
+			side := 1 - 2*float64((k+1)%2)
+			for _, turn := range detourTurns[k/2] {
+				angle := side * math.Acos(turn[0]) * 180 / math.Pi
 				for _, c := range detourChroma {
-					grey := colour.LCh{L: target.L, C: c, H: target.H + side*turn}.Lab()
-					if d := colour.DE2000(grey, target.Lab()); d < got-1e-6 {
-						t.Errorf("%v: %g, but a turn of %g at chroma %g is at %g", target, got, turn, c, d)
+					grey := colour.LCh{L: target.L, C: c, H: target.H + angle}.Lab()
+					if d := colour.DE2000(grey, target.Lab()); d < got-0.01 {
+						t.Errorf("%v: %g, but a turn of %g at chroma %g is at %g", target, got, angle, c, d)
 					}
 				}
 			}
@@ -50,6 +60,8 @@ func TestDetour(t *testing.T) {
 			continue
 		}
 		asked++
+		w.careful = true
+		w.chooseGreys()
 		w.detour()
 		if w.best.squared > before || w.aim.target != newResidual(target).target {
 			t.Errorf("%v: from %g to %g", target, before, w.best.squared)
@@ -64,5 +76,36 @@ func TestDetour(t *testing.T) {
 	t.Logf("%d of %d end nearer", nearer, asked)
 	if nearer == 0 {
 		t.Error("a detour never helps")
+	}
+}
+
+// Sectors surround grey when no half of the circle is free of them.
+func TestSurround(t *testing.T) {
+	rng := rand.New(rand.NewPCG(35, 3))
+	for range 2000 {
+		var sectors uint32
+		var taken []float64
+		for range 1 + rng.IntN(6) {
+			hue := 2 * math.Pi * rng.Float64()
+			s := sector(colour.Lab{A: 20 * math.Cos(hue), B: 20 * math.Sin(hue)})
+			if opposite := sector(colour.Lab{A: -20 * math.Cos(hue), B: -20 * math.Sin(hue)}); opposite != (s+16)%32 {
+				t.Fatalf("hue %g is in sector %d, its opposite in %d", hue, s, opposite)
+			}
+			sectors |= 1 << s
+			taken = append(taken, float64(s))
+		}
+		gap := 0.0
+		for _, p := range taken {
+			next := 32.0
+			for _, q := range taken {
+				if ahead := math.Mod(q-p+32, 32); ahead > 0 {
+					next = min(next, ahead)
+				}
+			}
+			gap = max(gap, next)
+		}
+		if got, want := surround(sectors), gap < 16; got != want {
+			t.Errorf("%032b: %v, the widest gap is %g of 32", sectors, got, gap)
+		}
 	}
 }

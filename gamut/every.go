@@ -14,7 +14,7 @@ const (
 	scarce     = 3   // paints a mix up to which this is needed
 	seedsFirst = 6   // of each kind, so that what comes after need not go far
 	otherShare = 0.1 // scaled amount beside 1 of a pair that the other paints of its support get
-	hopeful    = 3   // times the gain that a step promises is what a descent may still gain
+	hopeful    = 5   // times the gain that a step promises is what a descent may still gain
 )
 
 // everyUpTo is the number of paints of a palette up to which all supports of so
@@ -30,7 +30,10 @@ func (e Effort) everyUpTo(limit int) int {
 func (w *workspace) runEvery(palette set.Set, thoroughly bool) {
 	w.m.bank.collect(w, palette, seedsFirst)
 	w.startFrom(w.seeds, 2*seedsFirst)
-	w.detour()
+	if w.best.squared > max(farOff, w.enough) {
+		w.far(palette, true)
+		return
+	}
 	w.every(thoroughly)
 }
 

@@ -88,3 +88,24 @@ func TestKickFrees(t *testing.T) {
 		t.Error("a kick never helps")
 	}
 }
+
+// Kicks remember: given enough of them, each paint of the palette ends in the best mix
+// or has been tried.
+func TestKickTriesEveryPaint(t *testing.T) {
+	m := acrylicMixer(t)
+	w := newWorkspace(m)
+	rng := rand.New(rand.NewPCG(36, 2))
+	for range 50 {
+		palette := set.Of(m.Len(), randomPalette(m.Len(), 6, 12, rng)...)
+		w.begin(colour.LCh{L: 50, C: 90, H: 360 * rng.Float64()}.Lab(), palette) // out of reach
+		w.best.squared, w.enough = math.Inf(1), met
+		w.alone()
+		w.kick(m.Len())
+		w.restore(&w.best)
+		for _, p := range w.members {
+			if !w.inSupport(p) && !w.kicked.Has(p) {
+				t.Errorf("of %v, %d is neither in the best mix %v nor was it kicked in", w.members, p, w.list)
+			}
+		}
+	}
+}

@@ -39,6 +39,17 @@ type workspace struct {
 	seeds, near, apart       []seed
 	regions                  [hueRegions]seed
 	nearest                  [hueRegions]float32 // distance of regions, +Inf: none there
+
+	// Far from the target.
+	careful bool       // descents are those of descentfar.go
+	greys   []nearGrey // of the target
+	from    state      // a mix that is gone back to
+	samples []sample   // of a pair
+	dips    []dip      // of all pairs followed
+	pairs   []pairLook // followed
+	hubs    []int
+	turns   []float64 // slopes of the turn of hue, by paint of the support
+	whole   []float64 // a step before it is shortened
 }
 
 // mostSettled is how many ends of starts are remembered.
@@ -62,8 +73,8 @@ func newWorkspace(m *Mixer) *workspace {
 		m: m, aim: new(residual), aimNext: new(residual), here: new(point), next: new(point),
 		members: make([]int, 0, len(m.paints)), chosen: make([]int, scarce), hope: math.Inf(1), kicked: set.New(len(m.paints)),
 		list: make([]int, 0, n), amount: make([]float64, 0, n),
-		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), free: make([]bool, n),
-		best: room(), kept: room(), saved: room(), other: room(), settled: settled[:0],
+		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), turns: make([]float64, n), whole: make([]float64, n), free: make([]bool, n),
+		best: room(), kept: room(), saved: room(), other: room(), from: room(), settled: settled[:0],
 		seeds: make([]seed, 0, 2*mostSeeds), near: make([]seed, 0, mostSeeds), apart: make([]seed, 0, hueRegions),
 	}
 }
@@ -71,7 +82,7 @@ func newWorkspace(m *Mixer) *workspace {
 func (w *workspace) begin(target colour.Lab, palette set.Set) {
 	*w.aim = newResidual(target)
 	*w.aimNext = *w.aim
-	w.limit, w.settled = w.m.limit, w.settled[:0]
+	w.limit, w.settled, w.careful = w.m.limit, w.settled[:0], false
 	w.members = w.members[:0]
 	for i := range w.m.paints {
 		if palette.Has(i) {

@@ -185,19 +185,28 @@ func (p *Palette) measure(unreachable []int) {
 func (s *Session) outcome(c *choice.Core, t int, palette set.Set) Outcome {
 	target := &s.problem.Targets[t]
 	mix := c.Shown(t, palette)
-	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance}
 	if math.IsInf(mix.DE, 1) {
-		return out
-	}
-	for i, p := range mix.Paints {
-		out.Shares = append(out.Shares, Share{s.index.tubes[p].ID, mix.Shares[i]})
+		return Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE}
 	}
 	recipe := s.recipe(t, mix)
-	for i, p := range recipe.Paints {
-		out.Parts = append(out.Parts, Part{s.index.tubes[p].ID, recipe.Parts[i]})
+	mix = s.nearer(t, mix, &recipe)
+	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance, PartsDE: recipe.DE}
+	for i, p := range mix.Paints {
+		out.Shares = append(out.Shares, Share{s.index.id(p), mix.Shares[i]})
 	}
-	out.PartsDE = recipe.DE
+	for i, p := range recipe.Paints {
+		out.Parts = append(out.Parts, Part{s.index.id(p), recipe.Parts[i]})
+	}
 	return out
+}
+
+// nearer is a mix, or one no farther than a recipe for it.
+func (s *Session) nearer(t int, mix gamut.Mix, r *gamut.Recipe) gamut.Mix {
+	parts := make([]float64, len(r.Parts))
+	for i, n := range r.Parts {
+		parts[i] = float64(n)
+	}
+	return s.mixer.Nearer(s.problem.Targets[t].Lab, mix, r.Paints, parts)
 }
 
 // recipe divides a mix into parts; palettes that share paints share the work.

@@ -151,6 +151,8 @@ func (s *Session) verifyOutcome(p *Palette, o *Outcome, t *Target, missed map[st
 		return fmt.Errorf("the difference is %v, not %v", de, o.DE)
 	case !(math.Abs(partsDE-o.PartsDE) <= same) || total > s.problem.MaxPartsTotal:
 		return fmt.Errorf("the difference in %d parts is %v, not %v", total, partsDE, o.PartsDE)
+	case o.PartsDE < o.DE-same:
+		return fmt.Errorf("parts at %v are nearer than the mix at %v", o.PartsDE, o.DE)
 	case o.Reached != (o.DE <= t.Tolerance):
 		return fmt.Errorf("reached is %v at %v of %v", o.Reached, o.DE, t.Tolerance)
 	case !o.Reached && !missed[t.Name]:

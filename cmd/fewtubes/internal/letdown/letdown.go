@@ -10,6 +10,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -147,6 +148,18 @@ func pileOf(s, base solver.Share, ratio int) Pile {
 	return Pile{Tube: s.ID, In: base.ID, Ratio: ratio, Twice: true}
 }
 
+// strong is the part of a pile that is its tube.
+func (p Pile) strong() float64 {
+	switch strong := 1 / float64(p.Ratio+1); {
+	case p.In == "":
+		return 1
+	case p.Twice:
+		return strong * strong
+	default:
+		return strong
+	}
+}
+
 // mixed is the paint of a pile, per volume.
 func mixed(p Pile, tube func(string) (*film.Paint, bool)) film.Paint {
 	paint, _ := tube(p.Tube)
@@ -154,10 +167,7 @@ func mixed(p Pile, tube func(string) (*film.Paint, bool)) film.Paint {
 		return *paint
 	}
 	base, _ := tube(p.In)
-	strong := 1 / float64(p.Ratio+1)
-	if p.Twice {
-		strong *= strong
-	}
+	strong := p.strong()
 	var out film.Paint
 	film.Mix(&out, []film.Paint{*paint, *base}, []float64{strong, 1 - strong})
 	return out
@@ -183,6 +193,24 @@ func (r Recipe) Words(name func(id string) string) string {
 		}
 	}
 	return strings.Join(words, " + ")
+}
+
+// Shares are the volume fractions of the tubes in the mix, by id.
+func (r Recipe) Shares() []solver.Share {
+	volumes, total := map[string]float64{}, 0.0
+	for i, p := range r.Piles {
+		strong, parts := p.strong(), float64(r.Parts[i])
+		volumes[p.Tube] += float64(strong * parts)
+		if p.In != "" {
+			volumes[p.In] += float64((1 - strong) * parts)
+		}
+		total += parts
+	}
+	var out []solver.Share
+	for _, id := range slices.Sorted(maps.Keys(volumes)) {
+		out = append(out, solver.Share{ID: id, Fraction: volumes[id] / total})
+	}
+	return out
 }
 
 // LetsDown reports whether any pile is let down.

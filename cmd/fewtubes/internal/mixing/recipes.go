@@ -41,27 +41,52 @@ type Recipes struct {
 const mostRecipes = 5
 
 // Recipes finds up to five recipes of at most maxParts parts (0: 20) for a
-// colour. What comes no nearer than worthless beyond the best is left out.
+// colour. What comes no nearer than worthless beyond the best is left out; where that
+// leaves none of the tubes of a nearest mix that asks for letting down, it is added. No
+// recipe is nearer than the mix it stands for, and none of those than the nearest.
 func (t *Table) Recipes(target colour.Lab, maxParts int) Recipes {
 	all := set.Full(len(t.Tubes))
 	nearest := t.mixer.Closest(target, all, gamut.Search)
-	out := Recipes{Target: target, Nearest: t.free(nearest)}
 	found := t.mixer.Recipes(target, all, maxParts, mostRecipes)
+	out := Recipes{Target: target, Nearest: t.free(nearest)}
 	if len(found) == 0 {
 		return out
 	}
 	best := slices.MinFunc(found, byDE)
-	for _, r := range found {
-		if r.DE > best.DE+worthless {
-			continue
-		}
+	found = slices.DeleteFunc(found, func(r gamut.Recipe) bool { return r.DE > best.DE+worthless })
+	short := shortOf(nearest, found)
+	for i, r := range found {
 		mix := t.mixer.Closest(target, set.Of(len(t.Tubes), r.Paints...), gamut.Search)
-		if slices.Equal(r.Paints, best.Paints) && mix.DE > nearest.DE+letdown.MayLose {
+		if i == short && mix.DE > nearest.DE+letdown.MayLose {
 			mix = nearest // the parts had no room for a trace that counts
 		}
 		out.List = append(out.List, t.recipe(target, r, mix, maxParts))
 	}
+	if short < 0 && best.DE > nearest.DE+letdown.MayLose {
+		if own := t.recipe(target, t.mixer.Recipe(target, nearest, maxParts), nearest, maxParts); own.LetDown != nil {
+			out.List = append(out.List, own)
+			slices.SortStableFunc(out.List, func(r, s Recipe) int { return len(r.Parts) - len(s.Parts) })
+		}
+	}
+	for _, r := range out.List {
+		if r.Free.DE < out.Nearest.DE {
+			out.Nearest = r.Free
+		}
+	}
 	return out
+}
+
+// shortOf is the place of the nearest recipe that takes no paint but those of a mix; -1
+// if there is none.
+func shortOf(mix gamut.Mix, found []gamut.Recipe) int {
+	short := -1
+	for i, r := range found {
+		other := func(p int) bool { return !slices.Contains(mix.Paints, p) }
+		if !slices.ContainsFunc(r.Paints, other) && (short < 0 || byDE(r, found[short]) < 0) {
+			short = i
+		}
+	}
+	return short
 }
 
 // worthless is how much farther than the best a recipe may lie: five units are
@@ -75,19 +100,34 @@ func byDE(a, b gamut.Recipe) int {
 // recipe names the tubes of r in the order of mixing and lets a strong tinter
 // down where the parts need it.
 func (t *Table) recipe(target colour.Lab, r gamut.Recipe, mix gamut.Mix, maxParts int) Recipe {
-	out := Recipe{Lab: r.Lab, DE: r.DE, Free: t.free(mix)}
 	volumes := make([]float64, len(r.Parts))
 	for i, n := range r.Parts {
 		volumes[i] = float64(n)
 	}
+	mix = t.mixer.Nearer(target, mix, r.Paints, volumes)
+	out := Recipe{Lab: r.Lab, DE: r.DE, Free: t.free(mix)}
 	for _, step := range t.mixer.MixingOrder(r.Paints, volumes) {
 		out.Parts = append(out.Parts, solver.Part{ID: t.Tubes[step.Paint].ID, Parts: int(step.Amount)})
 		out.Pulls = append(out.Pulls, step.Pull)
 	}
 	if r.DE > mix.DE+letdown.MayLose {
-		out.LetDown = t.letDown(target, out, maxParts)
+		if out.LetDown = t.letDown(target, out, maxParts); out.LetDown != nil {
+			out.Free = t.free(t.nearerThan(target, mix, out.LetDown))
+		}
 	}
 	return out
+}
+
+// nearerThan is a mix, or one no farther than its let-down recipe.
+func (t *Table) nearerThan(target colour.Lab, mix gamut.Mix, r *letdown.Recipe) gamut.Mix {
+	shares := r.Shares()
+	slices.SortFunc(shares, func(a, b solver.Share) int { return t.place(a.ID) - t.place(b.ID) })
+	var paints []int
+	var volumes []float64
+	for _, s := range shares {
+		paints, volumes = append(paints, t.place(s.ID)), append(volumes, s.Fraction)
+	}
+	return t.mixer.Nearer(target, mix, paints, volumes)
 }
 
 // letDown is the recipe with strong tinters let down, where it comes nearer.

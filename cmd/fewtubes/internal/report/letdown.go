@@ -58,6 +58,9 @@ func (c *Choice) letDown(p *Palette) {
 				return // the plain recipe stands with the difference it has
 			}
 			t.LetDown = newLetDown(r, float64(t.Tolerance))
+			if t.LetDown.DE < t.DE { // whatever it stands for, it is a mix of these tubes
+				t.MixLab, t.DE, t.Shares = t.LetDown.Lab, t.LetDown.DE, r.Shares()
+			}
 		})
 	}
 	all.Wait()
