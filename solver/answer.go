@@ -17,6 +17,7 @@ import (
 // Answer is a verified result. Palettes of the same size are ranked by the
 // problem's preference.
 type Answer struct {
+	Limits      Limits // under which it was given
 	Status      Status
 	Minimum     Minimum
 	Palettes    []Palette // best first; never empty
@@ -136,9 +137,8 @@ type Gain struct {
 	From, To float64
 }
 
-// palettes mixes every target from every palette. When
-// the context ends, palettes not mixed by then are left out, but for the first
-// so many.
+// palettes mixes every target from every palette. When the context ends, palettes
+// not mixed by then are left out, but for the first so many.
 func (s *Session) palettes(ctx context.Context, c *choice.Core, sets []set.Set, always int, r *cover.Rules, unreachable []int) []Palette {
 	targets := s.problem.Targets
 	mixed := make([][]Outcome, len(sets))

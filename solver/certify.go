@@ -31,12 +31,12 @@ type Proof struct {
 // these take the place of the answer's: they are easier to prove. A need whose
 // proof is given up is made to ask for less in other orders. What is proved is
 // marked Certified in the answer, the minimum too when every need is; what is not
-// stays Searched and says why (Unsettled). limits are those of the answer; cells
+// stays Searched and says why (Unsettled). cells
 // is the budget of each proof, all orders together (0: certain.DefaultCells).
 // When ctx ends, what is proved by then is kept. watch, which may be nil, is told
 // after each, by one goroutine at a time.
-func (s *Session) Certify(ctx context.Context, limits Limits, a *Answer, cells int, watch func(done, all int)) ([]Proof, error) {
-	r, err := s.index.rules(&limits)
+func (s *Session) Certify(ctx context.Context, a *Answer, cells int, watch func(done, all int)) ([]Proof, error) {
+	r, err := s.index.rules(&a.Limits)
 	if err != nil {
 		return nil, err
 	}

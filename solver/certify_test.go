@@ -52,7 +52,7 @@ func TestCertify(t *testing.T) {
 	p := smallScene(t)
 	s, a := chosen(t, p)
 	told := 0
-	proofs, err := s.Certify(context.Background(), p.Limits, a, 0, func(done, all int) { told = all - done })
+	proofs, err := s.Certify(context.Background(), a, 0, func(done, all int) { told = all - done })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,7 +86,7 @@ func TestCertifyLeavesTheMixLimitToTheSearch(t *testing.T) {
 	p := smallScene(t)
 	p.PaintsPerMix = 1
 	s, a := chosen(t, p)
-	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+	if _, err := s.Certify(context.Background(), a, 0, nil); err != nil {
 		t.Fatal(err)
 	}
 	want := map[string]string{"far shore": Searched, "green flats": Searched, "buoy": Certified}
@@ -108,7 +108,7 @@ func TestCertifyStopsWhenAsked(t *testing.T) {
 	s, a := chosen(t, p)
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	if proofs, err := s.Certify(ctx, p.Limits, a, 0, nil); err == nil || len(proofs) > 0 || a.Minimum.Proof != Searched {
+	if proofs, err := s.Certify(ctx, a, 0, nil); err == nil || len(proofs) > 0 || a.Minimum.Proof != Searched {
 		t.Errorf("%d proofs, error %v, minimum %q after a stop", len(proofs), err, a.Minimum.Proof)
 	}
 }
@@ -120,7 +120,7 @@ func TestWhatCannotBeBoundedStaysSearched(t *testing.T) {
 	p.Targets = []Target{{Name: "lit edge", Lab: colour.Lab{L: 95, B: 5}, Area: 1, Tolerance: 20}}
 	p.Limits.Only = []string{"ivory-black", "yellow-ochre"}
 	s, a := chosen(t, p)
-	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+	if _, err := s.Certify(context.Background(), a, 0, nil); err != nil {
 		t.Fatal(err)
 	}
 	if m := a.Unreachable[0]; m.Proof != Searched || !strings.Contains(m.Unsettled, "too wide") {
@@ -128,7 +128,7 @@ func TestWhatCannotBeBoundedStaysSearched(t *testing.T) {
 	}
 	p.Targets[0].Lab.L = 101
 	s, a = chosen(t, p)
-	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+	if _, err := s.Certify(context.Background(), a, 0, nil); err != nil {
 		t.Fatal(err)
 	}
 	if m := a.Unreachable[0]; m.Proof != Searched || m.Unsettled == "" {
@@ -145,7 +145,7 @@ func TestGivenUpNeedsAreMadeToAskForLess(t *testing.T) {
 	s, a := chosen(t, p)
 	before := slices.Clone(a.Needs)
 	const scarce = 30 // cells, half of them to begin with: one of the three needs wants more
-	if _, err := s.Certify(context.Background(), p.Limits, a, scarce, nil); err != nil {
+	if _, err := s.Certify(context.Background(), a, scarce, nil); err != nil {
 		t.Fatal(err)
 	}
 	less, full := 0, 0

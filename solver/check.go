@@ -18,8 +18,9 @@ import (
 // but for owned tubes, which cost nothing; every tube counts as allowed. Each
 // target missed comes with one tube of the catalogue that would help: of those
 // that bring it within reach the one that does so for most of the targets missed,
-// of equals the first of Additions; else the one that brings it nearest. The error is a *catalog.UnknownTube
-// wrapped by the word palette, an *InputError, or the context's.
+// of equals the first of Additions; else the one that brings it nearest. The error
+// is a *catalog.UnknownTube wrapped by the word palette, an *InputError, or the
+// context's.
 func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []Miss, error) {
 	held, err := s.index.find("palette", palette)
 	if err != nil {

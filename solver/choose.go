@@ -43,8 +43,8 @@ func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, 
 	return s.choose(ctx, &asked{limits, prefer, false}, progress)
 }
 
-// ChooseWhole is Choose for who is not there to see a part: when the context ends
-// there is no answer, and no time goes into rounding one off.
+// ChooseWhole is Choose for callers who have no use for half an answer: when the
+// context ends there is none, and no time goes into finishing one.
 func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
 	return s.choose(ctx, &asked{limits, prefer, true}, progress)
 }
@@ -99,8 +99,8 @@ func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)
 }
 
 // answer puts a decision into ids, colours, recipes and words. When the context
-// ends, the best palette is mixed all the same, others as far as it went; a wish
-// for the whole of it then gets nil.
+// ends, the best palette is mixed all the same, and others as far as there was time;
+// where the whole was asked for, it is then nil.
 func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision, by *asked, order choice.Order) *Answer {
 	always := 1
 	if by.whole {
@@ -112,6 +112,7 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 		return nil
 	}
 	a := &Answer{
+		Limits:   by.limits,
 		Status:   AllReached,
 		Minimum:  Minimum{Tubes: d.Size, AtLeast: d.Size, Proof: Searched},
 		Palettes: palettes,
@@ -152,8 +153,8 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 	return a
 }
 
-// outside are the tubes that the limits do not allow, but for those the painter
-// said never to.
+// outside are the tubes that the limits do not allow, without those that are never
+// to be used.
 func (s *Session) outside(l *Limits, allowed set.Set) set.Set {
 	never, _ := s.index.find("never", l.Never)
 	return set.Minus(set.Minus(set.Full(len(s.index.tubes)), allowed), never)

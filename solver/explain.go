@@ -57,14 +57,13 @@ func shareNoTube(needs []Need) bool {
 // DisjointNeeds are needs without a tube in common, as many as the minimum of
 // the answer: a proof that can be followed by eye, since each asks for a tube of
 // its own. It is nil where none were found among the cuts known when the
-// answer, one of Choose, was given; then Answer.Needs hold the proof. The tubes
-// allowed are those of the limits the answer was given under. It gives up with
-// the context's error.
-func (s *Session) DisjointNeeds(ctx context.Context, limits Limits, a *Answer) ([]Need, error) {
+// answer, one of Choose, was given; then Answer.Needs hold the proof. It gives up
+// with the context's error.
+func (s *Session) DisjointNeeds(ctx context.Context, a *Answer) ([]Need, error) {
 	if len(a.Needs) == a.Minimum.Tubes && shareNoTube(a.Needs) {
 		return a.Needs, nil
 	}
-	r, err := s.index.rules(&limits)
+	r, err := s.index.rules(&a.Limits)
 	if err != nil || a.behind == nil {
 		return nil, err
 	}

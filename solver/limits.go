@@ -133,7 +133,7 @@ func (x *index) ofClass(class string) (set.Set, error) {
 	return out, nil
 }
 
-// prices are what each tube costs who owns some.
+// prices are what each tube costs a painter who owns some.
 func (x *index) prices(own []string) ([]int, error) {
 	owned, err := x.find("own", own)
 	if err != nil {

@@ -51,7 +51,7 @@ func told(t *testing.T, s *Session, l Limits, prefer Preference) string {
 		out = append(out, v)
 	}
 	best := a.Palettes[0].Tubes
-	disjoint, err := s.DisjointNeeds(context.Background(), l, a)
+	disjoint, err := s.DisjointNeeds(context.Background(), a)
 	add(disjoint, err)
 	swaps, err := s.Swaps(context.Background(), l, best)
 	add(swaps, err)

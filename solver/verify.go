@@ -175,8 +175,7 @@ func seen(p *Problem, tube func(id string) *catalog.Tube, shares []Share) colour
 	return p.Light.Lab(&spectrum)
 }
 
-// finite is the door through which numbers leave: it names the first that is
-// none.
+// finite names the first figure of an answer that is no number: none may leave.
 func (a *Answer) finite() error {
 	for i := range a.Palettes {
 		if err := a.Palettes[i].finite(); err != nil {
