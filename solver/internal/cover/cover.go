@@ -20,6 +20,8 @@ type Cover struct {
 	waivers bool // some cause may be waived
 	cuts    []*Cut
 	blocked []set.Set
+	quick   engine
+	sure    engine
 	last    reply
 }
 
@@ -76,6 +78,7 @@ func New(rules *Rules, members, causes int) *Cover {
 		weight: NewSum(rules.Weights),
 	}
 	c.lits.rules(rules)
+	c.quick, c.sure = searcher{c}, prover{c}
 	return c
 }
 
@@ -111,27 +114,31 @@ func (c *Cover) Block(palette set.Set, s Switch) {
 
 // Ask looks for a palette that hits every cut and answers the question, and tells
 // which causes it leaves waived (nil: none). It is cancelled when the context ends.
+//
+// The search of our own is asked first, since it is quick, but for questions in which
+// causes may be waived. The SAT solver is asked where the search comes to no end, and
+// decides every minimum: a "no" of the search to a question that bounds the number
+// of members alone stands only when the SAT solver says "no" to the same cuts.
 func (c *Cover) Ask(ctx context.Context, q *Question) (palette set.Set, waived []bool, out Result) {
-	active := c.active(q)
-	for _, e := range c.engines() {
-		c.last = reply{out: Cancelled}
-		if ctx.Err() != nil {
-			break
-		}
-		if c.last = e.ask(ctx, q, active); c.last.out != Cancelled {
-			break
-		}
-	}
+	c.last = c.answer(ctx, q, c.active(q))
 	return c.last.palette, c.last.waived, c.last.out
 }
 
-// engines are those that can answer, to be asked in turn until one comes to an end.
-func (c *Cover) engines() []engine {
-	if c.waivers {
-		return []engine{prover{c}}
+func (c *Cover) answer(ctx context.Context, q *Question, active []*Cut) reply {
+	if !c.waivers {
+		r := c.quick.ask(ctx, q, active)
+		switch {
+		case r.out == Satisfied || ctx.Err() != nil:
+			return r
+		case r.out == Failed && (!q.decides() || c.sure.ask(ctx, q, r.cuts).out == Failed):
+			return r
+		}
 	}
-	return []engine{searcher{c}, prover{c}}
+	return c.sure.ask(ctx, q, active)
 }
+
+// decides reports whether the answer to a question decides a minimum.
+func (q *Question) decides() bool { return len(q.On)+len(q.Bounds) == 0 }
 
 // Why are the cuts that the last failure rests on, together with the limits of
 // Blame; not minimal.

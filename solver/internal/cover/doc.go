@@ -13,6 +13,6 @@
 //     leaves its cuts unhit, for a price
 //   - switch: cuts and blocked palettes under it count only in questions that name it
 //   - rules: limits that hold for every question; question: what bounds one palette
-//   - engine: what answers questions; there are two, a search of our own (pick.go)
-//     and a SAT solver (prove.go)
+//   - engine: what answers questions; there are two, a quick search of our own
+//     (pick.go) and a SAT solver (prove.go), whose "no" is the proof of every minimum
 package cover

@@ -43,6 +43,9 @@ const MostSteps = 100_000
 type searcher struct{ *Cover }
 
 func (s searcher) ask(ctx context.Context, q *Question, active []*Cut) reply {
+	if ctx.Err() != nil {
+		return reply{out: Cancelled}
+	}
 	p, of := s.picker(q, active)
 	r := reply{out: p.pick(ctx)}
 	switch r.out {

@@ -38,14 +38,17 @@ func drawPick(t *rapid.T) *pickCase {
 		c: New(r, n, 1),
 		q: Question{Size: rapid.IntRange(-1, 4).Draw(t, "size")},
 	}
+	c.q.On = []Switch{c.c.Switch()}
 	for range rapid.IntRange(0, 2).Draw(t, "blocked") {
-		c.c.blocked = append(c.c.blocked, held("block"))
+		c.c.Block(held("block"), c.q.On[0])
 	}
 	if rapid.Bool().Draw(t, "bounded") {
 		c.q.Bounds = []Bound{{NewSum(weights("sum")), rapid.IntRange(0, 8).Draw(t, "most")}}
 	}
 	for range rapid.IntRange(0, 8).Draw(t, "cuts") {
-		c.cuts = append(c.cuts, &Cut{OneOf: held("cut")})
+		cut := &Cut{OneOf: held("cut")}
+		c.c.Add(cut)
+		c.cuts = append(c.cuts, cut)
 	}
 	return c
 }
@@ -79,33 +82,52 @@ func (c *pickCase) answers(s set.Set, cuts []*Cut) bool {
 	return true
 }
 
-// Against every palette; and a failure rests on the cuts named alone.
-func TestPickEqualsBruteForce(t *testing.T) {
+// Both engines against every palette; and a failure rests on the cuts named alone.
+func TestEnginesEqualBruteForce(t *testing.T) {
 	found := map[Result]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawPick(t)
 		n := c.c.rules.Allowed.Len()
-		p, of := c.c.picker(&c.q, c.cuts)
-		out := p.pick(context.Background())
-		found[out]++
-		if out == Satisfied {
-			palette := set.New(n)
-			for _, i := range p.chosen.Members() {
-				palette.Add(p.members[i])
+		for _, e := range []engine{c.c.quick, c.c.sure} {
+			r := e.ask(context.Background(), &c.q, c.cuts)
+			found[r.out]++
+			if r.out == Satisfied {
+				if !c.answers(r.palette, c.cuts) {
+					t.Fatalf("%T: %v does not answer", e, r.palette.Members())
+				}
+				continue
 			}
-			if !c.answers(palette, c.cuts) {
-				t.Fatalf("%v does not answer", palette.Members())
-			}
-			return
-		}
-		because := p.usedOf(c.cuts, of)
-		for _, s := range subsets(n) {
-			if c.answers(s, because) {
-				t.Fatalf("%v answers for the cuts named", s.Members())
+			for _, s := range subsets(n) {
+				if c.answers(s, r.cuts) {
+					t.Fatalf("%T: %v answers for the cuts named", e, s.Members())
+				}
 			}
 		}
 	})
-	if found[Satisfied] < 10 || found[Failed] < 10 {
+	if found[Satisfied] < 20 || found[Failed] < 20 || found[Cancelled] > 0 {
 		t.Error(found)
+	}
+}
+
+// wrong is an engine that says no to everything.
+type wrong struct{}
+
+func (wrong) ask(_ context.Context, _ *Question, active []*Cut) reply {
+	return reply{out: Failed, cuts: active}
+}
+
+// A "no" of the search to a question that decides a minimum stands only when the SAT
+// solver says it too.
+func TestSATDecidesTheMinimum(t *testing.T) {
+	c := New(&Rules{Allowed: set.Full(3), Keep: set.New(3), Weights: make([]int, 3)}, 3, 1)
+	c.quick = wrong{}
+	c.Add(&Cut{OneOf: set.Of(3, 0, 1)})
+	c.Add(&Cut{OneOf: set.Of(3, 1, 2)})
+	palette, _, out := c.Ask(context.Background(), &Question{Size: 1})
+	if out != Satisfied || !palette.Equal(set.Of(3, 1)) {
+		t.Errorf("%v, %v", out, palette.Members())
+	}
+	if _, _, out := c.Ask(context.Background(), &Question{Size: 0}); out != Failed || len(c.Why()) == 0 {
+		t.Errorf("%v, resting on %d cuts", out, len(c.Why()))
 	}
 }

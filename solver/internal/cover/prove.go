@@ -11,8 +11,11 @@ import (
 type prover struct{ *Cover }
 
 func (p prover) ask(ctx context.Context, q *Question, active []*Cut) reply {
-	p.pour()
-	asked, assume := p.assumptions(q)
+	if ctx.Err() != nil {
+		return reply{out: Cancelled}
+	}
+	p.pour(active)
+	asked, assume := p.assumptions(q, active)
 	_, outdone := p.merits(q, active).divide(p.rules.Keep)
 	for _, i := range outdone {
 		assume = append(assume, p.lits.of(i).Not())
@@ -23,7 +26,7 @@ func (p prover) ask(ctx context.Context, q *Question, active []*Cut) reply {
 		r.palette, r.waived = p.lits.palette(), p.lits.waived()
 	case Failed:
 		why := p.m.why()
-		for _, cut := range p.cuts {
+		for _, cut := range active {
 			if slices.Contains(why, cut.guard) {
 				r.cuts = append(r.cuts, cut)
 			}
@@ -37,9 +40,9 @@ func (p prover) ask(ctx context.Context, q *Question, active []*Cut) reply {
 	return r
 }
 
-// pour gives the SAT solver the cuts it does not have yet.
-func (p prover) pour() {
-	for _, c := range p.cuts {
+// pour gives the SAT solver those of some cuts that it does not have yet.
+func (p prover) pour(cuts []*Cut) {
+	for _, c := range cuts {
 		if c.poured {
 			continue
 		}
@@ -60,7 +63,7 @@ func (p prover) pour() {
 
 // assumptions of a question: the limits, which are also asked by themselves, its
 // bounds, its switches and the cuts.
-func (p prover) assumptions(q *Question) (asked []guard, all []z.Lit) {
+func (p prover) assumptions(q *Question, active []*Cut) (asked []guard, all []z.Lit) {
 	asked = slices.Clone(p.lits.limits)
 	if r := p.rules; r.Budgeted {
 		if l, always := p.weight.atMost(p.lits, r.Budget); !always {
@@ -83,7 +86,7 @@ func (p prover) assumptions(q *Question) (asked []guard, all []z.Lit) {
 	for _, s := range q.On {
 		all = append(all, z.Lit(s))
 	}
-	for _, c := range p.cuts {
+	for _, c := range active {
 		all = append(all, c.guard)
 	}
 	return asked, all
