@@ -2,6 +2,7 @@ package solver
 
 import (
 	"cmp"
+	"time"
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
@@ -84,6 +85,22 @@ func newOracle(m *gamut.Mixer, targets []Target) reach.Oracle {
 // alone is the nearest mix of a palette by itself.
 func (s *Session) alone(t int, palette set.Set) gamut.Mix {
 	return reach.Alone(s.choice.Oracle, t, palette)
+}
+
+// Engines is how often the two engines behind choices were asked so far, and for how
+// long: a search of our own, and a SAT solver that decides every minimum.
+type Engines struct{ Search, SAT Engine }
+
+// Engine is the use of one engine.
+type Engine struct {
+	Questions int
+	Time      time.Duration
+}
+
+// Engines tells the use of the engines so far.
+func (s *Session) Engines() Engines {
+	u := &s.stakes().Uses
+	return Engines{Engine(u.Search), Engine(u.SAT)}
 }
 
 // stakes are what every choice and lesson is about.

@@ -175,7 +175,7 @@ func (w *weakening) lessening(i int) *lessening {
 func (l *lessening) stands(failing set.Set) bool {
 	asked := slices.Clone(l.now)
 	asked[l.need] = set.Minus(l.allowed, failing)
-	_, out := cover.Refute(l.ctx, l.rules, l.Tubes, asked, l.size, cover.MostSteps)
+	_, out := cover.New(l.rules, l.Tubes, 1, &l.Uses).Refute(l.ctx, asked, l.size, cover.MostSteps)
 	return out == cover.Failed
 }
 

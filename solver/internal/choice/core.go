@@ -14,6 +14,7 @@ type Stakes struct {
 	Area      []float64 // per target
 	Prices    []int     // per tube, where none is owned but what is at hand
 	Flaws     []int     // per tube: what speaks against it where palettes are as good
+	Uses      cover.Uses
 }
 
 // Core is what is known of every target in the course of a choice.

@@ -48,7 +48,7 @@ type Demand struct {
 
 // Hunt begins one under rules.
 func (c *Core) Hunt(r *cover.Rules) *Hunt {
-	return &Hunt{Cover: cover.New(r, c.Tubes, len(c.Known)), tubes: c.Tubes, known: c.Known, rules: r}
+	return &Hunt{Cover: cover.New(r, c.Tubes, len(c.Known), &c.Uses), tubes: c.Tubes, known: c.Known, rules: r}
 }
 
 // Within demands targets within one tolerance, under a switch of their own.

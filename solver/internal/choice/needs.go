@@ -53,12 +53,13 @@ func (c *Core) needs(ctx context.Context, d *Decision) ([]Need, error) {
 		sortNeeds(d.Needs)
 		return d.Needs, c.ensure(ctx, d.Needs)
 	}
+	h := c.Hunt(d.Rules)
 	fewer := func(left []int) (cover.Result, []int) {
 		var asked []set.Set
 		for _, i := range left {
 			asked = append(asked, cuts[i].OneOf)
 		}
-		rest, out := cover.Refute(ctx, d.Rules, c.Tubes, asked, d.Size-1, 0)
+		rest, out := h.Refute(ctx, asked, d.Size-1, 0)
 		for k, at := range rest {
 			rest[k] = left[at]
 		}

@@ -20,6 +20,7 @@ type Cover struct {
 	waivers bool // some cause may be waived
 	cuts    []*Cut
 	blocked []set.Set
+	uses    *Uses
 	quick   engine
 	sure    engine
 	last    reply
@@ -69,16 +70,17 @@ type reply struct {
 	limits  []Limit // together with these
 }
 
-// New is a cover of members 0..members-1 without cuts; causes are 0..causes-1.
-func New(rules *Rules, members, causes int) *Cover {
+// New is a cover of members 0..members-1 without cuts; causes are 0..causes-1. What
+// the engines are asked is added to uses.
+func New(rules *Rules, members, causes int, uses *Uses) *Cover {
 	m := newMaster()
 	c := &Cover{
-		rules: rules, members: members, m: m,
+		rules: rules, members: members, m: m, uses: uses,
 		lits:   newLiterals(m, members, causes),
 		weight: NewSum(rules.Weights),
 	}
 	c.lits.rules(rules)
-	c.quick, c.sure = searcher{c}, prover{c}
+	c.quick, c.sure = timed{searcher{c}, &uses.Search}, timed{prover{c}, &uses.SAT}
 	return c
 }
 

@@ -35,7 +35,7 @@ func drawPick(t *rapid.T) *pickCase {
 		r.Groups = append(r.Groups, held("group"))
 	}
 	c := &pickCase{
-		c: New(r, n, 1),
+		c: New(r, n, 1, &Uses{}),
 		q: Question{Size: rapid.IntRange(-1, 4).Draw(t, "size")},
 	}
 	c.q.On = []Switch{c.c.Switch()}
@@ -119,7 +119,7 @@ func (wrong) ask(_ context.Context, _ *Question, active []*Cut) reply {
 // A "no" of the search to a question that decides a minimum stands only when the SAT
 // solver says it too.
 func TestSATDecidesTheMinimum(t *testing.T) {
-	c := New(&Rules{Allowed: set.Full(3), Keep: set.New(3), Weights: make([]int, 3)}, 3, 1)
+	c := New(&Rules{Allowed: set.Full(3), Keep: set.New(3), Weights: make([]int, 3)}, 3, 1, &Uses{})
 	c.quick = wrong{}
 	c.Add(&Cut{OneOf: set.Of(3, 0, 1)})
 	c.Add(&Cut{OneOf: set.Of(3, 1, 2)})
