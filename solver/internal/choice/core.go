@@ -12,7 +12,7 @@ type Stakes struct {
 	Tubes     int
 	Tolerance []float64 // per target
 	Area      []float64 // per target
-	Prices    []int     // per tube, where none is owned but what is at hand
+	Prices    []int     // per tube, to a painter who owns none but those that the catalogue marks so
 	Flaws     []int     // per tube: what speaks against it where palettes are as good
 	Uses      cover.Uses
 }
@@ -36,6 +36,7 @@ func (s *Stakes) Blank() *Core {
 // Copy is a core that knows the same and learns by itself.
 func (c *Core) Copy() *Core {
 	out := c.Blank()
+	out.Tolerance = c.Tolerance
 	for t, k := range c.Known {
 		*out.Known[t] = k.Copy()
 	}

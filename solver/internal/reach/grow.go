@@ -8,30 +8,29 @@ import (
 	"fewtubes/gamut/set"
 )
 
-// Grow extends a palette within the domain to a maximal set that still misses
-// the target. ok is false when the palette reaches
-// the target after all.
+// Grow extends a palette within the domain to a maximal set that still misses the
+// target. ok is false when the palette reaches the target after all.
 //
 // Where adding tubes one by one would take a search for each, this starts from
 // the whole domain: a mix that is found there names at most a handful of tubes,
 // one of which has to stay out. Leaving out the tube that most known mixes need
 // keeps the complement, the cut, small. The searches are about as many as the
 // tubes in the cut, not in the catalogue.
-func (k *Known) Grow(ctx context.Context, palette, domain set.Set, tolerance float64) (cut failing, ok bool, err error) {
+func (k *Known) Grow(ctx context.Context, palette, domain set.Set, tolerance float64) (cut Failing, ok bool, err error) {
 	for {
 		if err := ctx.Err(); err != nil {
-			return failing{}, false, err
+			return Failing{}, false, err
 		}
 		tubes, ok := k.tentative(ctx, palette, domain, tolerance)
 		if err := ctx.Err(); !ok || err != nil {
-			return failing{}, false, err
+			return Failing{}, false, err
 		}
 		if k.KnownToMiss(tubes, tolerance) {
 			return k.failingAround(tubes, tolerance), true, nil
 		}
 		mix, within := k.judge(tubes, tolerance, gamut.Search)
 		if !within {
-			f := failing{Set: tubes, Best: mix.DE}
+			f := Failing{Set: tubes, Best: mix.DE}
 			k.Failings = append(k.Failings, f)
 			return f, true, nil
 		}
@@ -156,13 +155,13 @@ func (r *readmission) putBack(ctx context.Context, group []int) {
 }
 
 // failingAround is the known failing set that holds the given one.
-func (k *Known) failingAround(tubes set.Set, tolerance float64) failing {
+func (k *Known) failingAround(tubes set.Set, tolerance float64) Failing {
 	for _, f := range k.Failings {
 		if f.Best > tolerance && tubes.SubsetOf(f.Set) {
 			return f
 		}
 	}
-	return failing{Set: tubes, Best: tolerance}
+	return Failing{Set: tubes, Best: tolerance}
 }
 
 // Explain grows cuts for a target the palette misses: the second from the

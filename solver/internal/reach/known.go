@@ -21,7 +21,7 @@ type Known struct {
 	supports []support
 	byTube   [][]int // per tube: the supports that hold it; nil before the first
 	byLowest [][]int // per tube: those that hold no lower one
-	Failings []failing
+	Failings []Failing
 	Searches int
 }
 
@@ -39,10 +39,10 @@ func (s *support) within(palette set.Set) bool {
 	return true
 }
 
-// failing is a set of tubes and the nearest they come: a cut, valid for every
+// Failing is a set of tubes and the nearest they come: a cut, valid for every
 // tolerance below best. It is found at search effort; no proof rests on it
 // before it is sure, searched at verdict effort.
-type failing struct {
+type Failing struct {
 	Set  set.Set
 	Best float64
 	sure bool
