@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"fewtubes/catalog"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/set"
@@ -48,9 +49,9 @@ const (
 
 // Minimum is the size of the smallest palette and how that was established.
 type Minimum struct {
-	Tubes   int
-	AtLeast int    // no palette has fewer tubes; equal to Tubes unless interrupted
-	Proof   string // Searched or Interrupted
+	Tubes   int    `json:"tubes"`
+	AtLeast int    `json:"at_least"` // no palette has fewer tubes; equal to Tubes unless interrupted
+	Proof   string `json:"proof"`    // Searched or Interrupted
 }
 
 const (
@@ -125,16 +126,17 @@ type Stats struct {
 // still reached, within the same limits. It is there since it brings nearer what
 // the limits put out of reach.
 type Superfluous struct {
-	Tube   string
-	Brings []Gain // most first
-	Tubes  int    // of the palette without it
-	Price  int    // of that
+	Tube   string        `json:"tube"`
+	Brings []Gain        `json:"brings"` // most first
+	Tubes  int           `json:"tubes"`  // of the palette without it
+	Price  catalog.Cents `json:"price"`  // of that
 }
 
 // Gain is a target that comes nearer, from one difference to another.
 type Gain struct {
-	Target   string
-	From, To float64
+	Target string            `json:"target"`
+	From   colour.Hundredths `json:"from"`
+	To     colour.Hundredths `json:"to"`
 }
 
 // palettes mixes every target from every palette. When the context ends, palettes

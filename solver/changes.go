@@ -3,23 +3,25 @@ package solver
 import (
 	"context"
 
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
 	"fewtubes/solver/internal/lessons"
 )
 
 // Additions are the sets of so many tubes that, added to a palette, bring most
 // targets within reach.
 type Additions struct {
-	Tubes  int
-	Sets   []Addition // fewest toxic or fugitive tubes first, then the cheapest, then the least mean
-	Capped bool       // there are more than are listed
+	Tubes  int        `json:"tubes"`
+	Sets   []Addition `json:"sets"`   // fewest toxic or fugitive tubes first, then the cheapest, then the least mean
+	Capped bool       `json:"capped"` // there are more than are listed
 }
 
 // Addition is a set of tubes added to a palette.
 type Addition struct {
-	Tubes   []string
-	Reached []string // targets that come within reach by it
-	MeanDE  float64  // with it, over the targets that all tubes together reach
-	Price   int      // of its tubes; owned ones cost nothing
+	Tubes   []string          `json:"tubes"`
+	Reached []string          `json:"reached"` // targets that come within reach by it
+	MeanDE  colour.Hundredths `json:"mean_de"` // with it, over the targets that all tubes together reach
+	Price   catalog.Cents     `json:"price"`   // of its tubes; owned ones cost nothing
 }
 
 // Additions finds for one, two and three tubes of the catalogue the sets that,
@@ -44,7 +46,7 @@ func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Addit
 	for _, a := range found {
 		n := Additions{Tubes: a.Tubes, Capped: a.Capped}
 		for _, x := range a.Sets {
-			n.Sets = append(n.Sets, Addition{s.index.ids(x.Tubes), s.names(x.Reached), x.MeanDE, r.Weight(x.Tubes)})
+			n.Sets = append(n.Sets, Addition{s.index.ids(x.Tubes), s.names(x.Reached), colour.Hundredths(x.MeanDE), catalog.Cents(r.Weight(x.Tubes))})
 		}
 		out = append(out, n)
 	}
@@ -53,14 +55,14 @@ func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Addit
 
 // AtHome are the largest sets of tubes of a palette that can stay at home together.
 type AtHome struct {
-	Sets   []Leaving // the palette that is left is best in the first
-	Capped bool      // there are more than are listed
+	Sets   []Leaving `json:"sets"`   // the palette that is left is best in the first
+	Capped bool      `json:"capped"` // there are more than are listed
 }
 
 // Leaving is a set of tubes left at home.
 type Leaving struct {
-	Tubes  []string
-	MeanDE float64 // without them, over the targets that all tubes together reach
+	Tubes  []string          `json:"tubes"`
+	MeanDE colour.Hundredths `json:"mean_de"` // without them, over the targets that all tubes together reach
 }
 
 // AtHome finds the largest sets of a palette's tubes without which everything it
@@ -69,12 +71,12 @@ type Leaving struct {
 func (s *Session) AtHome(ctx context.Context, palette []string) (*AtHome, error) {
 	held, err := s.index.find("palette", palette)
 	if err != nil {
-		return &AtHome{}, err
+		return &AtHome{Sets: []Leaving{}}, err
 	}
 	sets, capped, err := lessons.AtHome(ctx, s.stakes(), held)
-	out := &AtHome{Capped: capped}
+	out := &AtHome{Sets: []Leaving{}, Capped: capped}
 	for _, l := range sets {
-		out.Sets = append(out.Sets, Leaving{s.index.ids(l.Tubes), l.MeanDE})
+		out.Sets = append(out.Sets, Leaving{s.index.ids(l.Tubes), colour.Hundredths(l.MeanDE)})
 	}
 	return out, err
 }

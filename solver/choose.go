@@ -5,7 +5,9 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/catalog"
 	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
@@ -209,9 +211,9 @@ func (s *Session) trim(ctx context.Context, known *choice.Core, d *choice.Decisi
 		return err
 	}
 	for _, x := range idle {
-		out := Superfluous{Tube: s.index.id(x.Tube), Tubes: x.Without.Len(), Price: d.Rules.Weight(x.Without)}
+		out := Superfluous{Tube: s.index.id(x.Tube), Brings: []Gain{}, Tubes: x.Without.Len(), Price: catalog.Cents(d.Rules.Weight(x.Without))}
 		for _, g := range x.Brings {
-			out.Brings = append(out.Brings, Gain{s.problem.Targets[g.Target].Name, g.From, g.To})
+			out.Brings = append(out.Brings, Gain{s.problem.Targets[g.Target].Name, colour.Hundredths(g.From), colour.Hundredths(g.To)})
 		}
 		a.Superfluous = append(a.Superfluous, out)
 	}

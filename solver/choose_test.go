@@ -108,7 +108,7 @@ func TestConflictIsNamed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if a.Status != SomeMissed || len(a.Missed) == 0 || len(a.Conflict) != 1 || a.Conflict[0].Kind != LimitTubes || a.Conflict[0].Number != p.Limits.MaxTubes {
+	if a.Status != SomeMissed || len(a.Missed) == 0 || len(a.Conflict) != 1 || a.Conflict[0].Kind != MostTubes || a.Conflict[0].Most != p.Limits.MaxTubes {
 		t.Errorf("%s, missed %v, conflict %q", a.Status, a.Missed, a.Conflict)
 	}
 	for _, m := range a.Missed {

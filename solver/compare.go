@@ -3,7 +3,6 @@ package solver
 import (
 	"context"
 	"math"
-	"strings"
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/set"
@@ -113,7 +112,7 @@ func (s *Session) compared(n Named) (Compared, error) {
 // from 88 in the dark), greys apart.
 func isGreen(c colour.Lab) bool {
 	w := colour.Name(c)
-	return strings.Contains(w.Hue, "green") || w.Plain == "olive"
+	return w.Hue.IsGreen() || w.Plain == colour.Olive
 }
 
 func (s *Session) hazards(held set.Set) []string {

@@ -105,9 +105,9 @@ func unlike(a, b *Drift) float64 {
 
 // Varnished is a target out of reach for the glare of the surface alone.
 type Varnished struct {
-	Target  string
-	DE      float64 // of the nearest mix seen without glare, within the tolerance
-	Palette bool    // the palette comes that near; else all allowed tubes together
+	Target  string            `json:"-"`
+	DE      colour.Hundredths `json:"de"`      // of the nearest mix seen without glare, within the tolerance
+	Palette bool              `json:"palette"` // the palette comes that near; else all allowed tubes together
 }
 
 // Varnished asks which of the targets that a palette misses are reached where no
@@ -144,7 +144,7 @@ func (s *Session) Varnished(ctx context.Context, limits Limits, palette []string
 			runtime.Gosched()
 			mix := near[i].Closest(target.Lab, set.Full(near[i].Len()), gamut.Search)
 			if de := colour.DE2000(near[i].Evaluate(mix.Paints, mix.Shares), target.Lab); de <= target.Tolerance {
-				out = append(out, Varnished{target.Name, de, i == 0})
+				out = append(out, Varnished{target.Name, colour.Hundredths(de), i == 0})
 				break
 			}
 		}

@@ -14,20 +14,29 @@ type InputError struct {
 
 func (e *InputError) Error() string { return e.What + ": " + e.Msg + "; " + e.Hint }
 
-// UnknownError says that a limit names a tube or a class that is not there.
+// UnknownError says that a limit names a tube or a class that is not there. About
+// a tube it wraps a *catalog.UnknownTube.
 type UnknownError struct {
-	Limit   string // the limit's key: keep, never, only, own, avoid, at-most-one
+	Limit   string // the limit's key: keep, never, only, own, avoid, at-most-one; palette
 	Name    string // as given
-	Kind    string // tube or class
-	Similar string // what was probably meant; may be empty
+	Similar string // the class that was probably meant; may be empty
+
+	tube error // nil: about a class
 }
 
-func (e *UnknownError) Error() string {
-	out := fmt.Sprintf("%s: unknown %s %q", e.Limit, e.Kind, e.Name)
-	if e.Similar != "" {
-		out += fmt.Sprintf("; did you mean %q?", e.Similar)
+func (e *UnknownError) Error() string { return e.Limit + ": " + e.What() }
+
+func (e *UnknownError) Unwrap() error { return e.tube }
+
+// What is the error without the place.
+func (e *UnknownError) What() string {
+	switch {
+	case e.tube != nil:
+		return e.tube.Error()
+	case e.Similar != "":
+		return fmt.Sprintf("unknown class %q; did you mean %q?", e.Name, e.Similar)
 	}
-	return out
+	return fmt.Sprintf("unknown class %q", e.Name)
 }
 
 // ContradictionError says that no palette at all keeps these limits, whatever
@@ -52,12 +61,15 @@ const (
 	NoTubePayable                      // the cheapest tube allowed costs Number
 )
 
-func (e *ContradictionError) Error() string {
+func (e *ContradictionError) Error() string { return "limits " + e.What() }
+
+// What is the error without its subject.
+func (e *ContradictionError) What() string {
 	var limits []string
 	for _, l := range e.Limits {
 		limits = append(limits, l.String())
 	}
-	return "limits contradict each other (" + strings.Join(limits, "; ") + "): " + e.why()
+	return "contradict each other (" + strings.Join(limits, "; ") + "): " + e.why()
 }
 
 func (e *ContradictionError) why() string {

@@ -3,6 +3,8 @@ package solver
 import (
 	"context"
 
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
 	"fewtubes/solver/internal/lessons"
 )
 
@@ -82,17 +84,17 @@ func (s *Session) DisjointNeeds(ctx context.Context, a *Answer) ([]Need, error) 
 
 // Swap is a tube of a palette and what could stand in for it.
 type Swap struct {
-	Tube     string
-	StandIns []StandIn // least worst difference first; none: it has no substitute
+	Tube     string    `json:"tube"`
+	StandIns []StandIn `json:"stand_ins"` // least worst difference first; none: it has no substitute
 }
 
 // StandIn is a tube with which, in place of another, everything reached before
 // is still reached.
 type StandIn struct {
-	Tube    string
-	WorstDE float64 // of the palette with the stand-in, over the same targets
-	MeanDE  float64
-	Price   int // of the palette with the stand-in
+	Tube    string            `json:"tube"`
+	WorstDE colour.Hundredths `json:"worst_de"` // of the palette with the stand-in, over the same targets
+	MeanDE  colour.Hundredths `json:"mean_de"`
+	Price   catalog.Cents     `json:"price"` // of the palette with the stand-in
 }
 
 // Swaps finds for each tube of a palette every tube that could stand in for it
@@ -114,7 +116,7 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 	for k, i := range palette.Members() {
 		out[k] = Swap{s.index.id(i), []StandIn{}}
 		for _, x := range found[k] {
-			out[k].StandIns = append(out[k].StandIns, StandIn{s.index.id(x.Tube), x.WorstDE, x.MeanDE, x.Price})
+			out[k].StandIns = append(out[k].StandIns, StandIn{s.index.id(x.Tube), colour.Hundredths(x.WorstDE), colour.Hundredths(x.MeanDE), catalog.Cents(x.Price)})
 		}
 	}
 	return out, nil

@@ -34,7 +34,7 @@ func (x *index) find(key string, ids []string) (set.Set, error) {
 		i, ok := x.place[id]
 		if !ok {
 			_, err := x.names.Get(id)
-			return nil, fmt.Errorf("%s: %w", key, err)
+			return nil, &UnknownError{Limit: key, Name: id, tube: err}
 		}
 		s.Add(i)
 	}

@@ -2,7 +2,6 @@ package solver
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -12,90 +11,45 @@ import (
 	"fewtubes/solver/internal/cover"
 )
 
-// LimitKind is a kind of limit.
-type LimitKind int
-
-const (
-	LimitTubes     LimitKind = iota // Limits.MaxTubes: Number tubes
-	LimitBudget                     // Limits.Budget: Number hundredths
-	LimitAvoid                      // Limits.Avoid: Class
-	LimitKeep                       // Limits.Keep: one tube
-	LimitNever                      // Limits.Never: one tube
-	LimitOnly                       // Limits.Only: Tubes
-	LimitAtMostOne                  // Limits.AtMostOne: Tubes
-)
-
-// Limit is one limit on its own.
-type Limit struct {
-	Kind   LimitKind
-	Tubes  []string // ids
-	Class  string
-	Number int
-}
-
-// String is the limit in words.
-func (l Limit) String() string {
-	ids := strings.Join(l.Tubes, ", ")
-	switch l.Kind {
-	case LimitTubes:
-		if l.Number == 1 {
-			return "at most 1 tube"
-		}
-		return fmt.Sprintf("at most %d tubes", l.Number)
-	case LimitBudget:
-		return "a budget of " + money(l.Number)
-	case LimitAvoid:
-		return "avoid " + l.Class
-	case LimitKeep:
-		return "keep " + ids
-	case LimitNever:
-		return "never " + ids
-	case LimitOnly:
-		return "only " + ids
-	}
-	return "at most one of " + ids
-}
-
 // all are the limits one by one. Owning a tube is not a limit.
 func (l *Limits) all() (out []Limit) {
 	if l.MaxTubes > 0 {
-		out = append(out, Limit{Kind: LimitTubes, Number: l.MaxTubes})
+		out = append(out, Limit{Kind: MostTubes, Most: l.MaxTubes})
 	}
 	if most, bounded := l.Budget.Most(); bounded {
-		out = append(out, Limit{Kind: LimitBudget, Number: most})
+		out = append(out, Limit{Kind: MostSpent, Most: most})
 	}
 	for _, id := range l.Keep {
-		out = append(out, Limit{Kind: LimitKeep, Tubes: []string{id}})
+		out = append(out, Limit{Kind: KeepTube, Names: []string{id}})
 	}
 	for _, id := range l.Never {
-		out = append(out, Limit{Kind: LimitNever, Tubes: []string{id}})
+		out = append(out, Limit{Kind: NeverTube, Names: []string{id}})
 	}
 	if len(l.Only) > 0 {
-		out = append(out, Limit{Kind: LimitOnly, Tubes: l.Only})
+		out = append(out, Limit{Kind: OnlyTubes, Names: l.Only})
 	}
 	for _, group := range l.AtMostOne {
-		out = append(out, Limit{Kind: LimitAtMostOne, Tubes: group})
+		out = append(out, Limit{Kind: AtMostOneOf, Names: group})
 	}
 	for _, class := range l.Avoid {
-		out = append(out, Limit{Kind: LimitAvoid, Class: class})
+		out = append(out, Limit{Kind: AvoidClass, Names: []string{class}})
 	}
 	return out
 }
 
 // keys are the names that scenes and command lines give to kinds of limits.
 var keys = map[LimitKind]string{
-	LimitTubes: "max-tubes", LimitBudget: "budget", LimitAvoid: "avoid", LimitKeep: "keep",
-	LimitNever: "never", LimitOnly: "only", LimitAtMostOne: "at-most-one",
+	MostTubes: "max-tubes", MostSpent: "budget", AvoidClass: "avoid", KeepTube: "keep",
+	NeverTube: "never", OnlyTubes: "only", AtMostOneOf: "at-most-one",
 }
 
 // kindOf is how the choice sees a kind of limit.
 var kindOf = map[LimitKind]choice.Kind{
-	LimitTubes: choice.MostTubes, LimitBudget: choice.Budget, LimitAvoid: choice.Forbid, LimitKeep: choice.Keep,
-	LimitNever: choice.Forbid, LimitOnly: choice.Only, LimitAtMostOne: choice.Group,
+	MostTubes: choice.MostTubes, MostSpent: choice.Budget, AvoidClass: choice.Forbid, KeepTube: choice.Keep,
+	NeverTube: choice.Forbid, OnlyTubes: choice.Only, AtMostOneOf: choice.Group,
 }
 
-// limits looks limits up in the catalogue. Errors are *UnknownError, or
-// *catalog.UnknownTube wrapped by the limit's key.
+// limits looks limits up in the catalogue. Errors are *UnknownError.
 func (x *index) limits(all []Limit) ([]choice.Limit, error) {
 	words := make([]string, len(all))
 	for i, l := range all {
@@ -105,12 +59,12 @@ func (x *index) limits(all []Limit) ([]choice.Limit, error) {
 	out := make([]choice.Limit, len(all))
 	for i, l := range all {
 		turn, _ := slices.BinarySearch(sorted, words[i])
-		out[i] = choice.Limit{Kind: kindOf[l.Kind], Most: l.Number, Turn: turn}
+		out[i] = choice.Limit{Kind: kindOf[l.Kind], Most: l.Most, Turn: turn}
 		var err error
-		if l.Kind == LimitAvoid {
-			out[i].Tubes, err = x.ofClass(l.Class)
+		if l.Kind == AvoidClass {
+			out[i].Tubes, err = x.ofClass(l.Names[0])
 		} else {
-			out[i].Tubes, err = x.find(keys[l.Kind], l.Tubes)
+			out[i].Tubes, err = x.find(keys[l.Kind], l.Names)
 		}
 		if err != nil {
 			return nil, err
@@ -149,8 +103,7 @@ func (x *index) prices(own []string) ([]int, error) {
 }
 
 // wish turns limits into indices, and checks that some palette keeps them. Errors
-// are *UnknownError, *catalog.UnknownTube wrapped by the limit's key, or
-// *ContradictionError.
+// are *UnknownError or *ContradictionError.
 func (x *index) wish(l *Limits) (*choice.Wish, error) {
 	limits, err := x.limits(l.all())
 	if err != nil {
@@ -177,7 +130,7 @@ func checkClass(class string) error {
 	if slices.Contains(catalog.Classes(), class) {
 		return nil
 	}
-	e := &UnknownError{Limit: "avoid", Name: class, Kind: "class"}
+	e := &UnknownError{Limit: "avoid", Name: class}
 	for _, c := range catalog.Classes() {
 		if strings.HasPrefix(c, strings.ToLower(class[:min(len(class), 4)])) {
 			e.Similar = c
@@ -206,31 +159,31 @@ func (x *index) checkTogether(l *Limits, r *cover.Rules) error {
 	cost := 0
 	for _, i := range r.Keep.Members() {
 		id := x.tubes[i].ID
-		kept := Limit{Kind: LimitKeep, Tubes: []string{id}}
+		kept := Limit{Kind: KeepTube, Names: []string{id}}
 		cost += r.Weights[i]
 		switch {
 		case slices.Contains(l.Never, id):
-			return no(KeptAndNever, 0, kept, Limit{Kind: LimitNever, Tubes: []string{id}})
+			return no(KeptAndNever, 0, kept, Limit{Kind: NeverTube, Names: []string{id}})
 		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
-			return no(KeptNotOnly, 0, append(of(LimitOnly), kept)...)
+			return no(KeptNotOnly, 0, append(of(OnlyTubes), kept)...)
 		case !r.Allowed.Has(i):
 			class := l.Avoid[slices.IndexFunc(l.Avoid, x.tubes[i].InClass)]
-			return no(KeptAvoided, 0, kept, Limit{Kind: LimitAvoid, Class: class})
+			return no(KeptAvoided, 0, kept, Limit{Kind: AvoidClass, Names: []string{class}})
 		}
 	}
 	switch n := r.Keep.Len(); {
 	case r.Most > 0 && n > r.Most:
-		return no(TooManyKept, n, of(LimitKeep, LimitTubes)...)
+		return no(TooManyKept, n, of(KeepTube, MostTubes)...)
 	case !r.Affords(cost):
-		return no(KeptTooDear, cost, of(LimitKeep, LimitBudget)...)
+		return no(KeptTooDear, cost, of(KeepTube, MostSpent)...)
 	}
 	for g, group := range r.Groups {
 		var both []Limit
 		for _, i := range set.Intersection(group, r.Keep).Members() {
-			both = append(both, Limit{Kind: LimitKeep, Tubes: []string{x.tubes[i].ID}})
+			both = append(both, Limit{Kind: KeepTube, Names: []string{x.tubes[i].ID}})
 		}
 		if len(both) > 1 {
-			return no(KeptOfGroup, 0, append(both, Limit{Kind: LimitAtMostOne, Tubes: l.AtMostOne[g]})...)
+			return no(KeptOfGroup, 0, append(both, Limit{Kind: AtMostOneOf, Names: l.AtMostOne[g]})...)
 		}
 	}
 	// Is any tube left to choose, or to pay for?

@@ -54,12 +54,12 @@ func TestAnswersOwnUpToSuperfluousTubes(t *testing.T) {
 		for _, x := range a.Superfluous {
 			idle++
 			less := palette &^ (1 << s.index.place[x.Tube])
-			if table.reach[less] != table.reach[palette] || x.Tubes != set.Len()-1 || x.Price != s.priceOf(less) {
+			if table.reach[less] != table.reach[palette] || x.Tubes != set.Len()-1 || int(x.Price) != s.priceOf(less) {
 				t.Errorf("case %d: %+v", seed, x)
 			}
 			for _, g := range x.Brings {
 				target := s.targetIndex(g.Target)
-				if a.Palettes[0].Targets[target].DE != g.To || g.From-g.To < lessons.LeastGain || g.To < p.Targets[target].Tolerance {
+				if a.Palettes[0].Targets[target].DE != float64(g.To) || g.From-g.To < lessons.LeastGain || float64(g.To) < p.Targets[target].Tolerance {
 					t.Errorf("case %d: %s brings %+v", seed, x.Tube, g)
 				}
 			}

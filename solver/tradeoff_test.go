@@ -213,7 +213,7 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 			for _, in := range swaps[n].StandIns {
 				got = append(got, in.Tube)
 				i := s.index.place[in.Tube]
-				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-in.WorstDE) > reach.Exact {
+				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-float64(in.WorstDE)) > reach.Exact {
 					t.Errorf("case %d: %s for %s comes to %v, by brute force %v", seed, in.Tube, swaps[n].Tube, in.WorstDE, worst)
 				}
 			}

@@ -189,7 +189,7 @@ func (a *Answer) finite() error {
 	}
 	for _, x := range a.Superfluous {
 		for _, g := range x.Brings {
-			if !isFinite(g.From + g.To) {
+			if !isFinite(float64(g.From + g.To)) {
 				return fmt.Errorf("what %s brings %q: from %v to %v", x.Tube, g.Target, g.From, g.To)
 			}
 		}

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/plain"
@@ -22,6 +24,7 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 		return nil, userError("no command %q%s; fewtubes --help lists the commands", name, nearest(name, commandNames(app)))
 	}
 	var flags, rest []string
+	var wrong error // the first value that its flag does not take
 	for i := 2; i < len(args); i++ {
 		arg := args[i]
 		if arg == "--" {
@@ -32,17 +35,24 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 			rest = append(rest, arg)
 			continue
 		}
-		takes, err := takesValue(command, arg)
+		flag, value, given, err := findFlag(command, arg)
 		if err != nil {
 			return nil, err
 		}
 		flags = append(flags, arg)
-		if takes {
+		if takesValue(flag) && !given {
 			if i++; i == len(args) {
 				return nil, userError("%s wants a value; fewtubes %s --help shows which", arg, name)
 			}
-			flags = append(flags, args[i])
+			value, given = args[i], true
+			flags = append(flags, value)
 		}
+		if given && wrong == nil {
+			wrong = checkValue(command, arg, flag, value)
+		}
+	}
+	if wrong != nil {
+		return nil, wrong
 	}
 	out := append([]string{args[0], name}, flags...)
 	return append(append(out, "--"), rest...), nil
@@ -54,55 +64,60 @@ func isFlag(arg string) bool {
 	return len(arg) > 1 && arg[0] == '-' && (arg[1] < '0' || arg[1] > '9')
 }
 
-// takesValue reports whether the next argument belongs to this flag.
-func takesValue(command *cli.Command, arg string) (bool, error) {
-	name, _, inline := strings.Cut(strings.TrimLeft(arg, "-"), "=")
+// findFlag finds the flag of an argument, nil for help, and the value that stands
+// behind its =.
+func findFlag(command *cli.Command, arg string) (flag cli.Flag, value string, given bool, err error) {
+	name, value, given := strings.Cut(strings.TrimLeft(arg, "-"), "=")
 	if name == "help" || name == "h" {
-		return false, nil
+		return nil, "", false, nil
 	}
 	var known []string
 	for _, f := range command.Flags {
 		known = append(known, f.Names()...)
 		if slices.Contains(f.Names(), name) {
-			_, isBool := f.(*cli.BoolFlag)
-			return !isBool && !inline, nil
+			return f, value, given, nil
 		}
 	}
-	return false, userError("%s has no flag --%s%s; fewtubes %[1]s --help lists its flags", command.Name, name, nearest(name, known))
+	return nil, "", false, userError("%s has no flag --%s%s; fewtubes %[1]s --help lists its flags", command.Name, name, nearest(name, known))
 }
 
-// usageError puts what the cli package says about a flag's value in plain words.
+// takesValue tells whether what follows a flag belongs to it.
+func takesValue(flag cli.Flag) bool {
+	_, isBool := flag.(*cli.BoolFlag)
+	return flag != nil && !isBool
+}
+
+// checkValue refuses what a flag cannot read, as the cli package would, in plain
+// words.
+func checkValue(command *cli.Command, arg string, flag cli.Flag, value string) error {
+	var is string
+	var err error
+	switch flag.(type) {
+	case *cli.IntFlag:
+		is = "not a whole number"
+		if _, err = strconv.ParseInt(value, 0, strconv.IntSize); errors.Is(err, strconv.ErrRange) {
+			is = "too large a number"
+		}
+	case *cli.Float64Flag:
+		is = "not a number"
+		_, err = strconv.ParseFloat(value, 64)
+	case *cli.BoolFlag:
+		is = "neither true nor false"
+		_, err = strconv.ParseBool(value)
+	}
+	if err == nil {
+		return nil
+	}
+	name, _, _ := strings.Cut(strings.TrimLeft(arg, "-"), "=")
+	if len(name) > 1 {
+		name = "-" + name
+	}
+	return userError("-%s %s is %s; fewtubes %s --help shows what it takes", name, plain.Short(value), is, command.Name)
+}
+
+// usageError is about what arrange let pass and the cli package does not.
 func usageError(c *cli.Context, err error, _ bool) error {
-	text := err.Error()
-	if value, after, ok := strings.Cut(strings.TrimPrefix(text, "invalid value "), " for flag -"); ok {
-		name, _, _ := strings.Cut(after, ":")
-		if len(name) > 1 {
-			name = "-" + name
-		}
-		return userError("-%s %s is %s; fewtubes %s --help shows what it takes", name, plain.Short(strings.Trim(value, `"`)), kindOf(c.Command, name, after), c.Command.Name)
-	}
-	return userError("%s: %s; fewtubes %[1]s --help lists its flags", c.Command.Name, text)
-}
-
-// kindOf says what is wrong with the value of a flag.
-func kindOf(command *cli.Command, name, trouble string) string {
-	for _, f := range command.Flags {
-		if !slices.Contains(f.Names(), strings.TrimLeft(name, "-")) {
-			continue
-		}
-		switch f.(type) {
-		case *cli.IntFlag:
-			if strings.Contains(trouble, "out of range") {
-				return "too large a number"
-			}
-			return "not a whole number"
-		case *cli.Float64Flag:
-			return "not a number"
-		case *cli.BoolFlag:
-			return "neither true nor false"
-		}
-	}
-	return "not a value it takes"
+	return userError("%s: %s; fewtubes %[1]s --help lists its flags", c.Command.Name, err)
 }
 
 func wantsHelp(arg string) bool {

@@ -92,7 +92,7 @@ func ofCommand(app *cli.App, before []string, typed string) []candidate {
 		return nil
 	}
 	if isFlag(last) {
-		if takes, err := takesValue(command, last); err != nil || takes {
+		if flag, _, given, err := findFlag(command, last); err != nil || takesValue(flag) && !given {
 			return ofList(strings.TrimLeft(last, "-"), typed)
 		}
 	}

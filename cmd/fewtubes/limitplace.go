@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"slices"
-	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/solver"
@@ -14,33 +13,26 @@ import (
 // placed says where the limits stand that the solver refuses: in the scene file
 // or on the command line.
 func (q *question) placed(c *cli.Context, err error) error {
-	var class *solver.UnknownError
+	var unknown *solver.UnknownError
 	var tube *catalog.UnknownTube
 	var contradiction *solver.ContradictionError
 	switch {
-	case errors.As(err, &class):
-		return q.misnamed(c, class.Limit, class.Name, err)
-	case errors.As(err, &tube):
-		key, _, _ := strings.Cut(err.Error(), ": ")
-		return q.misnamed(c, key, tube.ID, err)
+	case errors.As(err, &unknown) && errors.As(err, &tube):
+		return &mistake{q.limitPlace(c, unknown) + ": " + unknown.What() + whereTubes(tube), err}
+	case errors.As(err, &unknown):
+		return &mistake{q.limitPlace(c, unknown) + ": " + unknown.What() + whereClasses(unknown), err}
 	case errors.As(err, &contradiction):
-		return &mistake{q.limitsPlace(c) + " " + strings.TrimPrefix(asMistake(err).Error(), "limits "), err}
+		return &mistake{q.limitsPlace(c) + " " + contradiction.What() + giveUpOne, err}
 	}
 	return err
 }
 
-// misnamed puts the place of a limit in front of what is wrong with a name in
-// it, instead of the limit's key alone.
-func (q *question) misnamed(c *cli.Context, key, name string, err error) error {
-	_, text, found := strings.Cut(asMistake(err).Error(), ": ")
-	if !found {
-		return err
+// limitPlace is where the limit stands that names what is not there.
+func (q *question) limitPlace(c *cli.Context, u *solver.UnknownError) string {
+	if u.Limit == "palette" || slices.Contains(flagList(c, u.Limit), u.Name) {
+		return "--" + u.Limit
 	}
-	place := q.scene.Place("limits." + key)
-	if key == "palette" || slices.Contains(flagList(c, key), name) {
-		place = "--" + key
-	}
-	return &mistake{place + ": " + text, err}
+	return q.scene.Place("limits." + u.Limit)
 }
 
 // limitsPlace begins a sentence about the limits together.

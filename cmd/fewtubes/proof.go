@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/infile"
+	"fewtubes/cmd/fewtubes/internal/report"
 	certificate "fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 
@@ -58,8 +59,8 @@ func proof(c *cli.Context) error {
 			return certificateTrouble(path, i+1, line, claim.err)
 		}
 		line += bytes.Count(claim.text, []byte("\n"))
-		fmt.Fprintf(c.App.Writer, "%d. No mix of %s comes within ΔE00 %g of %s, under light %s: the proof holds.\n",
-			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), claim.Light)
+		fmt.Fprintf(c.App.Writer, "%d. No mix of %s comes within ΔE00 %g of %s, under %s: the proof holds.\n",
+			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), report.Sight{Light: claim.Light, Surface: claim.Surface.View()}.SeenUnder())
 	}
 	return nil
 }

@@ -42,36 +42,42 @@ func asMistake(err error) error {
 		return nil
 	case errors.As(err, new(*mistake)):
 		return err
-	case errors.As(err, &unknown):
-		return &mistake{err.Error() + whereNames(unknown), err}
-	case errors.As(err, &noTube) && len(noTube.Close) == 0:
-		return &mistake{err.Error() + whereIDs, err}
 	case errors.As(err, &noTube):
-		return &mistake{err.Error(), err}
+		return &mistake{err.Error() + whereTubes(noTube), err}
+	case errors.As(err, &unknown):
+		return &mistake{err.Error() + whereClasses(unknown), err}
 	case errors.As(err, new(*scene.Error)),
 		errors.As(err, new(*owntubes.Error)),
 		errors.As(err, new(*photo.Error)),
 		errors.As(err, new(*solver.InputError)):
 		return &mistake{err.Error(), err}
 	case errors.As(err, new(*solver.ContradictionError)):
-		return &mistake{err.Error() + "; give up one of them", err}
+		return &mistake{err.Error() + giveUpOne, err}
 	case errors.As(err, &path):
 		return &mistake{fileTrouble(path), err}
 	}
 	return err
 }
 
-const whereIDs = "; fewtubes tubes lists the ids"
+const (
+	whereIDs  = "; fewtubes tubes lists the ids"
+	giveUpOne = "; give up one of them"
+)
 
-// whereNames tells what could have been named where nothing came near it.
-func whereNames(u *solver.UnknownError) string {
-	switch {
-	case u.Similar != "":
+// whereTubes and whereClasses tell what could have been named where nothing came
+// near it.
+func whereTubes(u *catalog.UnknownTube) string {
+	if len(u.Close) > 0 {
 		return ""
-	case u.Kind == "class":
-		return "; use " + strings.Join(catalog.Classes(), ", ")
 	}
 	return whereIDs
+}
+
+func whereClasses(u *solver.UnknownError) string {
+	if u.Similar != "" {
+		return ""
+	}
+	return "; use " + strings.Join(catalog.Classes(), ", ")
 }
 
 // fileTrouble says in plain words why a file could not be read or written.

@@ -10,6 +10,8 @@ import (
 	"unicode"
 
 	"fewtubes/gamut/portable"
+
+	"github.com/lucasb-eyer/go-colorful"
 )
 
 var (
@@ -107,15 +109,12 @@ func plausible(c Lab) (Lab, error) {
 }
 
 func parseHex(s, text string) (Lab, error) {
-	digits := s[1:]
-	if len(digits) == 3 {
-		digits = string([]byte{digits[0], digits[0], digits[1], digits[1], digits[2], digits[2]})
-	}
-	n, err := strconv.ParseUint(digits, 16, 32)
-	if err != nil || len(digits) != 6 {
+	c, err := colorful.Hex(s)
+	if err != nil {
 		return Lab{}, fmt.Errorf("colour %q: # takes six hexadecimal digits; write it as in #7a8c5a", clip(text))
 	}
-	return SRGB{float64(n>>16) / 255, float64(n>>8&255) / 255, float64(n&255) / 255}.Lab(), nil
+	r, g, b := c.RGB255()
+	return SRGB{float64(r) / 255, float64(g) / 255, float64(b) / 255}.Lab(), nil
 }
 
 // unit is a suffix a number may carry and the factor it stands for.

@@ -11,59 +11,102 @@ import (
 // Words name a colour as a painter would: how light, how strong, what hue.
 type Words struct {
 	Value  string // very dark, dark, mid, light, very light
-	Chroma string // grey, greyed, muted, clear, vivid
-	Hue    string // one of twelve on the painter's wheel; warm, cool or empty for a grey
-	Plain  string // brown, ochre, olive, near black or near white where that is the plainer word, else empty
+	Chroma Chroma
+	Hue    Hue
+	Plain  Plain
 }
+
+// Chroma is how strong a colour is.
+type Chroma string
+
+const (
+	Grey   Chroma = "grey"
+	Greyed Chroma = "greyed"
+	Muted  Chroma = "muted"
+	Clear  Chroma = "clear"
+	Vivid  Chroma = "vivid"
+)
+
+// Hue is one of twelve on the painter's wheel; warm, cool or empty for a grey.
+type Hue string
+
+const (
+	RedViolet    Hue = "red-violet"
+	Red          Hue = "red"
+	OrangeRed    Hue = "orange-red"
+	Orange       Hue = "orange"
+	YellowOrange Hue = "yellow-orange"
+	Yellow       Hue = "yellow"
+	YellowGreen  Hue = "yellow-green"
+	Green        Hue = "green"
+	BlueGreen    Hue = "blue-green"
+	Blue         Hue = "blue"
+	VioletBlue   Hue = "violet-blue"
+	Violet       Hue = "violet"
+	Warm         Hue = "warm"
+	Cool         Hue = "cool"
+)
+
+// IsGreen tells the greens: CIELAB hues from 103 to 218 degrees.
+func (h Hue) IsGreen() bool { return h == YellowGreen || h == Green || h == BlueGreen }
+
+// Plain is the plainer word where there is one, else empty.
+type Plain string
+
+const (
+	Ochre     Plain = "ochre"
+	Brown     Plain = "brown"
+	Olive     Plain = "olive"
+	NearBlack Plain = "near black"
+	NearWhite Plain = "near white"
+)
 
 // String is the name in words, such as "dark muted green", "light cool grey"
 // or "warm near white".
 func (w Words) String() string {
-	words := []string{w.Value, w.Chroma, w.Hue}
+	words := []string{w.Value, string(w.Chroma), string(w.Hue)}
 	switch {
-	case w.Chroma == greyWord && w.Plain != "":
-		words = []string{w.Hue, w.Plain}
-	case w.Chroma == greyWord:
-		words = []string{w.Value, w.Hue, greyWord}
+	case w.Chroma == Grey && w.Plain != "":
+		words = []string{string(w.Hue), string(w.Plain)}
+	case w.Chroma == Grey:
+		words = []string{w.Value, string(w.Hue), string(Grey)}
 	case w.Plain != "":
-		words[2] = w.Plain
+		words[2] = string(w.Plain)
 	}
 	return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), " ")
 }
 
-const greyWord = "grey"
-
 // band is one word and the lower bound, inclusive, of what it covers.
-type band struct {
+type band[T ~string] struct {
 	from float64
-	word string
+	word T
 }
 
 // The boundaries are common practice, no source: L* in even steps over the
 // range a paint film shows (about 24 to 97), chroma so that a paint straight
 // from the tube is clear or vivid and a landscape is mostly muted.
 var (
-	valueBands  = []band{{0, "very dark"}, {30, "dark"}, {45, "mid"}, {60, "light"}, {78, "very light"}}
-	chromaBands = []band{{0, greyWord}, {4, "greyed"}, {12, "muted"}, {28, "clear"}, {50, "vivid"}}
+	valueBands  = []band[string]{{0, "very dark"}, {30, "dark"}, {45, "mid"}, {60, "light"}, {78, "very light"}}
+	chromaBands = []band[Chroma]{{0, Grey}, {4, Greyed}, {12, Muted}, {28, Clear}, {50, Vivid}}
 )
 
 // hueBands part the CIELAB hue circle, degrees. Each bound is given with the
 // Munsell hue it stands at for value 5, chroma 6 (renotation); which hue begins
 // a word is common practice, no source.
-var hueBands = []band{
-	{0, "red-violet"},
-	{8, "red"},            // 9RP
-	{41, "orange-red"},    // 9.5R
-	{54, "orange"},        // 3.5YR
-	{68, "yellow-orange"}, // 7.5YR
-	{82, "yellow"},        // 2Y
-	{103, "yellow-green"}, // 10Y
-	{130, "green"},        // 7.5GY
-	{174, "blue-green"},   // 10G
-	{218, "blue"},         // 3B
-	{280, "violet-blue"},  // 6.5PB
-	{302, "violet"},       // 1P
-	{329, "red-violet"},   // 8.5P
+var hueBands = []band[Hue]{
+	{0, RedViolet},
+	{8, Red},           // 9RP
+	{41, OrangeRed},    // 9.5R
+	{54, Orange},       // 3.5YR
+	{68, YellowOrange}, // 7.5YR
+	{82, Yellow},       // 2Y
+	{103, YellowGreen}, // 10Y
+	{130, Green},       // 7.5GY
+	{174, BlueGreen},   // 10G
+	{218, Blue},        // 3B
+	{280, VioletBlue},  // 6.5PB
+	{302, Violet},      // 1P
+	{329, RedViolet},   // 8.5P
 }
 
 // Name puts a colour into words. Chroma below 4 is a grey, called warm or cool
@@ -72,45 +115,45 @@ var hueBands = []band{
 func Name(c Lab) Words {
 	p := c.LCh()
 	w := Words{Value: pick(valueBands, p.L), Chroma: pick(chromaBands, p.C)}
-	if w.Chroma != greyWord {
+	if w.Chroma != Grey {
 		w.Hue, w.Plain = pick(hueBands, p.H), earth(p)
 		return w
 	}
 	switch {
 	case p.L < 27:
-		w.Plain = "near black"
+		w.Plain = NearBlack
 	case p.L >= 92:
-		w.Plain = "near white"
+		w.Plain = NearWhite
 	}
 	switch {
 	case p.C < 1.5:
 	case warmth(p.H) >= 0.5:
-		w.Hue = "warm"
+		w.Hue = Warm
 	case warmth(p.H) <= -0.5:
-		w.Hue = "cool"
+		w.Hue = Cool
 	}
 	return w
 }
 
 // earth is the everyday word for darkened or dulled oranges and yellows, where
 // the wheel has no plain one (bounds are common practice, no source).
-func earth(p LCh) string {
+func earth(p LCh) Plain {
 	within := func(h0, h1, l0, l1, c0, c1 float64) bool {
 		return p.H >= h0 && p.H < h1 && p.L >= l0 && p.L < l1 && p.C >= c0 && p.C < c1
 	}
 	switch {
 	case within(68, 90, 45, 72, 28, 62):
-		return "ochre"
+		return Ochre
 	case within(38, 82, 0, 52, 4, 40):
-		return "brown"
+		return Brown
 	case within(88, 112, 0, 50, 8, 40):
-		return "olive"
+		return Olive
 	}
 	return ""
 }
 
 // pick finds the last band that starts at or below v.
-func pick(bands []band, v float64) string {
+func pick[T ~string](bands []band[T], v float64) T {
 	word := bands[0].word
 	for _, b := range bands {
 		if v >= b.from {

@@ -126,7 +126,7 @@ func TestNameMunsellHues(t *testing.T) {
 		"5BG 5/6": "blue-green", "5B 5/6": "blue", "5PB 5/8": "blue", "10PB 4/8": "violet-blue", "5P 5/8": "violet", "5RP 5/8": "red-violet",
 		"10R 5/12": "orange-red", "10YR 7/12": "yellow-orange", "10GY 5/8": "green",
 	} {
-		if got := Name(must(Parse(notation))).Hue; got != want {
+		if got := Name(must(Parse(notation))).Hue; got != Hue(want) {
 			t.Errorf("%s: %s (%v), want %s", notation, got, must(Parse(notation)).LCh(), want)
 		}
 	}
@@ -140,7 +140,7 @@ func TestHueBounds(t *testing.T) {
 	} {
 		for side, hue := range map[string]float64{"before": munsell - 1, "after": munsell + 1} {
 			c, _ := Munsell{hue, 5, 6}.Lab()
-			if got := Name(c).Hue; (got == word) != (side == "after") {
+			if got := Name(c).Hue; (got == Hue(word)) != (side == "after") {
 				t.Errorf("just %s %s (hue %v): %s", side, word, hue, got)
 			}
 		}

@@ -12,21 +12,31 @@ import (
 // belong to one tube.
 const farTint = 5.0
 
+// SwatchError says which of two colours belongs to no paint.
+type SwatchError struct {
+	Swatch string // masstone or tint
+	Err    error
+}
+
+func (e *SwatchError) Error() string { return e.Swatch + ": " + e.Err.Error() }
+func (e *SwatchError) Unwrap() error { return e.Err }
+
 // FromColours makes a paint from two colours: its masstone and the tint of one
 // volume of it in parts volumes of white. K/S comes from the reconstructed
 // masstone; S is the smooth curve (log S quadratic in wavelength) that brings
 // the tint to its colour. The masstone is met exactly, the tint as nearly as
-// such a curve can. Basis of such a tube: estimated.
+// such a curve can. Basis of such a tube: estimated. Where a colour belongs to no
+// paint the error is a *SwatchError.
 func FromColours(masstone, tint colour.Lab, parts float64, white *Paint, light *colour.Light, surface Surface) (Paint, error) {
 	if !(parts > 0) || math.IsInf(parts, 0) {
 		return Paint{}, fmt.Errorf("film: a tint of 1 in %g parts", parts)
 	}
 	seen, err := Reconstruct(masstone, light, surface)
 	if err != nil {
-		return Paint{}, fmt.Errorf("masstone: %w", err)
+		return Paint{}, &SwatchError{"masstone", err}
 	}
 	if !tint.Finite() {
-		return Paint{}, fmt.Errorf("tint: %w", ErrNoReflectance)
+		return Paint{}, &SwatchError{"tint", ErrNoReflectance}
 	}
 	var q [colour.Bands]float64
 	for b := range q {
@@ -34,7 +44,7 @@ func FromColours(masstone, tint colour.Lab, parts float64, white *Paint, light *
 	}
 	curve, miss := fitScattering(&q, tint, parts, white, light, surface)
 	if miss > farTint {
-		return Paint{}, fmt.Errorf("no tint of this masstone in 1 to %g of white has that colour: the nearest is %.1f away", parts, miss)
+		return Paint{}, &SwatchError{"tint", fmt.Errorf("no tint of this masstone in 1 to %g of white has that colour: the nearest is %.1f away", parts, miss)}
 	}
 	return curved(&q, curve), nil
 }

@@ -25,7 +25,7 @@ const (
 	oilSource       = "# M. Geldof et al., Heritage Science 6:17, 2018, doi 10.1186/s40494-018-0181-6 (CC0): weighed oil paints over a white chart\n"
 )
 
-// oilSurface fits this set better than Dry (see DEVELOPERS.md for the figures).
+// oilSurface fits this set better than Dry (see FITTING.md for the figures).
 var oilSurface = Surface{K1: 0.04, K2: 0.60}
 
 // oilSample is one weighed oil paint drawn down over a chart.

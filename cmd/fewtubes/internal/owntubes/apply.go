@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
@@ -208,14 +207,11 @@ func (f *File) fromColours(i int, t *catalog.Tube, c *catalog.Catalogue) error {
 		return f.wrong(i, "tint", "the catalogue has no white to make a tint with", "add a white to the file first")
 	}
 	t.Paint, err = film.FromColours(masstone, tint, e.Parts, white, colour.D65(), c.Surface(film.AsDried))
-	if err != nil {
-		key, msg, ok := strings.Cut(err.Error(), ": ")
-		if !ok || key != "tint" && key != "masstone" {
-			key, msg = "tint", err.Error()
-		}
-		return &impossible{f.wrong(i, key, msg, "take both colours from one photograph, with a grey card in it")}
+	var wrong *film.SwatchError
+	if errors.As(err, &wrong) {
+		return &impossible{f.wrong(i, wrong.Swatch, wrong.Err.Error(), "take both colours from one photograph, with a grey card in it")}
 	}
-	return nil
+	return err
 }
 
 func (f *File) mix(i int, t *catalog.Tube, c *catalog.Catalogue, own func(string) *catalog.Tube) error {

@@ -9,10 +9,6 @@ import (
 	"fewtubes/solver"
 )
 
-// mostSent is how many of the palettes found are sent, as many as the page
-// shows; all are ranked before.
-const mostSent = 13
-
 // pause is how long an answer stands before the lessons with it are worked
 // out: a painter still changing limits does not wait for them.
 const pause = 300 * time.Millisecond
@@ -22,18 +18,19 @@ type answerRequest struct {
 	Palette []string `json:"palette"` // the tubes to check; empty: choose
 }
 
-// shownAnswer is an answer ready for the page: the report and the same numbers
-// as the command line's JSON.
+// shownAnswer is an answer ready for the page.
 type shownAnswer struct {
-	HTML     string         `json:"html"`
-	Document *report.Choice `json:"document"`
+	HTML  string   `json:"html"`
+	Tubes []string `json:"tubes"` // of the best palette
 }
 
 func newShown(doc *report.Choice) (*shownAnswer, error) {
 	html, err := doc.Fragment()
-	sent := *doc
-	sent.Palettes = sent.Palettes[:min(len(sent.Palettes), mostSent)]
-	return &shownAnswer{string(html), &sent}, err
+	shown := &shownAnswer{HTML: string(html), Tubes: []string{}}
+	if len(doc.Palettes) > 0 {
+		shown.Tubes = doc.Palettes[0].Tubes
+	}
+	return shown, err
 }
 
 // answer streams how the choice goes (events "progress"), the answer (event
@@ -42,12 +39,12 @@ func newShown(doc *report.Choice) (*shownAnswer, error) {
 func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	var q answerRequest
 	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	a, err := s.asking(r.Context(), &q.Scene)
 	if err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	p := newStream(w, r)

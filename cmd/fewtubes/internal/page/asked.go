@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"sync"
 
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -71,7 +72,8 @@ func keyOf(p *solver.Problem) ([32]byte, error) {
 		Targets      []solver.Target
 		PaintsPerMix int
 		Light        string
+		Surface      film.Surface
 		Most         int
-	}{p.Targets, p.PaintsPerMix, p.Light.Name, p.MostPalettes})
+	}{p.Targets, p.PaintsPerMix, p.Light.Name, p.Surface, p.MostPalettes})
 	return sha256.Sum256(data), err
 }

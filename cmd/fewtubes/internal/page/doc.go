@@ -5,4 +5,8 @@
 // address, so reload and back work and two tabs never meet; the server holds
 // only the photographs dropped on it, in memory, and the cuts already found.
 // Every handler is thin over the calls the commands make.
+//
+// A photograph is decoded whole and averaged in linear light, never in coded values.
+// The scripts draw a part again only when what it shows has changed, and send the
+// question before they draw. An answer comes as HTML and is put in its place.
 package page

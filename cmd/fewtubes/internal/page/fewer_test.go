@@ -7,6 +7,8 @@ import (
 	"encoding/json"
 	"testing"
 
+	"fewtubes/cmd/fewtubes/internal/scene"
+
 	"github.com/chromedp/chromedp"
 )
 
@@ -35,13 +37,13 @@ func address(t *testing.T, s *state) string {
 // shows the smaller one on request.
 func TestSmallerPaletteIsOffered(t *testing.T) {
 	budget := 40.0
-	s := &state{
-		Title: "Ebb", Tolerance: 3, Light: "D65", Photos: []statePhoto{},
-		Limits: stateLimits{Budget: &budget, PaintsPerMix: 3, Only: []string{
+	shown := newState(&scene.Scene{
+		Title: "Ebb", Tolerance: 3, Light: "D65",
+		Limits: scene.Limits{Budget: &budget, PaintsPerMix: 3, Only: []string{
 			"cadmium-orange", "indanthrone-blue", "cobalt-turquoise", "light-red", "cobalt-violet-dark",
 			"zirconium-cerulean-blue", "green-earth", "cadmium-red-light", "ultramarine-blue", "ivory-black",
 		}},
-		Targets: []stateTarget{
+		Targets: []scene.Target{
 			{Name: "moss", Colour: "lab(29.8 -2.3 2.2)", Area: 1, Tolerance: 1.9},
 			{Name: "deep channel", Colour: "lab(33.9 -3.2 -28.4)", Area: 1, Tolerance: 1.6},
 			{Name: "wet shade", Colour: "lab(25.6 1.3 -4.9)", Area: 4, Tolerance: 1.7},
@@ -49,9 +51,9 @@ func TestSmallerPaletteIsOffered(t *testing.T) {
 			{Name: "tile", Colour: "lab(37.6 23.3 14.3)", Area: 6, Tolerance: 1.5},
 			{Name: "hollow", Colour: "lab(24.7 0.3 -2.5)", Area: 7, Tolerance: 2},
 		},
-	}
+	})
 	b := browser(t)
-	b.do(chromedp.Evaluate[chromedp.Void](`location.hash = "` + address(t, s) + `"`))
+	b.do(chromedp.Evaluate[chromedp.Void](`location.hash = "` + address(t, &shown) + `"`))
 	b.until(learned)
 	b.want(`document.getElementById("result").textContent.includes("Fewer tubes reach as much")`)
 	const row = `tr[data-palette="ultramarine-blue,light-red,ivory-black"]`

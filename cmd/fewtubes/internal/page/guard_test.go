@@ -249,7 +249,7 @@ func TestFirstPageIsSmall(t *testing.T) {
 	_, _, index := send(t, server, "GET", "/", nil, nil)
 	total := len(index)
 	for _, path := range []string{"/page.css", "/report.css", "/tubes", "/main.js", "/dom.js", "/state.js", "/shape.js", "/photos.js", "/targets.js",
-		"/limits.js", "/tubes.js", "/answer.js", "/weigh.js", "/files.js", "/table.js", "/server.js"} {
+		"/limits.js", "/tubes.js", "/answer.js", "/weigh.js", "/held.js", "/files.js", "/table.js", "/server.js"} {
 		_, _, data := send(t, server, "GET", path, nil, nil)
 		total += len(data)
 	}

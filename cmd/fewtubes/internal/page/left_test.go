@@ -17,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 )
@@ -141,7 +142,7 @@ var leavable = []struct {
 		return question{"", "GET", "/photo/" + l.photo(n) + "?greys", "", nil, nil}
 	}},
 	{"colours suggested", true, func(l *leaving, n int) question {
-		return posted("/suggest", map[string]any{"photos": []statePhoto{{Name: "a", File: "a.jpg", ID: l.photo(n)}}, "targets": mostSuggested, "fitValues": true})
+		return posted("/suggest", map[string]any{"photos": []statePhoto{{scene.Photo{Name: "a", File: "a.jpg"}, l.photo(n)}}, "targets": mostSuggested, "fitValues": true})
 	}},
 }
 
@@ -170,11 +171,11 @@ var wideBox = []string{"titanium-white", "ivory-black", "yellow-ochre", "ultrama
 	"pyrrole-orange", "naples-yellow", "cerulean-blue", "chromium-oxide-green", "dioxazine-violet"}
 
 func onScene(path string, colours []string, n int, more map[string]any) question {
-	s := state{Title: "Ebb", Tolerance: 3, Light: "D65"}
+	s := scene.Scene{Title: "Ebb", Tolerance: 3, Light: "D65"}
 	for i, c := range colours {
-		s.Targets = append(s.Targets, stateTarget{Name: fmt.Sprintf("note %d", i+1), Colour: jittered(c, n), Area: 1})
+		s.Targets = append(s.Targets, scene.Target{Name: fmt.Sprintf("note %d", i+1), Colour: jittered(c, n), Area: 1})
 	}
-	body := map[string]any{"scene": s}
+	body := map[string]any{"scene": newState(&s)}
 	for key, v := range more {
 		body[key] = v
 	}

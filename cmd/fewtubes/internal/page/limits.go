@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"net/http"
 	"unicode/utf8"
+
+	"fewtubes/cmd/fewtubes/internal/scene"
 )
 
 // Bounds of one request. A phone's photograph is 5-15 MB; the rest is text.
@@ -68,7 +70,9 @@ func (s *state) bounded() error {
 	}
 	texts := []string{s.Title}
 	for _, p := range s.Photos {
-		lists = append(lists, p.Planes)
+		if len(p.Planes) > mostEntries {
+			return tooMany("entries in a list", len(p.Planes), mostEntries)
+		}
 		texts = append(texts, p.Name, p.File)
 	}
 	for _, list := range lists {
@@ -89,7 +93,7 @@ func (s *state) bounded() error {
 }
 
 // boundedSuggestion refuses to sample more than is held, or a photograph twice.
-func boundedSuggestion(photos []statePhoto, planes []string) error {
+func boundedSuggestion(photos []statePhoto, planes []scene.PlaneBand) error {
 	if len(photos) > mostPhotos {
 		return tooMany("photographs", len(photos), mostPhotos)
 	}
@@ -100,7 +104,7 @@ func boundedSuggestion(photos []statePhoto, planes []string) error {
 		}
 		seen[p.ID] = true
 	}
-	s := state{Photos: []statePhoto{{Planes: planes}}}
+	s := state{Photos: []statePhoto{{Photo: scene.Photo{Planes: planes}}}}
 	return s.bounded()
 }
 

@@ -68,7 +68,7 @@ func TestPlaceInLineIsShown(t *testing.T) {
 	shows("notice", 4)
 	b.want(`document.getElementById("notice").textContent.startsWith("close.jpg is")`)
 	release()
-	b.until(`JSON.parse(document.getElementById("result").dataset.answer ?? "{}").limits?.some((l) => l.includes("3"))`)
+	b.until(`document.querySelector("#result .asked")?.textContent.includes("at most 3 tubes")`)
 	b.until(learned)
 	b.until(`document.querySelector("#mixed table, #mixed h3") !== null && document.querySelector(".shot img")?.naturalWidth > 0`)
 	b.until(`document.getElementById("curve-progress").textContent === ""`) // it was about other limits
@@ -83,7 +83,7 @@ func TestPlaceInLineIsShown(t *testing.T) {
 	shows("notice", 1)
 	release()
 	b.until(targets + ` > 2 && document.getElementById("notice").textContent.endsWith("suggested.")`)
-	b.until(`JSON.parse(document.getElementById("result").dataset.answer ?? "{}").palettes?.[0].targets.length > 2`)
+	b.until(`document.querySelectorAll("#result .rows article").length > 2`)
 	b.until(learned)
 
 	release = busy(t, s.queue)

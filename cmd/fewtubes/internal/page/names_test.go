@@ -11,6 +11,7 @@ import (
 	"unicode"
 
 	"fewtubes/cmd/fewtubes/internal/plain"
+	"fewtubes/cmd/fewtubes/internal/scene"
 
 	"github.com/chromedp/chromedp"
 )
@@ -79,8 +80,8 @@ func inert(t *testing.T, name string, head http.Header, text []byte) {
 func TestNamesInScenes(t *testing.T) {
 	server := newServer(t)
 	for _, name := range evilNames {
-		scene := state{Title: name, Tolerance: 3, Light: "D65", Targets: []stateTarget{{Name: name, Colour: "lab(38 4 9)", Area: 1}}}
-		scene.Photos = []statePhoto{{Name: name, File: name}}
+		scene := newState(&scene.Scene{Title: name, Tolerance: 3, Light: "D65", Photos: []scene.Photo{{Name: name, File: name}},
+			Targets: []scene.Target{{Name: name, Colour: "lab(38 4 9)", Area: 1}}})
 		palettes := []namedPalette{{name, []string{"titanium-white", "ivory-black"}}, {"b", []string{"ivory-black"}}}
 		for path, body := range map[string]any{
 			"/answer":  answerRequest{scene, palettes[0].Tubes},

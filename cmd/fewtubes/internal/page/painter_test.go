@@ -15,6 +15,9 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/solver"
 )
 
 const soakSeed = 20240917
@@ -52,10 +55,11 @@ func newPainter(s *soak, number int) *painter {
 }
 
 func (p *painter) newScene() {
-	p.scene = state{Title: fmt.Sprintf("Ebb %d", p.rand.IntN(1000)), Tolerance: 2 + p.rand.Float64()*3, Light: "D65"}
+	s := scene.Scene{Title: fmt.Sprintf("Ebb %d", p.rand.IntN(1000)), Tolerance: 2 + p.rand.Float64()*3, Light: "D65"}
 	for i, c := range p.rand.Perm(len(marshColours))[:2+p.rand.IntN(3)] {
-		p.scene.Targets = append(p.scene.Targets, stateTarget{Name: fmt.Sprintf("note %d", i+1), Colour: marshColours[c], Area: 1 + p.rand.Float64()})
+		s.Targets = append(s.Targets, scene.Target{Name: fmt.Sprintf("note %d", i+1), Colour: marshColours[c], Area: 1 + p.rand.Float64()})
 	}
+	p.scene = newState(&s)
 	p.palettes = [][]string{{"titanium-white", "ivory-black", "yellow-ochre"}, {"titanium-white", "ultramarine-blue", "burnt-sienna"}}
 }
 
@@ -239,7 +243,7 @@ func (p *painter) change() question {
 	case 3:
 		l.Own = [][]string{nil, {"titanium-white"}, {"titanium-white", "yellow-ochre"}}[p.rand.IntN(3)]
 	case 4:
-		l.Prefer = []string{"", "price", "hazards", "lightfastness"}[p.rand.IntN(4)]
+		l.Prefer = []solver.Preference{"", solver.Price, solver.FewestHazards, solver.Lightfast}[p.rand.IntN(4)]
 	}
 	q := p.choose()
 	q.kind = "change"
@@ -271,16 +275,12 @@ func (p *painter) told(answer []byte, want string) error {
 	if last != want {
 		return fmt.Errorf("the last event is %q: %.300s", last, data)
 	}
-	var got struct {
-		Document struct{ Palettes []struct{ Tubes []string } }
-	}
+	var got struct{ Tubes []string }
 	if err := json.Unmarshal([]byte(data), &got); err != nil {
 		return err
 	}
-	for _, palette := range got.Document.Palettes {
-		if len(palette.Tubes) > 1 && len(palette.Tubes) <= mostCharted {
-			p.palettes = append(p.palettes[max(0, len(p.palettes)-5):], palette.Tubes)
-		}
+	if len(got.Tubes) > 1 && len(got.Tubes) <= mostCharted {
+		p.palettes = append(p.palettes[max(0, len(p.palettes)-5):], got.Tubes)
 	}
 	return nil
 }
@@ -292,9 +292,9 @@ func (p *painter) compare() question {
 
 // curve is about the tubes of a small box: about every tube it takes minutes.
 func (p *painter) curve() question {
-	scene := p.scene
-	scene.Limits = stateLimits{Only: []string{"titanium-white", "ivory-black", "yellow-ochre", "ultramarine-blue", "burnt-sienna", "raw-umber"}}
-	return question{"curve", "POST", "/curve", text(map[string]any{"scene": scene}), []int{200}, isJSON}
+	limited := p.scene
+	limited.Limits = scene.Limits{Only: []string{"titanium-white", "ivory-black", "yellow-ochre", "ultramarine-blue", "burnt-sienna", "raw-umber"}}
+	return question{"curve", "POST", "/curve", text(map[string]any{"scene": limited}), []int{200}, isJSON}
 }
 
 func (p *painter) mix() question {

@@ -15,16 +15,20 @@ import (
 // swatch is a colour as the page shows it.
 type swatch struct {
 	Colour string `json:"colour"` // as a scene file writes it
-	Hex    string `json:"hex"`
-	Words  string `json:"words"`
-	Value  string `json:"value"` // 0 black to 10 white
+	look
+}
+
+type look struct {
+	Hex   string `json:"hex,omitempty"`
+	Words string `json:"words,omitempty"`
+	Value string `json:"value,omitempty"` // 0 black to 10 white
 }
 
 func newSwatch(c colour.Lab) swatch {
 	c = colour.Lab{L: tenth(c.L), A: tenth(c.A), B: tenth(c.B)}
 	return swatch{
 		Colour: fmt.Sprintf("lab(%.1f %.1f %.1f)", c.L, c.A, c.B),
-		Hex:    report.Hex(c), Words: colour.Name(c).String(), Value: report.Value(c.L),
+		look:   look{report.Hex(c), colour.Name(c).String(), report.Value(c.L)},
 	}
 }
 
@@ -42,7 +46,7 @@ type pickRequest struct {
 func (s *Server) pick(w http.ResponseWriter, r *http.Request) {
 	var q pickRequest
 	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	d, err := s.photos.get(q.Photo)
@@ -84,7 +88,7 @@ func (s *Server) colours(w http.ResponseWriter, r *http.Request) {
 		Text string `json:"text"`
 	}
 	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	type typed struct {
@@ -94,7 +98,7 @@ func (s *Server) colours(w http.ResponseWriter, r *http.Request) {
 	out := []typed{}
 	lines := strings.FieldsFunc(q.Text, func(r rune) bool { return r == '\n' || r == ';' })
 	if len(lines) > mostTargets {
-		fail(w, badRequest(tooMany("colours", len(lines), mostTargets)))
+		fail(w, tooMany("colours", len(lines), mostTargets))
 		return
 	}
 	for i, line := range lines {
@@ -107,7 +111,7 @@ func (s *Server) colours(w http.ResponseWriter, r *http.Request) {
 		}
 		lab, err := colour.Parse(notation)
 		if err != nil {
-			fail(w, badRequest(fmt.Errorf("line %d: %w", i+1, err)))
+			fail(w, fmt.Errorf("line %d: %w", i+1, err))
 			return
 		}
 		t := typed{newSwatch(lab), strings.TrimSpace(name)}

@@ -64,7 +64,7 @@ func (p *reply) document(doc document) {
 		p.fail(&trouble{http.StatusInternalServerError, err.Error()})
 		return
 	}
-	p.json(map[string]any{"html": string(html), "document": doc})
+	p.json(map[string]string{"html": string(html)})
 }
 
 // document is what the commands report, as a part of the page.
@@ -94,7 +94,7 @@ func (p *reply) fail(err error) {
 	case p.out.begun, p.always:
 		p.out.send("trouble", oneLine(err))
 	default:
-		fail(p.out.w, badRequest(err))
+		fail(p.out.w, err)
 	}
 }
 

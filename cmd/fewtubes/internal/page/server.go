@@ -95,14 +95,11 @@ type trouble struct {
 
 func (t *trouble) Error() string { return t.text }
 
-// badRequest marks what the asker can mend. An error that has a status of its
-// own keeps it, the others are answered with 400 by fail.
-func badRequest(err error) error { return err }
-
 // retryAfter is how many seconds an asker should wait who found no place.
 const retryAfter = "3"
 
-// fail answers with one line of text.
+// fail answers with one line of text. An error that has a status of its own keeps
+// it; the others are what the asker can mend.
 func fail(w http.ResponseWriter, err error) {
 	var t *trouble
 	var large *http.MaxBytesError

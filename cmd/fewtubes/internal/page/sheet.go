@@ -23,12 +23,12 @@ func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
 		err = fmt.Errorf("a practice sheet takes 2 to %d tubes", mostCharted)
 	}
 	if err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	paper, err := sheet.ParsePaper(r.URL.Query().Get("paper"))
 	if err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	p := newReply(w, r)

@@ -37,12 +37,12 @@ func (s *Server) atTable(answer func(*tableRequest, gamut.Options) (document, er
 	return func(w http.ResponseWriter, r *http.Request) {
 		var q tableRequest
 		if err := s.readJSON(w, r, &q); err != nil {
-			fail(w, badRequest(err))
+			fail(w, err)
 			return
 		}
 		sight, err := s.sight(&q)
 		if err != nil {
-			fail(w, badRequest(err))
+			fail(w, err)
 			return
 		}
 		p := newReply(w, r)

@@ -12,11 +12,11 @@ import (
 // tubeCard is a tube as the page lists it.
 type tubeCard struct {
 	report.TubeLine
-	Masstone string `json:"masstone"` // #rrggbb
-	Tint     string `json:"tint"`
-	Hue      string `json:"hue"` // of the tint, in a word
-	Words    string `json:"words"`
-	Value    string `json:"value"`
+	Masstone string     `json:"masstone"` // #rrggbb
+	Tint     string     `json:"tint"`
+	Hue      colour.Hue `json:"hue"` // of the tint, in a word
+	Words    string     `json:"words"`
+	Value    string     `json:"value"`
 }
 
 // tubes lists the catalogue and the classes a painter may avoid.
@@ -26,7 +26,7 @@ func (s *Server) tubes(w http.ResponseWriter, _ *http.Request) {
 	for i, t := range doc.Tubes {
 		masstone, tint := t.Lab.Colour(), t.TintLab.Colour()
 		hue := colour.Name(tint).Hue
-		if colour.Name(tint).Chroma == "grey" || hue == "" {
+		if colour.Name(tint).Chroma == colour.Grey {
 			hue = "neutral"
 		}
 		cards[i] = tubeCard{t.TubeLine, report.Hex(masstone), report.Hex(tint), hue, colour.Name(masstone).String(), report.Value(masstone.L)}

@@ -17,16 +17,16 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
 		Palettes []namedPalette `json:"palettes"`
 	}
 	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	if len(q.Palettes) < 2 || len(q.Palettes) > mostCompared {
-		fail(w, badRequest(fmt.Errorf("hold two to %d palettes to compare them", mostCompared)))
+		fail(w, fmt.Errorf("hold two to %d palettes to compare them", mostCompared))
 		return
 	}
 	a, err := s.asking(r.Context(), &q.Scene)
 	if err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	p := newReply(w, r)
@@ -67,12 +67,12 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
 		Scene state `json:"scene"`
 	}
 	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	a, err := s.asking(r.Context(), &q.Scene)
 	if err != nil {
-		fail(w, badRequest(err))
+		fail(w, err)
 		return
 	}
 	p := newReply(w, r)

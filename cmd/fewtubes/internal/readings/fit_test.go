@@ -150,7 +150,7 @@ func foretold(fit *film.Fitted, r *film.Reading, thick float64) float64 {
 }
 
 // Weighed oils drawn down by machine keep one thickness: a thickness for each film
-// fits a little better and foretells worse (see DEVELOPERS.md). M. Geldof et al.,
+// fits a little better and foretells worse (see gamut/film/FITTING.md). M. Geldof et al.,
 // Heritage Science 6:17, 2018 (CC0).
 func TestOilsShareOneThickness(t *testing.T) {
 	volumes := map[string]map[string]float64{}

@@ -8,22 +8,6 @@ import (
 	"fewtubes/solver"
 )
 
-// Additions are the sets of so many tubes that bring most missed colours within
-// reach.
-type Additions struct {
-	Tubes  int           `json:"tubes"`
-	Sets   []AdditionSet `json:"sets"`
-	Capped bool          `json:"capped"`
-}
-
-// AdditionSet is a set of tubes to add.
-type AdditionSet struct {
-	Tubes   []string   `json:"tubes"`
-	Reached []string   `json:"reached"`
-	MeanDE  Hundredths `json:"mean_de"`
-	Price   Cents      `json:"price"`
-}
-
 // Addition is the one tube that would help most.
 type Addition struct {
 	Tube    string     `json:"tube"`
@@ -33,13 +17,7 @@ type Addition struct {
 }
 
 func (c *Choice) addAdditions(found []solver.Additions) {
-	for _, f := range found {
-		a := Additions{Tubes: f.Tubes, Sets: []AdditionSet{}, Capped: f.Capped}
-		for _, s := range f.Sets {
-			a.Sets = append(a.Sets, AdditionSet{s.Tubes, s.Reached, nearestHundredth(s.MeanDE), Cents(s.Price)})
-		}
-		c.Additions = append(c.Additions, a)
-	}
+	c.Additions = append(c.Additions, found...)
 	if len(c.Additions) > 0 {
 		first := c.Additions[0].Sets[0]
 		c.Addition = &Addition{first.Tubes[0], first.Reached, first.MeanDE, first.Price}
@@ -88,13 +66,13 @@ func (c *Choice) additionEntries() (out []entry) {
 	return out
 }
 
-func (c *Choice) additionSentence(a Additions) string {
+func (c *Choice) additionSentence(a solver.Additions) string {
 	first := a.Sets[0]
 	verb := "brings"
 	if a.Tubes > 1 {
 		verb = "bring"
 	}
-	out := fmt.Sprintf("%s (%s) %s %s", listed(c.names(first.Tubes), "and"), first.words(), verb, c.broughtWords(first.Reached))
+	out := fmt.Sprintf("%s (%s) %s %s", listed(c.names(first.Tubes), "and"), priceAndMean(first), verb, c.broughtWords(first.Reached))
 	others := a.Sets[1:]
 	var words []string
 	for i, o := range others {
@@ -110,7 +88,7 @@ func (c *Choice) additionSentence(a Additions) string {
 		if !slices.Equal(o.Reached, first.Reached) {
 			instead = ", other colours"
 		}
-		words = append(words, fmt.Sprintf("%s (%s%s)", listed(c.names(o.Tubes), "and"), o.words(), instead))
+		words = append(words, fmt.Sprintf("%s (%s%s)", listed(c.names(o.Tubes), "and"), priceAndMean(o), instead))
 	}
 	if len(words) > 0 {
 		out += ". As many: " + strings.Join(words, "; ")
@@ -118,7 +96,9 @@ func (c *Choice) additionSentence(a Additions) string {
 	return out
 }
 
-func (s AdditionSet) words() string { return fmt.Sprintf("price %s, mean then %s", s.Price, s.MeanDE) }
+func priceAndMean(s solver.Addition) string {
+	return fmt.Sprintf("price %s, mean then %s", s.Price, s.MeanDE)
+}
 
 // broughtWords names the colours brought within reach, or those that are not
 // where they are fewer.

@@ -3,19 +3,9 @@ package report
 import (
 	"fmt"
 	"strings"
+
+	"fewtubes/solver"
 )
-
-// AtHome are the largest sets of tubes that can stay at home together.
-type AtHome struct {
-	Sets   []Leaving `json:"sets"`
-	Capped bool      `json:"capped"`
-}
-
-// Leaving is a set of tubes without which no colour is lost.
-type Leaving struct {
-	Tubes  []string   `json:"tubes"`
-	MeanDE Hundredths `json:"mean_de"` // without them
-}
 
 // Spare is the tube that could best stay at home.
 type Spare struct {
@@ -25,12 +15,7 @@ type Spare struct {
 }
 
 func (c *Choice) addAtHome(l *Learned) {
-	if l.AtHome != nil {
-		c.AtHome = &AtHome{Sets: []Leaving{}, Capped: l.AtHome.Capped}
-		for _, s := range l.AtHome.Sets {
-			c.AtHome.Sets = append(c.AtHome.Sets, Leaving{s.Tubes, nearestHundredth(s.MeanDE)})
-		}
-	}
+	c.AtHome = l.AtHome
 	if s := l.Spare; s != nil {
 		c.Spare = &Spare{s.Tube, c.losses(s.Lost), nearestHundredth(s.MeanDE)}
 	}
@@ -59,11 +44,11 @@ func (c *Choice) homeSentence() string {
 // they are fewer.
 func (c *Choice) leavingSentence() string {
 	all, first := c.Palettes[0].Tubes, c.AtHome.Sets[0].Tubes
-	named := func(s Leaving) string { return listed(c.names(s.Tubes), "and") }
+	named := func(s solver.Leaving) string { return listed(c.names(s.Tubes), "and") }
 	out := capital(named(c.AtHome.Sets[0])) + " could stay at home"
 	switch n := len(first); {
 	case 2*n > len(all):
-		named = func(s Leaving) string { return listed(c.names(without(all, s.Tubes)), "and") }
+		named = func(s solver.Leaving) string { return listed(c.names(without(all, s.Tubes)), "and") }
 		out = fmt.Sprintf("%s will do; the other %s could stay at home together, and no larger set", capital(named(c.AtHome.Sets[0])), counted(n, "tube"))
 	case n > 1:
 		out += " together, and no larger set"

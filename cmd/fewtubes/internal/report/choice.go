@@ -20,17 +20,17 @@ type Choice struct {
 	Status    string     `json:"status"`
 	Tolerance Hundredths `json:"tolerance"`
 	Sight
-	PaintsPerMix int       `json:"paints_per_mix"`
-	Prefer       string    `json:"prefer"`
-	Limits       []string  `json:"limits"`
-	Minimum      Minimum   `json:"minimum"`
-	Palettes     []Palette `json:"palettes"`
-	Capped       bool      `json:"capped"`
-	Needs        []Need    `json:"needs"`
-	Missed       []Miss    `json:"missed"`
+	PaintsPerMix int            `json:"paints_per_mix"`
+	Prefer       string         `json:"prefer"`
+	Limits       []string       `json:"limits"`
+	Minimum      solver.Minimum `json:"minimum"`
+	Palettes     []Palette      `json:"palettes"`
+	Capped       bool           `json:"capped"`
+	Needs        []Need         `json:"needs"`
+	Missed       []Miss         `json:"missed"`
 
-	Superfluous []Superfluous `json:"superfluous"`       // where limits force misses
-	Smaller     *Palette      `json:"smaller,omitempty"` // reaches as much without them
+	Superfluous []solver.Superfluous `json:"superfluous"`       // where limits force misses
+	Smaller     *Palette             `json:"smaller,omitempty"` // reaches as much without them
 
 	Conflict    []string   `json:"conflict"`
 	Tubes       []TubeLine `json:"tubes"`
@@ -42,13 +42,6 @@ type Choice struct {
 	areas   []float64   // of the targets, for the page
 	planes  []string
 	slices  []slice // reach at single values, when asked for
-}
-
-// Minimum is the size of the smallest palette and how it was established.
-type Minimum struct {
-	Tubes   int    `json:"tubes"`
-	AtLeast int    `json:"at_least"` // fewer than this will not do
-	Proof   string `json:"proof"`
 }
 
 // Palette is one set of tubes with its mixes, in the order of the scene.
@@ -91,21 +84,15 @@ type Need struct {
 
 // Miss is a target out of reach, of the best palette or of every allowed tube.
 type Miss struct {
-	Target      string     `json:"target"`
-	BestDE      Hundredths `json:"best_de"`
-	Words       string     `json:"words"`
-	Helper      string     `json:"helper,omitempty"`
-	HelpDE      Hundredths `json:"help_de,omitempty"`
-	Unreachable bool       `json:"unreachable"`
-	Proof       string     `json:"proof"`
-	Unsettled   string     `json:"unsettled,omitempty"` // why no proof was found
-	Varnished   *Varnished `json:"varnished,omitempty"` // out of reach for the glare of the surface alone
-}
-
-// Varnished is how near the mixes come where no glare is seen.
-type Varnished struct {
-	DE      Hundredths `json:"de"`
-	Palette bool       `json:"palette"` // those of the palette; else of all allowed tubes together
+	Target      string            `json:"target"`
+	BestDE      Hundredths        `json:"best_de"`
+	Words       string            `json:"words"`
+	Helper      string            `json:"helper,omitempty"`
+	HelpDE      Hundredths        `json:"help_de,omitempty"`
+	Unreachable bool              `json:"unreachable"`
+	Proof       string            `json:"proof"`
+	Unsettled   string            `json:"unsettled,omitempty"` // why no proof was found
+	Varnished   *solver.Varnished `json:"varnished,omitempty"` // out of reach for the glare of the surface alone
 }
 
 // Scene is what the answer does not carry: the words around it.
@@ -123,7 +110,7 @@ type Scene struct {
 func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	c := newChoice(schemaChoose, scene, p)
 	c.Status = string(a.Status)
-	c.Minimum = Minimum{a.Minimum.Tubes, a.Minimum.AtLeast, a.Minimum.Proof}
+	c.Minimum = a.Minimum
 	c.Capped = a.Capped
 	for _, l := range a.Conflict {
 		c.Conflict = append(c.Conflict, l.String())
@@ -168,7 +155,7 @@ func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 		Palettes:     []Palette{},
 		Needs:        []Need{},
 		Missed:       []Miss{},
-		Superfluous:  []Superfluous{},
+		Superfluous:  []solver.Superfluous{},
 		Conflict:     []string{},
 		Lessons:      emptyLessons(),
 		problem:      p,

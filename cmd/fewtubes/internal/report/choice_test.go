@@ -44,7 +44,7 @@ func TestChoiceKeys(t *testing.T) {
 // An answer without any palette still has lists where lists are promised.
 func TestEmptyAnswer(t *testing.T) {
 	p := fixtureProblem()
-	c := NewChoice(Scene{}, p, &solver.Answer{Status: solver.SomeMissed, Conflict: []solver.Limit{{Kind: solver.LimitNever, Tubes: []string{"white"}}, {Kind: solver.LimitKeep, Tubes: []string{"white"}}}})
+	c := NewChoice(Scene{}, p, &solver.Answer{Status: solver.SomeMissed, Conflict: []solver.Limit{{Kind: solver.NeverTube, Names: []string{"white"}}, {Kind: solver.KeepTube, Names: []string{"white"}}}})
 	data, err := JSON(c)
 	if err != nil || strings.Contains(string(data), "null") {
 		t.Errorf("%v in %s", err, data)

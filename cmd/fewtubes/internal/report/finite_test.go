@@ -18,7 +18,9 @@ func TestFiniteNamesTheField(t *testing.T) {
 		"needs[0].best_de":              func(c *Choice) { c.Needs = []Need{{BestDE: Without(math.NaN())}} },
 		"why[0].targets[0].best_de":     func(c *Choice) { c.Why = []Reason{{Targets: []Loss{{BestDE: Without(math.Inf(-1))}}}} },
 		"addition.mean_de":              func(c *Choice) { c.Addition = &Addition{MeanDE: Hundredths(math.NaN())} },
-		"superfluous[0].brings[0].from": func(c *Choice) { c.Superfluous = []Superfluous{{Brings: []Gain{{From: Hundredths(math.Inf(1))}}}} },
+		"superfluous[0].brings[0].from": func(c *Choice) {
+			c.Superfluous = []solver.Superfluous{{Brings: []solver.Gain{{From: Hundredths(math.Inf(1))}}}}
+		},
 		"palettes[0].targets[0].shares[0].Fraction": func(c *Choice) {
 			c.Palettes[0].Targets[0].Shares = Shares{solver.Share{Fraction: math.NaN()}}
 		},

@@ -5,21 +5,22 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/gamut/colour"
 	"fewtubes/solver"
 )
 
 // Lessons are what the solver can say about the best palette beyond its mixes.
 // Each part may be missing.
 type Lessons struct {
-	Why         []Reason     `json:"why"`
-	Disjoint    []Need       `json:"disjoint_needs"` // as many as the minimum, no tube in two of them
-	Swaps       []Swap       `json:"swaps"`
-	Additions   []Additions  `json:"additions"`
-	Addition    *Addition    `json:"addition,omitempty"` // the first of one tube
-	AtHome      *AtHome      `json:"at_home,omitempty"`
-	Spare       *Spare       `json:"spare,omitempty"`
-	Fragile     []Fragile    `json:"fragile"`
-	SecondLight *SecondLight `json:"second_light,omitempty"`
+	Why         []Reason           `json:"why"`
+	Disjoint    []Need             `json:"disjoint_needs"` // as many as the minimum, no tube in two of them
+	Swaps       []solver.Swap      `json:"swaps"`
+	Additions   []solver.Additions `json:"additions"`
+	Addition    *Addition          `json:"addition,omitempty"` // the first of one tube
+	AtHome      *solver.AtHome     `json:"at_home,omitempty"`
+	Spare       *Spare             `json:"spare,omitempty"`
+	Fragile     []Fragile          `json:"fragile"`
+	SecondLight *SecondLight       `json:"second_light,omitempty"`
 }
 
 // Reason is a tube and what would be lost without it.
@@ -32,20 +33,6 @@ type Reason struct {
 type Loss struct {
 	Target string  `json:"target"`
 	BestDE Without `json:"best_de"`
-}
-
-// Swap is a tube and what could stand in for it with everything still reached.
-type Swap struct {
-	Tube     string    `json:"tube"`
-	StandIns []StandIn `json:"stand_ins"`
-}
-
-// StandIn is a tube and what the palette comes to with it.
-type StandIn struct {
-	Tube    string     `json:"tube"`
-	WorstDE Hundredths `json:"worst_de"`
-	MeanDE  Hundredths `json:"mean_de"`
-	Price   Cents      `json:"price"`
 }
 
 // Fragile is a target whose reach may not hold at the easel: why is hair,
@@ -71,6 +58,8 @@ type Drift struct {
 	To     Lab        `json:"to"`
 	DE     Hundredths `json:"de"`
 	Words  string     `json:"words"`
+
+	faults []colour.Amount
 }
 
 // Learned is what the solver found for the lessons; what is nil is left out.
@@ -100,13 +89,7 @@ func (c *Choice) Teach(l *Learned) {
 		}
 		c.Disjoint = append(c.Disjoint, c.need(n))
 	}
-	for _, s := range l.Swaps {
-		swap := Swap{Tube: s.Tube, StandIns: []StandIn{}}
-		for _, in := range s.StandIns {
-			swap.StandIns = append(swap.StandIns, StandIn{in.Tube, nearestHundredth(in.WorstDE), nearestHundredth(in.MeanDE), Cents(in.Price)})
-		}
-		c.Swaps = append(c.Swaps, swap)
-	}
+	c.Swaps = append(c.Swaps, l.Swaps...)
 	c.addAdditions(l.Additions)
 	c.addAtHome(l)
 	c.Fragile = append(c.Fragile, c.asShown(l.Fragile)...)
@@ -115,7 +98,7 @@ func (c *Choice) Teach(l *Learned) {
 	}
 	for _, v := range l.Varnished {
 		i := slices.IndexFunc(c.Missed, func(m Miss) bool { return m.Target == v.Target })
-		c.Missed[i].Varnished = &Varnished{shownDE(v.DE, c.toleranceOf(v.Target), true), v.Palette}
+		c.Missed[i].Varnished = &v
 	}
 }
 
@@ -130,7 +113,7 @@ func (c *Choice) losses(lost []solver.Loss) []Loss {
 func secondLight(l *Learned) *SecondLight {
 	s := &SecondLight{Light: l.SecondLight, Apart: []string{}, Drifts: []Drift{}}
 	for _, d := range l.Drifts {
-		s.Drifts = append(s.Drifts, Drift{d.Target, shownLab(d.From), shownLab(d.To), nearestHundredth(d.Miss.DE), d.Miss.String()})
+		s.Drifts = append(s.Drifts, Drift{d.Target, shownLab(d.From), shownLab(d.To), nearestHundredth(d.Miss.DE), d.Miss.String(), d.Miss.Faults})
 	}
 	if l.Apart[0] != l.Apart[1] {
 		s.Apart = []string{l.Drifts[l.Apart[0]].Target, l.Drifts[l.Apart[1]].Target}
@@ -140,14 +123,14 @@ func secondLight(l *Learned) *SecondLight {
 
 // emptyLessons has lists where lists are promised.
 func emptyLessons() Lessons {
-	return Lessons{Why: []Reason{}, Disjoint: []Need{}, Swaps: []Swap{}, Additions: []Additions{}, Fragile: []Fragile{}}
+	return Lessons{Why: []Reason{}, Disjoint: []Need{}, Swaps: []solver.Swap{}, Additions: []solver.Additions{}, Fragile: []Fragile{}}
 }
 
 // WhySentence says what a tube is there for.
 func (c *Choice) WhySentence(r Reason) string {
 	switch {
 	case len(r.Targets) > 0:
-	case slices.ContainsFunc(c.Superfluous, func(x Superfluous) bool { return x.Tube == r.Tube }):
+	case slices.ContainsFunc(c.Superfluous, func(x solver.Superfluous) bool { return x.Tube == r.Tube }):
 		return "no colour needs it; it only brings nearer what is out of reach"
 	default:
 		return "no colour needs it while the others are there"
@@ -176,7 +159,7 @@ func (c *Choice) DisjointSentence() string {
 const mostTold = 5
 
 // SwapSentence says what could stand in for a tube and what it costs.
-func (c *Choice) SwapSentence(s Swap) string {
+func (c *Choice) SwapSentence(s solver.Swap) string {
 	if len(s.StandIns) == 0 {
 		return "nothing can stand in for it"
 	}
@@ -201,7 +184,7 @@ func (c *Choice) LightSentence() string {
 	for _, name := range s.Apart {
 		for _, d := range s.Drifts {
 			if d.Target == name {
-				words = append(words, fmt.Sprintf("%s moves by ΔE00 %s (%s)", name, d.DE, asShift(d.Words)))
+				words = append(words, fmt.Sprintf("%s moves by ΔE00 %s (%s)", name, d.DE, asShift(d.faults)))
 			}
 		}
 	}
@@ -209,10 +192,21 @@ func (c *Choice) LightSentence() string {
 		c.Light, s.Light, strings.Join(words, ", while "))
 }
 
-// asShift turns the words of a miss into those of a change.
-func asShift(words string) string {
-	return strings.NewReplacer("too much chroma", "stronger", "not enough chroma", "weaker",
-		"too dark", "darker", "too light", "lighter", "too warm", "warmer", "too cool", "cooler",
-		"too red", "redder", "too yellow", "yellower", "too green", "greener", "too violet", "more violet",
-		"about right", "hardly").Replace(words)
+// shifts are faults said of a change.
+var shifts = map[colour.Fault]string{
+	colour.TooStrong: "stronger", colour.TooDull: "weaker", colour.TooDark: "darker", colour.TooLight: "lighter",
+	colour.TooWarm: "warmer", colour.TooCool: "cooler", colour.TooRed: "redder", colour.TooYellow: "yellower",
+	colour.TooGreen: "greener", colour.TooViolet: "more violet",
+}
+
+// asShift says in words how a mix changed.
+func asShift(faults []colour.Amount) string {
+	if len(faults) == 0 {
+		return "hardly"
+	}
+	words := make([]string, len(faults))
+	for i, f := range faults {
+		words[i] = fmt.Sprintf("%s by %.1f", shifts[f.Fault], f.By)
+	}
+	return strings.Join(words, ", ")
 }

@@ -11,23 +11,23 @@ import (
 // fixed order; a limit that is not set has none.
 func LimitWords(l *solver.Limits) []string {
 	var out []string
-	say := func(set bool, format string, args ...any) {
+	say := func(set bool, words fmt.Stringer) {
 		if set {
-			out = append(out, fmt.Sprintf(format, args...))
+			out = append(out, words.String())
 		}
 	}
-	list := func(words []string) string { return strings.Join(words, ", ") }
-	say(l.MaxTubes == 1, "at most 1 tube")
-	say(l.MaxTubes > 1, "at most %d tubes", l.MaxTubes)
 	most, bounded := l.Budget.Most()
-	say(bounded, "a budget of %d.%02d", most/100, most%100)
-	say(len(l.Avoid) > 0, "avoid %s", list(l.Avoid))
-	say(len(l.Keep) > 0, "keep %s", list(l.Keep))
-	say(len(l.Never) > 0, "never %s", list(l.Never))
-	say(len(l.Only) > 0, "only %s", list(l.Only))
-	say(len(l.Own) > 0, "owned already: %s", list(l.Own))
+	say(l.MaxTubes > 0, solver.Limit{Kind: solver.MostTubes, Most: l.MaxTubes})
+	say(bounded, solver.Limit{Kind: solver.MostSpent, Most: most})
+	say(len(l.Avoid) > 0, solver.Limit{Kind: solver.AvoidClass, Names: l.Avoid})
+	say(len(l.Keep) > 0, solver.Limit{Kind: solver.KeepTube, Names: l.Keep})
+	say(len(l.Never) > 0, solver.Limit{Kind: solver.NeverTube, Names: l.Never})
+	say(len(l.Only) > 0, solver.Limit{Kind: solver.OnlyTubes, Names: l.Only})
+	if len(l.Own) > 0 {
+		out = append(out, "owned already: "+strings.Join(l.Own, ", "))
+	}
 	for _, group := range l.AtMostOne {
-		say(len(group) > 1, "at most one of %s", list(group))
+		say(len(group) > 1, solver.Limit{Kind: solver.AtMostOneOf, Names: group})
 	}
 	return out
 }

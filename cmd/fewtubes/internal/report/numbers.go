@@ -3,26 +3,22 @@ package report
 import (
 	"math"
 	"strconv"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
 )
 
-// Hundredths is a number shown with two decimals: a CIEDE2000 difference, a
-// CIELAB coordinate.
-type Hundredths float64
+// Hundredths and Cents are written alike here and in what the solver answers.
+type (
+	Hundredths = colour.Hundredths
+	Cents      = catalog.Cents
+)
 
 // Tenths is a number shown with one decimal: a value, a chroma, a hue angle.
 type Tenths float64
 
 // Millionths is a number shown with up to six decimals: a volume share.
 type Millionths float64
-
-// Cents is an amount of money in hundredths of a currency unit, shown in units
-// with two decimals.
-type Cents int
-
-func (h Hundredths) String() string { return digits(float64(h), 2) }
-
-// MarshalJSON writes the digits that text and page show.
-func (h Hundredths) MarshalJSON() ([]byte, error) { return []byte(h.String()), nil }
 
 func (t Tenths) String() string { return digits(float64(t), 1) }
 
@@ -37,11 +33,6 @@ func (m Millionths) MarshalJSON() ([]byte, error) {
 // Percent is a fraction in percent with two decimals, held together by a hard
 // blank.
 func (m Millionths) Percent() string { return digits(float64(m)*100, 2) + "\u00a0%" }
-
-func (c Cents) String() string { return digits(float64(c)/100, 2) }
-
-// MarshalJSON writes currency units, as shown.
-func (c Cents) MarshalJSON() ([]byte, error) { return []byte(c.String()), nil }
 
 // digits rounds to n decimals and never writes a negative zero.
 func digits(v float64, n int) string {
@@ -97,4 +88,4 @@ func shownDE(de, tolerance float64, reached bool) Hundredths {
 	return r
 }
 
-func nearestHundredth(v float64) Hundredths { return Hundredths(math.Round(v*100) / 100) }
+func nearestHundredth(v float64) Hundredths { return Hundredths(v).Rounded() }

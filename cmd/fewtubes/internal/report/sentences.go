@@ -165,7 +165,7 @@ func (c *Choice) MissSentence(m Miss) string {
 		} else if c.Schema == schemaCheck {
 			by = "all the tubes together come"
 		}
-		out += fmt.Sprintf("; the glare of the dry paint alone keeps it away: varnished, or lit so that none is seen (--surface no-glare), %s to %s", by, v.DE)
+		out += fmt.Sprintf("; varnished, or lit so that no glare is seen (--surface no-glare), %s to %s", by, v.DE)
 	}
 	return out
 }

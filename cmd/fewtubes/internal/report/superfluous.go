@@ -2,35 +2,20 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fewtubes/solver"
 )
 
-// Superfluous is a tube that brings no colour within reach, and what it is there
-// for.
-type Superfluous struct {
-	Tube   string `json:"tube"`
-	Brings []Gain `json:"brings"`
-	Tubes  int    `json:"tubes"` // of the palette without it
-	Price  Cents  `json:"price"` // of that
-}
-
-// Gain is a colour brought nearer.
-type Gain struct {
-	Target string     `json:"target"`
-	From   Hundredths `json:"from"`
-	To     Hundredths `json:"to"`
-}
-
 func (c *Choice) addSuperfluous(a *solver.Answer) {
 	for _, x := range a.Superfluous {
-		out := Superfluous{Tube: x.Tube, Brings: []Gain{}, Tubes: x.Tubes, Price: Cents(x.Price)}
-		for _, g := range x.Brings {
-			tol := c.toleranceOf(g.Target)
-			out.Brings = append(out.Brings, Gain{g.Target, shownDE(g.From, tol, g.From <= tol), shownDE(g.To, tol, g.To <= tol)})
+		x.Brings = slices.Clone(x.Brings)
+		for i := range x.Brings {
+			g, tol := &x.Brings[i], c.toleranceOf(x.Brings[i].Target)
+			g.From, g.To = shownDE(float64(g.From), tol, float64(g.From) <= tol), shownDE(float64(g.To), tol, float64(g.To) <= tol)
 		}
-		c.Superfluous = append(c.Superfluous, out)
+		c.Superfluous = append(c.Superfluous, x)
 	}
 	if a.Smaller != nil {
 		smaller := c.palette(a.Smaller)
@@ -66,7 +51,7 @@ func (c *Choice) SuperfluousEntries() (out []entry) {
 }
 
 // superfluousSentence says what a tube buys and what is left without it.
-func superfluousSentence(x Superfluous) string {
+func superfluousSentence(x solver.Superfluous) string {
 	out := "brings nothing nearer that shows"
 	if len(x.Brings) > 0 {
 		var words []string

@@ -7,6 +7,8 @@ import (
 	"unicode/utf8"
 
 	"fewtubes/gamut/colour"
+
+	"github.com/lucasb-eyer/go-colorful"
 )
 
 // Judgement puts a CIEDE2000 difference in a word. The steps are common
@@ -31,8 +33,8 @@ func Value(l float64) string { return digits(l/10, 1) }
 
 // hex is the nearest sRGB colour as #rrggbb.
 func hex(c colour.Lab) string {
-	rgb := c.SRGB().RGB8()
-	return fmt.Sprintf("#%02x%02x%02x", rgb[0], rgb[1], rgb[2])
+	rgb := c.SRGB()
+	return colorful.Color{R: rgb.R, G: rgb.G, B: rgb.B}.Clamped().Hex()
 }
 
 // inARow joins names by commas, or by semicolons where one of them holds a comma.

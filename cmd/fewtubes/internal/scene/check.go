@@ -66,7 +66,7 @@ func (s *Scene) checkPhotos() (seen map[string]int, err error) {
 		}
 		seen[p.Name] = i
 		for _, b := range p.Planes {
-			if err := b.check(); err != nil {
+			if err := b.Check(); err != nil {
 				return nil, s.wrong(path+".planes", err.Error(), `write them as in "distance=0:0.35"`)
 			}
 		}
@@ -77,16 +77,6 @@ func (s *Scene) checkPhotos() (seen map[string]int, err error) {
 		}
 	}
 	return seen, nil
-}
-
-func (b PlaneBand) check() error {
-	if !slices.Contains(Planes, b.Plane) {
-		return fmt.Errorf("the plane %q is none of %s", plain.Short(b.Plane), planesInWords())
-	}
-	if !(b.From >= 0 && b.From < b.To && b.To <= 1) {
-		return fmt.Errorf("heights %s:%s do not run downwards within 0 (top) to 1 (bottom)", number(b.From), number(b.To))
-	}
-	return nil
 }
 
 func (s *Scene) checkTargets(photos map[string]int) error {

@@ -10,7 +10,8 @@ import (
 )
 
 // lineIndex finds the line of a key by its path, such as "limits.keep" or
-// "target[2].colour". Keys are in lower case, as the decoder ignores case.
+// "target[2].colour"; what stands within a value, too, as in "target[2].at.x". Keys
+// are in lower case, as the decoder ignores case.
 type lineIndex map[string]int
 
 // indexLines walks a document that the decoder accepted or refused; what cannot
@@ -23,10 +24,14 @@ func indexLines(data []byte) lineIndex {
 	table, counts := "", map[string]int{}
 	for p.NextExpression() {
 		e := p.Expression()
-		path, line := keyPath(&lines, e)
+		path, start := keyPath(e)
+		line := lines.Of(start)
 		switch e.Kind {
 		case unstable.Table:
 			table = path
+			if list, rest, within := strings.Cut(path, "."); within && counts[list] > 0 {
+				table = fmt.Sprintf("%s[%d].%s", list, counts[list]-1, rest)
+			}
 		case unstable.ArrayTable:
 			table = fmt.Sprintf("%s[%d]", path, counts[path])
 			counts[path]++
@@ -34,7 +39,7 @@ func indexLines(data []byte) lineIndex {
 			if table != "" {
 				path = table + "." + path
 			}
-			ix[path] = line
+			ix.value(path, line, e.Value())
 			continue
 		default:
 			continue
@@ -44,17 +49,42 @@ func indexLines(data []byte) lineIndex {
 	return ix
 }
 
-func keyPath(lines *tomltext.Lines, e *unstable.Node) (path string, line int) {
+// value is a value and what stands within it.
+func (ix lineIndex) value(path string, line int, v *unstable.Node) {
+	ix[path] = line
+	n := 0
+	for it := v.Children(); it.Next(); n++ {
+		switch inner := it.Node(); {
+		case v.Kind == unstable.Array && inner.Kind != unstable.Comment:
+			ix.value(fmt.Sprintf("%s[%d]", path, n), line, inner)
+		case inner.Kind == unstable.KeyValue:
+			key, _ := keyPath(inner)
+			ix.value(path+"."+key, line, inner.Value())
+		}
+	}
+}
+
+// keyPath is the key of an expression, and where it begins.
+func keyPath(e *unstable.Node) (path string, start int) {
 	var parts []string
 	for it := e.Key(); it.Next(); {
 		key := it.Node()
-		parts = append(parts, strings.ToLower(string(key.Data)))
-		if line == 0 {
-			line = lines.Of(int(key.Raw.Offset))
+		if len(parts) == 0 {
+			start = int(key.Raw.Offset)
 		}
+		parts = append(parts, strings.ToLower(string(key.Data)))
 	}
-	return strings.Join(parts, "."), line
+	return strings.Join(parts, "."), start
 }
+
+// has tells whether a key stands in the document.
+func (ix lineIndex) has(path string) bool {
+	_, ok := ix[path]
+	return ok
+}
+
+// three tells whether an array holds three values.
+func (ix lineIndex) three(path string) bool { return ix.has(path+"[2]") && !ix.has(path+"[3]") }
 
 // line is that of the path or of the nearest thing around it; 0 if none.
 func (ix lineIndex) line(path string) int {

@@ -30,6 +30,12 @@ func Read(path string) (Scene, error) {
 // byteOrderMark is put before UTF-8 by some editors on Windows.
 var byteOrderMark = []byte("\ufeff")
 
+// document is a scene in its file.
+type document struct {
+	Format *int64 `toml:"format"`
+	Scene
+}
+
 // Parse reads and checks the text of a scene file; name stands in the errors,
 // each an *Error.
 func Parse(name string, data []byte) (Scene, error) {
@@ -48,14 +54,15 @@ func Parse(name string, data []byte) (Scene, error) {
 	if err := dec.Decode(&d); err != nil {
 		return Scene{}, decodeError(name, err)
 	}
-	s := Scene{file: name, at: indexLines(data)}
+	s := d.Scene
+	s.file, s.at = name, indexLines(data)
 	if d.Format == nil {
 		return Scene{}, s.wrong("format", "the format is missing", "begin the file with format = 1")
 	}
 	if *d.Format != format {
 		return Scene{}, s.wrong("format", fmt.Sprintf("format %d is not known here", *d.Format), "this program reads format = 1")
 	}
-	if err := s.take(&d); err != nil {
+	if err := s.complete(); err != nil {
 		return Scene{}, err
 	}
 	return s, s.Check()

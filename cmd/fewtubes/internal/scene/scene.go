@@ -19,16 +19,16 @@ const defaultArea = 1.0
 // Planes are the planes of a landscape, nearest first.
 var Planes = []string{"foreground", "middle", "distance", "sky"}
 
-// Scene is a checked scene file. The zero value of a field it does not set is
-// the default; a Scene made in code rather than read is checked by Check.
+// Scene is a scene as its file, the page and the program have it. Read and Parse
+// check it; one made otherwise is checked by Check.
 type Scene struct {
-	Title     string
-	Tolerance float64   // CIEDE2000, > 0
-	Light     string    // D65, D50 or A
-	Surface   film.View // dry or no-glare; empty: dry
-	Limits    Limits
-	Photos    []Photo
-	Targets   []Target
+	Title     string    `toml:"title" json:"title"`
+	Tolerance float64   `toml:"tolerance" json:"tolerance"`       // CIEDE2000, > 0
+	Light     string    `toml:"light" json:"light"`               // D65, D50 or A
+	Surface   film.View `toml:"surface" json:"surface,omitempty"` // dry or no-glare; empty: dry
+	Limits    Limits    `toml:"limits" json:"limits"`
+	Photos    []Photo   `toml:"photo" json:"photos"`
+	Targets   []Target  `toml:"target" json:"targets"`
 
 	file string
 	at   lineIndex
@@ -36,49 +36,45 @@ type Scene struct {
 
 // Limits are what the painter allows; see solver.Limits for the meaning of each.
 type Limits struct {
-	MaxTubes     int      // 0: no limit
-	Budget       *float64 // currency units, >= 0; nil: no limit
-	Avoid        []string
-	Keep         []string
-	Never        []string
-	Only         []string
-	Own          []string
-	AtMostOne    [][]string
-	PaintsPerMix int // 0: the default of the solver
-	Prefer       solver.Preference
+	MaxTubes     int               `toml:"max-tubes" json:"maxTubes,omitempty"` // 0: no limit
+	Budget       *float64          `toml:"budget" json:"budget,omitempty"`      // currency units, >= 0; nil: no limit
+	Avoid        []string          `toml:"avoid" json:"avoid,omitempty"`
+	Keep         []string          `toml:"keep" json:"keep,omitempty"`
+	Never        []string          `toml:"never" json:"never,omitempty"`
+	Only         []string          `toml:"only" json:"only,omitempty"`
+	Own          []string          `toml:"own" json:"own,omitempty"`
+	AtMostOne    [][]string        `toml:"at-most-one" json:"atMostOne,omitempty"`
+	PaintsPerMix int               `toml:"paints-per-mix" json:"paintsPerMix,omitempty"` // 0: the default of the solver
+	Prefer       solver.Preference `toml:"prefer" json:"prefer,omitempty"`
 }
 
 // Photo is a picture the targets were taken from, with what it takes to sample
 // it again and get the same targets.
 type Photo struct {
-	Name    string
-	File    string        // as written: relative to the scene file
-	Targets int           // asked of the sampling; 0: not sampled
-	Planes  []PlaneBand   // where each plane lies
-	Values  *values.Curve // the values were moved by this curve; nil: as seen
-}
-
-// PlaneBand says that a plane lies between two heights of a picture.
-type PlaneBand struct {
-	Plane    string
-	From, To float64 // fractions of the height, 0 at the top
+	Name    string        `toml:"name" json:"name"`
+	File    string        `toml:"file" json:"file"`                 // as written: relative to the scene file
+	Targets int           `toml:"targets" json:"targets,omitempty"` // asked of the sampling; 0: not sampled
+	Planes  []PlaneBand   `toml:"planes" json:"planes,omitempty"`   // where each plane lies
+	Values  *values.Curve `toml:"values" json:"values,omitempty"`   // the values were moved by this curve; nil: as seen
 }
 
 // Target is a colour the scene needs.
 type Target struct {
-	Name      string
-	Colour    string     // as written
-	Lab       colour.Lab // what Colour says
-	Plane     string     // one of Planes, or empty
-	Area      float64    // relative, >= 0
-	Tolerance float64    // 0: the scene's
-	At        *Spot      // where it was picked; nil: it was not
+	Name      string     `toml:"name" json:"name"`
+	Colour    string     `toml:"colour" json:"colour"`                 // as written
+	Lab       colour.Lab `toml:"-" json:"-"`                           // what Colour says
+	Plane     string     `toml:"plane" json:"plane,omitempty"`         // one of Planes, or empty
+	Area      float64    `toml:"area" json:"area"`                     // relative, >= 0
+	Tolerance float64    `toml:"tolerance" json:"tolerance,omitempty"` // 0: the scene's
+	At        *Spot      `toml:"at" json:"at,omitempty"`               // where it was picked; nil: it was not
 }
 
 // Spot is a round patch of a photograph, in fractions so that it outlives a
 // change of size: X and Radius of the width, Y of the height, from the top left
 // after turning the picture upright.
 type Spot struct {
-	Photo        string
-	X, Y, Radius float64
+	Photo  string  `toml:"photo" json:"photo"`
+	X      float64 `toml:"x" json:"x"`
+	Y      float64 `toml:"y" json:"y"`
+	Radius float64 `toml:"radius" json:"radius"`
 }

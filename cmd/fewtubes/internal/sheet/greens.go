@@ -57,8 +57,7 @@ func (c *Chart) greenPairs(e easel, red int) (pairs []greenPair) {
 }
 
 func isGreen(c colour.Lab) bool {
-	w := colour.Name(c)
-	return c.LCh().C >= 5 && (w.Hue == "green" || w.Hue == "yellow-green" || w.Hue == "blue-green")
+	return c.LCh().C >= 5 && colour.Name(c).Hue.IsGreen()
 }
 
 // redOf picks the tube that dulls green best: the one of highest chroma whose
@@ -73,7 +72,7 @@ func redOf(tubes []catalog.Tube, e easel, white int) int {
 		if white >= 0 {
 			s = e.swatch([]catalog.Tube{tubes[i], tubes[white]}, []int{1, 3})
 		}
-		r := map[string]int{"red": 3, "orange-red": 3, "red-violet": 2, "orange": 1}[colour.Name(s.Lab).Hue]
+		r := map[colour.Hue]int{colour.Red: 3, colour.OrangeRed: 3, colour.RedViolet: 2, colour.Orange: 1}[colour.Name(s.Lab).Hue]
 		if C := s.Lab.LCh().C; r > rank || r == rank && r > 0 && portable.Compare(C, chroma, portable.Fine) > 0 {
 			best, rank, chroma = i, r, C
 		}

@@ -9,7 +9,8 @@ import (
 // Curve moves values by three points, darkest, middle and lightest: L* From[i]
 // becomes To[i]. Both are ascending; what lies outside From ends at the ends of To.
 type Curve struct {
-	From, To [3]float64
+	From [3]float64 `toml:"from"`
+	To   [3]float64 `toml:"to"`
 }
 
 // Check reports values outside 0..100 or out of order.

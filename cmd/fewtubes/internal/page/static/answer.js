@@ -3,12 +3,17 @@ import { state } from "./state.js";
 import { byId, el, place, say } from "./dom.js";
 import { postJSON, events, inLine } from "./server.js";
 import { paletteChanged } from "./table.js";
-import { hold, offer } from "./weigh.js";
+import { hold } from "./held.js";
 
 const empty = "Pick or type the colours of a scene; the answer follows.";
 let running;
 let asked = ""; // the scene of the answer that stands or is on its way
 let shown = []; // the tubes of the palette on the page
+const watchers = [];
+const tell = (answered) => watchers.forEach((f) => f(answered));
+
+// onAnswer tells whether an answer stands, at each new one.
+export const onAnswer = (f) => watchers.push(f);
 
 export function setUpAnswer() {
   byId("print").addEventListener("click", () => print());
@@ -53,7 +58,7 @@ function clear(text) {
   delete byId("result").dataset.answer;
   byId("answer-do").hidden = true;
   byId("progress").textContent = text;
-  offer(false);
+  tell(false);
 }
 
 // question is the scene without what the answer does not depend on.
@@ -70,19 +75,19 @@ function showProgress({ atLeast, atMost, cuts }) {
   byId("progress").replaceChildren(el("span", { className: "bound" }, text), cuts ? ` ${cuts} needs found` : "");
 }
 
-function show(kind, { html, document: doc }, palette) {
+function show(kind, { html, tubes }, palette) {
   const box = byId("result");
   const scrolled = byId("answer").parentElement.scrollTop;
   const held = document.activeElement?.dataset?.show;
   place(box, html);
-  box.dataset.answer = JSON.stringify(doc);
+  box.dataset.answer = tubes.join();
   box.dataset.stage = kind;
   byId("progress").textContent = "";
-  shown = doc.palettes[0]?.tubes ?? [];
+  shown = tubes;
   byId("answer-do").hidden = shown.length === 0;
   byId("back").hidden = palette.length === 0;
   if (kind === "answer" && shown.length) paletteChanged(shown);
-  offer(true);
+  tell(true);
   offerOthers(box);
   byId("answer").parentElement.scrollTop = scrolled;
   if (held) box.querySelector(`[data-show="${CSS.escape(held)}"]`)?.focus();

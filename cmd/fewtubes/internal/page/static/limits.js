@@ -34,7 +34,7 @@ export function drawLimits() {
   put("paintsPerMix", limits.paintsPerMix);
   put("tolerance", tolerance);
   put("light", light);
-  put("surface", surface);
+  put("surface", surface === "dry" ? "" : surface);
   put("prefer", limits.prefer === "accuracy" ? "" : limits.prefer);
   for (const box of byId("avoid").querySelectorAll("input")) box.checked = (limits.avoid ?? []).includes(box.value);
 }

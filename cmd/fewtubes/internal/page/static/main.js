@@ -7,7 +7,8 @@ import { setUpTubes, drawTubes } from "./tubes.js";
 import { setUpAnswer, ask } from "./answer.js";
 import { setUpFiles } from "./files.js";
 import { setUpTable } from "./table.js";
-import { setUpWeigh, drawHeld } from "./weigh.js";
+import { setUpWeigh } from "./weigh.js";
+import { drawHeld } from "./held.js";
 import { byId } from "./dom.js";
 
 const drawn = new Map();
