@@ -3,7 +3,6 @@ package choice
 import (
 	"cmp"
 	"context"
-	"errors"
 	"slices"
 
 	"fewtubes/gamut/set"
@@ -14,12 +13,12 @@ import (
 // decide chooses. It starts again, knowing more, when a cut proves wrong.
 func (c *Core) decide(ctx context.Context, w *Wish) (*Decision, error) {
 	r := c.rules(w)
-	for {
-		d, err := c.attempt(ctx, r, w)
-		if !errors.Is(err, errRevoked) {
-			return d, err
-		}
-	}
+	var d *Decision
+	err := Retry(func() (err error) {
+		d, err = c.attempt(ctx, r, w)
+		return err
+	})
+	return d, err
 }
 
 func (c *Core) attempt(ctx context.Context, r *cover.Rules, w *Wish) (*Decision, error) {

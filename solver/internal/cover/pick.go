@@ -8,9 +8,9 @@ import (
 )
 
 // picker looks for few members that hit every cut, by depth first search: it
-// branches on the cut with fewest members left, and turns back where cuts that
-// have no member in common ask for more members or a larger sum than there is left. Palettes
-// are small, so this beats a SAT solver, to which a count over a thousand
+// branches on the cut with fewest members left, and turns back where cuts that have
+// no member in common ask for more members or a larger sum than there is left.
+// Palettes are small, so this beats a SAT solver, to which a count over a thousand
 // literals and a sum of weights say little before almost everything is decided.
 type picker struct {
 	members []int     // candidates; sets below are over their places
@@ -282,9 +282,9 @@ func (p *picker) lighter(i, other int) bool {
 	return true
 }
 
-// hopeless reports whether the open cuts, the smallest first, ask for more than
-// is left: for more members, as those of them do that have none in common, or for a larger
-// sum. What the sum must come to at least is a dual ascent: every cut in turn
+// hopeless reports whether the open cuts, the smallest first, ask for more than is
+// left: for more members, as those of them do that have none in common, or for a
+// larger sum. What the sum must come to at least is a dual ascent: every cut in turn
 // takes what its lightest member still weighs from all its members.
 func (p *picker) hopeless(left []int, narrow []set.Set) bool {
 	var disjoint []int
