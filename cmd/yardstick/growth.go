@@ -17,11 +17,13 @@ import (
 const patience = 60 * time.Second
 
 // cases of the growth table: with tubes at 30 targets, with targets at 60
-// tubes, and the largest the program is meant for.
+// tubes, the largest the program is meant for, and with few paints in a mix, the
+// third number.
 var (
-	byTubes   = [][2]int{{20, 30}, {60, 30}, {200, 30}, {600, 30}, {1000, 30}}
-	byTargets = [][2]int{{60, 10}, {60, 30}, {60, 100}}
-	goals     = [][2]int{{60, 24}, {300, 60}, {1000, 100}}
+	byTubes   = [][3]int{{20, 30}, {60, 30}, {200, 30}, {600, 30}, {1000, 30}}
+	byTargets = [][3]int{{60, 10}, {60, 30}, {60, 100}}
+	goals     = [][3]int{{60, 24}, {300, 60}, {1000, 100}}
+	fewPaints = [][3]int{{80, 60, 2}, {80, 60, 3}}
 )
 
 // growth measures whole choices, recipes and all, each in a process of its own.
@@ -30,8 +32,8 @@ func growth() error {
 	for _, group := range []struct {
 		what  string
 		of    int
-		cases [][2]int
-	}{{"tubes", 0, byTubes}, {"targets", 1, byTargets}, {"", 0, goals}} {
+		cases [][3]int
+	}{{"tubes", 0, byTubes}, {"targets", 1, byTargets}, {"", 0, goals}, {"", 0, fewPaints}} {
 		var x, y []float64
 		for _, c := range group.cases {
 			cpu, err := measure(c)
@@ -50,13 +52,16 @@ func growth() error {
 }
 
 // measure runs one choice and prints its line; no time says it did not end.
-func measure(c [2]int) (cpu time.Duration, err error) {
+func measure(c [3]int) (cpu time.Duration, err error) {
 	name := fmt.Sprintf("%d tubes x %d targets", c[0], c[1])
+	if c[2] > 0 {
+		name += fmt.Sprintf(", %d paints a mix", c[2])
+	}
 	self, err := os.Executable()
 	if err != nil {
 		return 0, err
 	}
-	cmd := exec.Command(self, "-one", fmt.Sprintf("%dx%d", c[0], c[1]))
+	cmd := exec.Command(self, "-one", fmt.Sprintf("%dx%dx%d", c[0], c[1], c[2]))
 	cmd.Stderr = os.Stderr
 	var answer []byte
 	elapsed := timed(func() { answer, err = cmd.Output() })
@@ -74,14 +79,15 @@ func measure(c [2]int) (cpu time.Duration, err error) {
 
 // chooseOne is the process measured.
 func chooseOne(text string) error {
-	var n, m int
-	if _, err := fmt.Sscanf(text, "%dx%d", &n, &m); err != nil || n < 1 || m < 1 {
-		return fmt.Errorf("-one %s: write it like 60x24", text)
+	var n, m, paints int
+	if _, err := fmt.Sscanf(text, "%dx%dx%d", &n, &m, &paints); err != nil || n < 1 || m < 1 {
+		return fmt.Errorf("-one %s: write it like 60x24x2, the last 0 for the usual number of paints in a mix", text)
 	}
 	p, err := scene(n, m)
 	if err != nil {
 		return err
 	}
+	p.PaintsPerMix = paints
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	go func() {

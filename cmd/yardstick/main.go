@@ -2,7 +2,7 @@
 // same job, each pair in one run, and prints one table: exhaustive enumeration,
 // Nelder-Mead (gonum), an integer programme (cbc) and SLSQP (SciPy). Then it
 // says what the two engines of the chooser were asked, and measures how the work
-// grows with tubes and targets. It ends with 1 when
+// grows with tubes and targets, and where few paints are mixed. It ends with 1 when
 // another method finds a better answer.
 //
 // Times are processor time, user and system, of this machine in this run; only
@@ -17,7 +17,7 @@ import (
 )
 
 func main() {
-	one := flag.String("one", "", "measure one choice, TUBESxTARGETS, and nothing else")
+	one := flag.String("one", "", "measure one choice, TUBESxTARGETSxPAINTS, and nothing else")
 	skipGrowth := flag.Bool("no-growth", false, "leave out the growth with tubes and targets")
 	flag.Parse()
 	if err := run(*one, *skipGrowth); err != nil {

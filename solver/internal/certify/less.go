@@ -175,7 +175,8 @@ func (w *weakening) lessening(i int) *lessening {
 func (l *lessening) stands(failing set.Set) bool {
 	asked := slices.Clone(l.now)
 	asked[l.need] = set.Minus(l.allowed, failing)
-	_, out := cover.New(l.rules, l.Tubes, 1, &l.Uses).Refute(l.ctx, asked, l.size, cover.MostSteps)
+	refuter := cover.New(l.rules, l.Tubes, 1, &l.Uses).Refuter(asked, l.size)
+	_, out := refuter.Refute(l.ctx, set.Full(len(asked)).Members(), cover.MostSteps)
 	return out == cover.Failed
 }
 

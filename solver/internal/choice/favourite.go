@@ -29,7 +29,14 @@ func AsGood(worst float64) float64 {
 // bring lead, or a colour that fades, into the box.
 func (c *Core) favourite(ctx context.Context, h *Hunt, d *Decision, first set.Set) (set.Set, error) {
 	best := first
-	for level := unseen; ; level += eyeStep {
+	lowest := unseen
+	if h.Few {
+		var err error
+		if lowest, err = c.lowestLevel(ctx, h, d, first); err != nil {
+			return nil, err
+		}
+	}
+	for level := lowest; ; level += eyeStep {
 		found, err := c.favouriteAt(ctx, h, d, level)
 		if found != nil || err != nil {
 			return found, err
@@ -43,12 +50,8 @@ func (c *Core) favourite(ctx context.Context, h *Hunt, d *Decision, first set.Se
 // favouriteAt is the favourite among the palettes whose worst difference is at
 // most level, or nil when there is none.
 func (c *Core) favouriteAt(ctx context.Context, h *Hunt, d *Decision, level float64) (best set.Set, err error) {
-	tight := h.Within(d.Reachable, level)
+	q, tight := c.atLevel(h, d, level)
 	defer h.Drop(tight)
-	for t := range tight.tolerance {
-		tight.tolerance[t] = min(c.Tolerance[t], level)
-	}
-	q := cover.Question{Size: d.Size, On: []cover.Switch{tight.Under}, Unsure: true}
 	for _, s := range []*cover.Sum{cover.NewSum(c.Flaws), h.Weight()} {
 		palette, cost, err := h.cheapest(ctx, q, s)
 		if palette == nil || err != nil {
@@ -58,6 +61,35 @@ func (c *Core) favouriteAt(ctx context.Context, h *Hunt, d *Decision, level floa
 		q.Bounds = append(q.Bounds, cover.Bound{Sum: s, Most: cost})
 	}
 	return best, nil
+}
+
+// lowestLevel is the least worst difference as the eye tells them apart. It goes
+// down from that of a palette: what comes near is listed for less, the less is
+// within reach of it.
+func (c *Core) lowestLevel(ctx context.Context, h *Hunt, d *Decision, palette set.Set) (float64, error) {
+	for {
+		level := AsGood(h.worst(palette, d.Reachable))
+		if level <= unseen {
+			return level, nil
+		}
+		q, tight := c.atLevel(h, d, level-eyeStep)
+		next, out, err := h.find(ctx, q)
+		h.Drop(tight)
+		if err != nil || out == cover.Failed {
+			return level, err
+		}
+		palette = next
+	}
+}
+
+// atLevel asks for a palette of the smallest size whose worst difference is at most
+// level.
+func (c *Core) atLevel(h *Hunt, d *Decision, level float64) (cover.Question, *Demand) {
+	tight := h.Within(d.Reachable, level)
+	for t := range tight.tolerance {
+		tight.tolerance[t] = min(c.Tolerance[t], level)
+	}
+	return cover.Question{Size: d.Size, On: []cover.Switch{tight.Under}, Unsure: true}, tight
 }
 
 // loosest is the largest tolerance of some targets.

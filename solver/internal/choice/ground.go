@@ -92,6 +92,11 @@ func (c *Chooser) Decide(ctx context.Context, w *Wish) (*Core, *Decision, error)
 	r := c.rules(w)
 	steady := *w
 	steady.Watch = w.steadily(r)
+	if c.Oracle.Lists() { // all there is to learn is in the lists
+		k := c.Blank()
+		d, err := k.decide(ctx, &steady)
+		return k, d, err
+	}
 	opening := steady
 	opening.Watch = w.opens(steady.Watch)
 	g, err := c.ground(ctx, &opening)

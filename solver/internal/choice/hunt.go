@@ -48,7 +48,9 @@ type Demand struct {
 
 // Hunt begins one under rules.
 func (c *Core) Hunt(r *cover.Rules) *Hunt {
-	return &Hunt{Cover: cover.New(r, c.Tubes, len(c.Known), &c.Uses), tubes: c.Tubes, known: c.Known, rules: r}
+	h := &Hunt{Cover: cover.New(r, c.Tubes, len(c.Known), &c.Uses), tubes: c.Tubes, known: c.Known, rules: r}
+	h.Few = c.Oracle.Lists() // cuts grown on lists are the largest there are
+	return h
 }
 
 // Within demands targets within one tolerance, under a switch of their own.

@@ -53,25 +53,21 @@ func (c *Core) needs(ctx context.Context, d *Decision) ([]Need, error) {
 		sortNeeds(d.Needs)
 		return d.Needs, c.ensure(ctx, d.Needs)
 	}
-	h := c.Hunt(d.Rules)
-	fewer := func(left []int) (cover.Result, []int) {
-		var asked []set.Set
-		for _, i := range left {
-			asked = append(asked, cuts[i].OneOf)
-		}
-		rest, out := h.Refute(ctx, asked, d.Size-1, 0)
-		for k, at := range rest {
-			rest[k] = left[at]
-		}
-		return out, rest
+	asked := make([]set.Set, len(cuts))
+	for i := range cuts {
+		asked[i] = cuts[i].OneOf
 	}
-	out, left := fewer(set.Full(len(cuts)).Members())
-	if out != cover.Failed {
+	fewer := c.Hunt(d.Rules).Refuter(asked, d.Size-1)
+	left, out := fewer.Refute(ctx, set.Full(len(cuts)).Members(), 0)
+	switch out {
+	case cover.Satisfied: // a mix that was learnt since took back a cut that the size rests on
+		return nil, errRevoked
+	case cover.Cancelled:
 		return nil, out.Err(ctx)
 	}
 	slices.SortStableFunc(left, func(i, j int) int { return portable.Compare(cuts[i].margin(c), cuts[j].margin(c), portable.Fine) })
 	for i := 0; i < len(left); {
-		out, rest := fewer(slices.Delete(slices.Clone(left), i, i+1))
+		rest, out := fewer.Refute(ctx, slices.Delete(slices.Clone(left), i, i+1), 0)
 		switch out {
 		case cover.Cancelled:
 			return nil, out.Err(ctx)

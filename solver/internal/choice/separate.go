@@ -18,17 +18,25 @@ type aimed struct {
 	far float64 // difference over tolerance; <= 1: reached
 }
 
-// atOnce is how many missed targets are explained in a round: the cover
+// mostAtOnce is how many missed targets are explained in a round: the cover
 // answers in no time, so it is asked again before the rest are worked on, most
 // of which the next palette may reach.
-const atOnce = 4
+const mostAtOnce = 4
+
+// atOnce is that for a hunt: by lists all are explained in no time, too.
+func (h *Hunt) atOnce(missed int) int {
+	if h.Few {
+		return missed
+	}
+	return min(mostAtOnce, missed)
+}
 
 // separate looks for cuts that the palette does not hit. It is done when every
 // target demanded is reached.
 func (h *Hunt) separate(ctx context.Context, palette set.Set, waived []bool, on []cover.Switch) (done bool, err error) {
 	left := h.missing(palette, waived, on)
 	for len(left) > 0 {
-		now := left[:min(atOnce, len(left))]
+		now := left[:h.atOnce(len(left))]
 		left = left[len(now):]
 		found := make([]bool, len(now))
 		errs := make([]error, len(now))

@@ -12,6 +12,8 @@ import (
 // Cover is a growing list of cuts under rules. Cuts and questions must come in a
 // deterministic order, then so do the palettes.
 type Cover struct {
+	Few bool // there are few cuts, so that the SAT solver is quicker where no sum is bounded
+
 	rules   *Rules
 	members int
 	m       *master
@@ -118,7 +120,7 @@ func (c *Cover) Block(palette set.Set, s Switch) {
 // which causes it leaves waived (nil: none). It is cancelled when the context ends.
 //
 // The search of our own is asked first, since it is quick, but for questions in which
-// causes may be waived. The SAT solver is asked where the search comes to no end, and
+// causes may be waived, or there are few cuts. The SAT solver is asked where the search comes to no end, and
 // decides every minimum: a "no" of the search to a question that bounds the number
 // of members alone stands only when the SAT solver says "no" to the same cuts.
 func (c *Cover) Ask(ctx context.Context, q *Question) (palette set.Set, waived []bool, out Result) {
@@ -127,7 +129,7 @@ func (c *Cover) Ask(ctx context.Context, q *Question) (palette set.Set, waived [
 }
 
 func (c *Cover) answer(ctx context.Context, q *Question, active []*Cut) reply {
-	if !c.waivers {
+	if !c.waivers && !c.preferSAT(q) {
 		r := c.quick.ask(ctx, q, active)
 		switch {
 		case r.out == Satisfied || ctx.Err() != nil:
@@ -138,6 +140,9 @@ func (c *Cover) answer(ctx context.Context, q *Question, active []*Cut) reply {
 	}
 	return c.sure.ask(ctx, q, active)
 }
+
+// preferSAT reports whether a question is one for the SAT solver from the first.
+func (c *Cover) preferSAT(q *Question) bool { return c.Few && len(c.sums(q)) == 0 }
 
 // decides reports whether the answer to a question decides a minimum.
 func (q *Question) decides() bool { return len(q.On)+len(q.Bounds) == 0 }

@@ -4,35 +4,59 @@ import (
 	"cmp"
 	"context"
 	"math"
+	"slices"
 	"time"
 
 	"fewtubes/gamut/set"
 )
 
-// Refute asks whether no palette of so many members at most that keeps the rules
-// meets all of some sets, whatever the cuts; where none does, the SAT solver says so too. rest are then
-// the places of sets that by themselves rule all out, ascending; not minimal. It is
-// cancelled after so many steps (0: never), each some microseconds.
-func (c *Cover) Refute(ctx context.Context, sets []set.Set, size, steps int) (rest []int, out Result) {
-	c = New(c.rules, c.members, 1, c.uses)
+// Refuter asks whether no palette of so many members at most that keeps the rules
+// meets some sets.
+type Refuter struct {
+	c *Cover
+	q *Question
+}
+
+// Refuter is about sets of members, whatever the cuts of the cover.
+func (c *Cover) Refuter(sets []set.Set, size int) *Refuter {
+	r := &Refuter{New(c.rules, c.members, 1, c.uses), &Question{Size: size}}
+	r.c.Few = c.Few
 	for _, s := range sets {
-		c.Add(&Cut{OneOf: s})
+		r.c.Add(&Cut{OneOf: s})
 	}
-	q := &Question{Size: size}
-	p, of := c.picker(q, c.cuts)
-	p.steps = cmp.Or(steps, math.MaxInt)
-	began := time.Now()
-	out = p.pick(ctx)
-	if c.uses.Search.since(began); out != Failed {
-		return nil, out
+	return r
+}
+
+// Refute asks about the sets at some places; where no palette meets them all, the SAT
+// solver says so too. rest are then places of sets that by themselves rule all out;
+// not minimal. It is cancelled after so many steps (0: never), each some microseconds.
+func (r *Refuter) Refute(ctx context.Context, at []int, steps int) (rest []int, out Result) {
+	asked := make([]*Cut, len(at))
+	for k, i := range at {
+		asked[k] = r.c.cuts[i]
 	}
-	why := set.New(len(sets))
-	var cuts []*Cut
-	for at, used := range p.usedCut {
-		if used {
-			why.Add(of[at])
-			cuts = append(cuts, c.cuts[of[at]])
+	why := asked
+	if !r.c.preferSAT(r.q) {
+		p, of := r.c.picker(r.q, asked)
+		p.steps = cmp.Or(steps, math.MaxInt)
+		began := time.Now()
+		out = p.pick(ctx)
+		if r.c.uses.Search.since(began); out != Failed {
+			return nil, out
+		}
+		why = p.usedOf(asked, of)
+	}
+	said := r.c.sure.ask(ctx, r.q, why)
+	if said.out != Failed {
+		return nil, said.out
+	}
+	if r.c.preferSAT(r.q) {
+		why = said.cuts
+	}
+	for k, i := range at {
+		if slices.Contains(why, asked[k]) {
+			rest = append(rest, i)
 		}
 	}
-	return why.Members(), c.sure.ask(ctx, q, cuts).out
+	return rest, Failed
 }

@@ -17,6 +17,9 @@ import (
 // keeps the complement, the cut, small. The searches are about as many as the
 // tubes in the cut, not in the catalogue.
 func (k *Known) Grow(ctx context.Context, palette, domain set.Set, tolerance float64) (cut Failing, ok bool, err error) {
+	if k.listed {
+		return k.growListed(ctx, palette, domain, tolerance)
+	}
 	for {
 		if err := ctx.Err(); err != nil {
 			return Failing{}, false, err
@@ -49,7 +52,7 @@ func (k *Known) judge(tubes set.Set, tolerance float64, e gamut.Effort) (gamut.M
 
 // SurelyMisses searches a whole domain, at verdict effort before it says yes.
 func (k *Known) SurelyMisses(ctx context.Context, domain set.Set, tolerance float64) (bool, error) {
-	for !k.Reaches(domain, tolerance, gamut.Search) {
+	for ctx.Err() == nil && !k.Reaches(domain, tolerance, gamut.Search) {
 		if _, ok, err := k.Grow(ctx, domain, domain, tolerance); !ok || err != nil {
 			return false, err
 		}
@@ -61,7 +64,7 @@ func (k *Known) SurelyMisses(ctx context.Context, domain set.Set, tolerance floa
 			}
 		}
 	}
-	return false, nil
+	return false, ctx.Err()
 }
 
 // Ensure searches a cut at verdict effort, once. A mix found within tolerance
@@ -73,10 +76,15 @@ func (k *Known) Ensure(i int, tolerance float64) {
 	}
 	mix, within := k.judge(f.Set, tolerance, gamut.Verdict)
 	if within {
-		k.Learn(mix)
+		if k.Learn(mix); k.listed {
+			k.unlisted = append(k.unlisted, mix)
+		}
 		return
 	}
 	f.sure = true
+	if f.listed {
+		f.Best = mix.DE
+	}
 	f.Best = min(f.Best, mix.DE)
 }
 

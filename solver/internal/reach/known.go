@@ -16,6 +16,7 @@ import (
 // at the same time and in any order with the same result.
 type Known struct {
 	o        Oracle
+	listed   bool // what reaches the target is on a list
 	target   int
 	tubes    int // in the catalogue
 	supports []support
@@ -23,6 +24,7 @@ type Known struct {
 	byLowest [][]int // per tube: those that hold no lower one
 	Failings []Failing
 	Searches int
+	unlisted []gamut.Mix // found by a search within what the list takes for a failing set
 }
 
 // support is a mix: every palette that holds its paints comes at least as near.
@@ -46,17 +48,20 @@ type Failing struct {
 	Set  set.Set
 	Best float64
 	sure bool
+
+	listed bool // by a list: Best is no more than a bound until it is sure
 }
 
 // NewKnown is of a target, in the beginning none.
 func NewKnown(o Oracle, target, tubes int) *Known {
-	return &Known{o: o, target: target, tubes: tubes}
+	return &Known{o: o, listed: o.Lists(), target: target, tubes: tubes}
 }
 
 // Copy knows the same and learns by itself.
 func (k *Known) Copy() Known {
 	out := *k
 	out.supports, out.Failings = slices.Clone(k.supports), slices.Clone(k.Failings)
+	out.unlisted = slices.Clip(k.unlisted)
 	out.byTube, out.byLowest = unshared(k.byTube), unshared(k.byLowest)
 	return out
 }
@@ -142,6 +147,10 @@ func (k *Known) Distance(palette set.Set, tolerance float64) float64 {
 	if palette.Len() == 0 {
 		return math.Inf(1)
 	}
+	if k.listed {
+		mix, _ := k.searchListed(palette, tolerance)
+		return mix.DE
+	}
 	k.Searches++
 	mix, ok := k.o.Within(k.target, palette, tolerance, gamut.Quick)
 	if ok {
@@ -155,6 +164,9 @@ func (k *Known) Distance(palette set.Set, tolerance float64) float64 {
 func (k *Known) search(palette set.Set, tolerance float64, e gamut.Effort) (near gamut.Mix, at int) {
 	if palette.Len() == 0 {
 		return near, nowhere
+	}
+	if k.listed {
+		return k.searchListed(palette, tolerance)
 	}
 	if e == gamut.Quick {
 		if at := k.bySwap(palette, anyTube, tolerance); at != nowhere {

@@ -1,6 +1,8 @@
 package reach
 
 import (
+	"context"
+	"math"
 	"runtime"
 	"slices"
 
@@ -15,6 +17,7 @@ import (
 // notices that a request was given up, waits for all of them.
 type mixing struct {
 	mixer   *gamut.Mixer
+	table   *gamut.Table // of the targets; nil where a mix may hold too many paints
 	targets []colour.Lab
 }
 
@@ -47,4 +50,18 @@ func (m *mixing) PullsWithout(t int, mix *gamut.Mix, tube int) []float64 {
 	paints := slices.Delete(slices.Clone(mix.Paints), at, at+1)
 	rest := m.mixer.Settle(m.targets[t], paints, slices.Delete(slices.Clone(mix.Shares), at, at+1))
 	return m.mixer.Pulls(m.targets[t], &rest)
+}
+
+func (m *mixing) Lists() bool { return m.table != nil }
+
+func (m *mixing) Least(ctx context.Context, t int, domain set.Set, tolerance float64) ([][]int, error) {
+	return m.table.Within(ctx, t, domain, tolerance)
+}
+
+func (m *mixing) Listed(t int, palette set.Set, tolerance float64) (gamut.Mix, bool) {
+	tubes := m.table.Reaches(t, palette, tolerance)
+	if tubes == nil {
+		return gamut.Mix{DE: math.Inf(1)}, false
+	}
+	return m.table.Nearest(t, tubes), true
 }

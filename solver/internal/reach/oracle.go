@@ -1,6 +1,7 @@
 package reach
 
 import (
+	"context"
 	"math"
 
 	"fewtubes/gamut"
@@ -28,6 +29,16 @@ type Oracle interface {
 	Pulls(t int, mix *gamut.Mix) []float64
 	// PullsWithout is the same for a mix that does without one of its tubes.
 	PullsWithout(t int, mix *gamut.Mix, tube int) []float64
+
+	// Lists reports whether the sets of tubes that reach a target can be listed, for
+	// this problem.
+	Lists() bool
+	// Least are the sets of tubes of a domain that come within a tolerance of target
+	// t, each ascending; of a set that holds another, only that other is there. The
+	// error is the context's.
+	Least(ctx context.Context, t int, domain set.Set, tolerance float64) ([][]int, error)
+	// Listed is the nearest mix of some set of the palette that is on that list.
+	Listed(t int, palette set.Set, tolerance float64) (gamut.Mix, bool)
 }
 
 // Alone is the nearest mix of a palette that a search finds, or the first within

@@ -24,6 +24,7 @@ func init() {
 // it holds. Its pulls say nothing that is true, which must do no harm.
 type mixes struct {
 	tubes int
+	lists bool
 	all   []gamut.Mix
 	pull  []float64
 }
@@ -54,6 +55,21 @@ func (m *mixes) Swap(t int, x *gamut.Mix, out, in int) gamut.Mix {
 	return m.Closest(t, paints, gamut.Quick)
 }
 
+func (m *mixes) Lists() bool { return m.lists }
+
+func (m *mixes) Least(_ context.Context, _ int, domain set.Set, tolerance float64) (out [][]int, err error) {
+	for _, x := range m.all {
+		if x.DE <= tolerance && set.Of(m.tubes, x.Paints...).SubsetOf(domain) {
+			out = append(out, x.Paints)
+		}
+	}
+	return out, nil
+}
+
+func (m *mixes) Listed(t int, palette set.Set, tolerance float64) (gamut.Mix, bool) {
+	return m.Within(t, palette, tolerance, gamut.Quick)
+}
+
 func (m *mixes) Alike(int) []int                             { return set.Full(m.tubes).Members() }
 func (m *mixes) Pulls(int, *gamut.Mix) []float64             { return m.pull }
 func (m *mixes) PullsWithout(int, *gamut.Mix, int) []float64 { return m.pull }
@@ -65,7 +81,7 @@ func TestKnownIsTrue(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(2, 8).Draw(t, "tubes")
 		tube := rapid.IntRange(0, n-1)
-		o := &mixes{tubes: n, pull: rapid.SliceOfN(rapid.Float64Range(-1, 1), n, n).Draw(t, "pulls")}
+		o := &mixes{tubes: n, lists: rapid.Bool().Draw(t, "lists"), pull: rapid.SliceOfN(rapid.Float64Range(-1, 1), n, n).Draw(t, "pulls")}
 		for range rapid.IntRange(1, 12).Draw(t, "mixes") {
 			paints := rapid.SliceOfNDistinct(tube, 1, min(n, 4), rapid.ID).Draw(t, "paints")
 			slices.Sort(paints)

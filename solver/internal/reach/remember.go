@@ -28,7 +28,7 @@ const mostRemembered = 2000
 
 // NewOracle asks a mixer about some targets.
 func NewOracle(mixer *gamut.Mixer, targets []colour.Lab) Oracle {
-	return &remembering{&mixing{mixer, targets}, make([]memory, len(targets))}
+	return &remembering{&mixing{mixer, mixer.Table(targets), targets}, make([]memory, len(targets))}
 }
 
 func (r *remembering) Within(t int, palette set.Set, tolerance float64, e gamut.Effort) (gamut.Mix, bool) {
