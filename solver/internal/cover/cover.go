@@ -119,10 +119,11 @@ func (c *Cover) Block(palette set.Set, s Switch) {
 // Ask looks for a palette that hits every cut and answers the question, and tells
 // which causes it leaves waived (nil: none). It is cancelled when the context ends.
 //
-// The search of our own is asked first, since it is quick, but for questions in which
-// causes may be waived, or there are few cuts. The SAT solver is asked where the search comes to no end, and
-// decides every minimum: a "no" of the search to a question that bounds the number
-// of members alone stands only when the SAT solver says "no" to the same cuts.
+// The search of our own is asked first, since it is quick, but where causes may be
+// waived, or cuts are few and no sum is bounded. The SAT solver is asked there, and
+// where the search comes to no end; and it decides every minimum: a "no" of the
+// search to a question that bounds the number of members alone stands only when the
+// SAT solver says "no" to the same cuts.
 func (c *Cover) Ask(ctx context.Context, q *Question) (palette set.Set, waived []bool, out Result) {
 	c.last = c.answer(ctx, q, c.active(q))
 	return c.last.palette, c.last.waived, c.last.out

@@ -10,7 +10,7 @@
 //   - palette: a set of members
 //   - cut: a set of members, one of which has to be in the palette
 //   - cause: what a cut is there for, by its index; a cause that may be waived
-//     leaves its cuts unhit, for a price
+//     leaves its cuts unhit, at a weight
 //   - switch: cuts and blocked palettes under it count only in questions that name it
 //   - rules: limits that hold for every question; question: what bounds one palette
 //   - engine: what answers questions; there are two, a quick search of our own

@@ -2,7 +2,7 @@ package cover
 
 import "github.com/go-air/gini/z"
 
-// Waivers are causes whose cuts need not be hit, each at a price.
+// Waivers are causes whose cuts need not be hit, each at a weight.
 type Waivers struct {
 	c   *Cover
 	sum adder

@@ -11,5 +11,6 @@
 //     a cut, since the colour needs one of them
 //   - known: what is known of one target
 //   - growing: making a failing set as large as it gets, so that the cut is small
+//   - list: where a mix holds few paints, all sets of tubes that reach a target
 //   - pull: how much nearer a little more of a tube promises to bring a mix
 package reach

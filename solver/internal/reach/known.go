@@ -42,7 +42,7 @@ func (s *support) within(palette set.Set) bool {
 }
 
 // Failing is a set of tubes and the nearest they come: a cut, valid for every
-// tolerance below best. It is found at search effort; no proof rests on it
+// tolerance below Best. It is found at search effort; no proof rests on it
 // before it is sure, searched at verdict effort.
 type Failing struct {
 	Set  set.Set
