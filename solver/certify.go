@@ -40,36 +40,50 @@ func (s *Session) Certify(ctx context.Context, a *Answer, cells int, watch func(
 	if err != nil {
 		return nil, err
 	}
-	var needs []choice.Need
-	for _, n := range a.Needs {
-		oneOf, err := s.index.find("need", n.OneOf)
+	subject, beyond := s.subject(), s.targetsOf(a.Unreachable)
+	needs, err := s.asked(a.Needs)
+	if err != nil {
+		return nil, err
+	}
+	if a.Minimum.Proof == Searched {
+		wider, err := subject.Wider(ctx, a.behind, r, a.Minimum.Tubes, needs, beyond)
 		if err != nil {
 			return nil, err
 		}
-		needs = append(needs, choice.Need{Target: s.targetIndex(n.Target), OneOf: oneOf, Best: n.BestDE})
+		if wider != nil {
+			needs, a.Needs = wider, s.needs(wider)
+		}
 	}
-	widen := a.Minimum.Proof == Searched
-	about, misses, err := s.subject().Minimum(ctx, a.behind, r, a.Minimum.Tubes, needs, s.targetsOf(a.Unreachable), widen, cells, watch)
+	about, misses, err := subject.Minimum(ctx, r, a.Minimum.Tubes, needs, beyond, cells, watch)
 	proofs := s.proofs(slices.Concat(about, misses))
 	for i, c := range misses {
 		s.settle(c, &a.Unreachable[i].Proof, &a.Unreachable[i].Unsettled)
 	}
-	if about == nil {
-		return proofs, err
-	}
 	slices.SortStableFunc(about, func(c, d *certify.Claim) int {
 		return cmp.Or(cmp.Compare(c.Target, d.Target), slices.Compare(c.OneOf.Members(), d.OneOf.Members()))
 	})
-	a.Needs = nil
-	for _, c := range about {
+	for i, c := range about {
 		n := Need{Target: s.problem.Targets[c.Target].Name, OneOf: s.index.ids(c.OneOf), BestDE: c.BestDE}
 		s.settle(c, &n.Proof, &n.Unsettled)
-		a.Needs = append(a.Needs, n)
+		a.Needs[i] = n
 	}
-	if a.Minimum.Proof == Searched && !slices.ContainsFunc(a.Needs, func(n Need) bool { return n.Proof != Certified }) {
+	uncertified := slices.ContainsFunc(a.Needs, func(n Need) bool { return n.Proof != Certified })
+	if a.Minimum.Proof == Searched && len(a.Needs) > 0 && !uncertified {
 		a.Minimum.Proof = Certified
 	}
 	return proofs, err
+}
+
+// asked are needs by index.
+func (s *Session) asked(needs []Need) (out []choice.Need, err error) {
+	for _, n := range needs {
+		oneOf, err := s.index.find("need", n.OneOf)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, choice.Need{Target: s.targetIndex(n.Target), OneOf: oneOf, Best: n.BestDE})
+	}
+	return out, nil
 }
 
 // CertifyMisses is Certify for what a palette as it stands misses.

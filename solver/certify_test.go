@@ -51,6 +51,10 @@ func chosen(t testing.TB, p Problem) (*Session, *Answer) {
 func TestCertify(t *testing.T) {
 	p := smallScene(t)
 	s, a := chosen(t, p)
+	disjoint, err := s.DisjointNeeds(context.Background(), a)
+	if err != nil || len(disjoint) == 0 {
+		t.Fatal(disjoint, err)
+	}
 	told := 0
 	proofs, err := s.Certify(context.Background(), a, 0, func(done, all int) { told = all - done })
 	if err != nil {
@@ -58,6 +62,11 @@ func TestCertify(t *testing.T) {
 	}
 	if a.Minimum.Proof != Certified || len(a.Unreachable) != 1 || a.Unreachable[0].Proof != Certified || told != 0 {
 		t.Fatalf("minimum %q, out of reach %+v, %d left", a.Minimum.Proof, a.Unreachable, told)
+	}
+	for _, n := range disjoint {
+		if n.Proof != Certified {
+			t.Errorf("the need of %s was told before it was certified, and stays %q", n.Target, n.Proof)
+		}
 	}
 	if len(proofs) != len(a.Needs)+1 {
 		t.Fatalf("%d proofs for %d needs and one colour out of reach", len(proofs), len(a.Needs))

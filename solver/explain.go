@@ -59,8 +59,9 @@ func shareNoTube(needs []Need) bool {
 // DisjointNeeds are needs without a tube in common, as many as the minimum of
 // the answer: a proof that can be followed by eye, since each asks for a tube of
 // its own. It is nil where none were found among the cuts known when the
-// answer, one of Choose, was given; then Answer.Needs hold the proof. It gives up
-// with the context's error.
+// answer, one of Choose, was given; then Answer.Needs hold the proof. Where those
+// share no tube they are the very same, so that Certify marks both. It gives up with
+// the context's error.
 func (s *Session) DisjointNeeds(ctx context.Context, a *Answer) ([]Need, error) {
 	if len(a.Needs) == a.Minimum.Tubes && shareNoTube(a.Needs) {
 		return a.Needs, nil

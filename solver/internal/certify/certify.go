@@ -61,20 +61,13 @@ const (
 )
 
 // Minimum tries to prove that a minimum of so many tubes holds under the rules: its
-// needs and what is beyond all tubes. Where the same minimum follows from needs
-// with more to spare, or from narrow needs that ask for less, these take the place
-// of the given ones. widen: look for needs with more to spare, from what is known.
-// cells is the budget of each claim, all ways to ask for less together (0:
-// certain.DefaultCells). The claims are about the needs, in order of target and
-// tubes, and about what is beyond; in the order of being worked on, needs come
-// first as well. When ctx ends, what is proved by then is kept. watch, which may be
-// nil, is told after each, by one goroutine at a time.
-func (s *Subject) Minimum(ctx context.Context, known *choice.Core, r *cover.Rules, size int, needs []choice.Need, beyond []int, widen bool, cells int, watch func(done, all int)) (about, misses []*Claim, err error) {
-	if widen {
-		if needs, err = s.widen(ctx, known, r, size, needs, beyond); err != nil {
-			return nil, nil, err
-		}
-	}
+// needs and what is beyond all tubes. Where the same minimum follows from narrow
+// needs that ask for less, these take the place of the given ones. cells is the
+// budget of each claim, all ways to ask for less together (0: certain.DefaultCells).
+// The claims are about the needs, as they were given, and about what is beyond. When
+// ctx ends, what is proved by then is kept. watch, which may be nil, is told after
+// each, by one goroutine at a time.
+func (s *Subject) Minimum(ctx context.Context, r *cover.Rules, size int, needs []choice.Need, beyond []int, cells int, watch func(done, all int)) (about, misses []*Claim, err error) {
 	p, err := s.newProver(ctx, cells, watch)
 	if err != nil {
 		return nil, nil, err
@@ -108,11 +101,11 @@ func (s *Subject) Misses(ctx context.Context, palette set.Set, targets []int, ce
 // more to spare: cuts of the targets at wider tolerances, which hold at the
 // tolerance asked for all the more.
 
-// widen are wider needs if there are any, else those given. What is learnt on the
-// way is not kept: later answers must not depend on it.
-func (s *Subject) widen(ctx context.Context, known *choice.Core, r *cover.Rules, size int, needs []choice.Need, beyond []int) ([]choice.Need, error) {
+// Wider are wider needs than those given, nil if there are none. What is learnt on
+// the way is not kept: later answers must not depend on it.
+func (s *Subject) Wider(ctx context.Context, known *choice.Core, r *cover.Rules, size int, needs []choice.Need, beyond []int) ([]choice.Need, error) {
 	if len(needs) == 0 || s.narrowest(needs) >= choice.Wide {
-		return needs, nil
+		return nil, nil
 	}
 	c := s.Blank()
 	if known != nil {
@@ -126,7 +119,7 @@ func (s *Subject) widen(ctx context.Context, known *choice.Core, r *cover.Rules,
 	}
 	wider, err := c.WideNeeds(ctx, d)
 	if err != nil || len(wider) == 0 || s.narrowest(wider) <= s.narrowest(needs) {
-		return needs, err
+		return nil, err
 	}
 	return wider, nil
 }

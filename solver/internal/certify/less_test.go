@@ -38,7 +38,7 @@ func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
 	for i := range needs { // as if they were narrow: the search begins at its own width
 		needs[i].Best = s.Tolerance[0] + 0.01
 	}
-	wider, err := s.widen(context.Background(), known, d.Rules, d.Size, needs, nil)
+	wider, err := s.Wider(context.Background(), known, d.Rules, d.Size, needs, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
