@@ -44,7 +44,12 @@ func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*ques
 		return nil, err
 	}
 	q := &question{from: from, scene: s, stock: tubes, problem: s.Problem(tubes)}
-	q.words = report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&q.problem.Limits)}
+	byHand, err := measures(c)
+	if err != nil {
+		return nil, err
+	}
+	q.problem.MaxPartsTotal = byHand.Parts
+	q.words = report.Scene{Measures: byHand, Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&q.problem.Limits)}
 	return q, nil
 }
 

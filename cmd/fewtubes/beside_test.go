@@ -66,7 +66,7 @@ var pages = []string{
 	"curve salt-marsh.toml --html curve.html --only " + kit,
 	"mix lab(45,-12,22) --html mix.html --palette " + kit,
 	"pile 3:ultramarine-blue 1:yellow-ochre --html pile.html",
-	"correct --have 3:ultramarine-blue,1:yellow-ochre --want lab(40,-10,12) --html corrected.html",
+	"correct --have 3:ultramarine-blue,1:yellow-ochre --want lab(40,-10,12) --palette all --html corrected.html",
 	"choose salt-marsh.toml --max-tubes 3 --avoid cadmium,lead --prefer price --munsell",
 	"choose salt-marsh.toml --max-tubes 3 --avoid cadmium,lead --prefer price --json",
 	"values salt-marsh/wide.jpg --study",

@@ -16,7 +16,7 @@ func checkCommand() *cli.Command {
 		ArgsUsage: "SCENE.toml",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`"},
-		}, sightFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
+		}, sightFlags(), handFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
 		Action: check,
 	}
 }

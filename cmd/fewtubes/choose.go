@@ -15,7 +15,7 @@ func chooseCommand() *cli.Command {
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
 		ArgsUsage: "SCENE.toml",
-		Flags:     slices.Concat(limitFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
+		Flags:     slices.Concat(limitFlags(), handFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
 		Action:    choose,
 	}
 }

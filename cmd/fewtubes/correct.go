@@ -20,7 +20,8 @@ func correctCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "have", Usage: "the pile, as `PARTS:ID,PARTS:ID,...`"},
 			&cli.StringFlag{Name: "want", Usage: "the `COLOUR` it should have"},
 			&cli.StringFlag{Name: "seen", Usage: "the `COLOUR` it is seen to have", DefaultText: "as the film model has it"},
-			&cli.StringSliceFlag{Name: "palette", Usage: "add from the tubes in `LIST`", DefaultText: "those of --own and of the pile, or else all"},
+			&cli.StringSliceFlag{Name: "palette", Usage: "add from the tubes in `LIST`, or from all", DefaultText: "those of --own and of the pile"},
+			&cli.StringFlag{Name: "recipes", Value: plainRecipes, Usage: "add what a knife measures, or exact amounts: `KIND` is plain or exact"},
 			&cli.Float64Flag{Name: "tolerance", Value: mixing.DefaultTolerance, Usage: "near enough is within `DE` of CIEDE2000"},
 		}, tableFlags()),
 		Action: correct,
@@ -44,6 +45,10 @@ func correct(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	kind, err := measures(c)
+	if err != nil {
+		return err
+	}
 	palette, err := additions(c, all, job.have)
 	if err != nil {
 		return err
@@ -53,7 +58,12 @@ func correct(c *cli.Context) error {
 		return err
 	}
 	done := working(c.App.ErrWriter, "looking for the least addition")
-	found, err := table.Correct(job.have, job.want, job.seen, palette, job.tolerance)
+	var found mixing.Correction
+	if kind.Exact {
+		found, err = table.Correct(job.have, job.want, job.seen, palette, job.tolerance)
+	} else {
+		found, err = table.Mend(c.Context, job.have, job.want, job.seen, palette, job.tolerance)
+	}
 	done()
 	if err != nil {
 		return err
@@ -86,15 +96,22 @@ func readPileJob(c *cli.Context, all *catalog.Catalogue) (job pileJob, err error
 		return job, err
 	}
 	job.tolerance = c.Float64("tolerance")
-	if !(job.tolerance > 0) || math.IsInf(job.tolerance, 0) {
-		return job, userError("--tolerance: %v is no CIEDE2000 difference; write a number over 0, such as 3", job.tolerance)
-	}
-	return job, nil
+	return job, checkTolerance(job.tolerance)
 }
 
-// additions are the tubes that may be added: those of --palette, else the
-// painter's own and those of the pile, else all.
+func checkTolerance(de float64) error {
+	if !(de > 0) || math.IsInf(de, 0) {
+		return userError("--tolerance: %v is no CIEDE2000 difference; write a number over 0, such as 3", de)
+	}
+	return nil
+}
+
+// additions are the tubes that may be added: those of --palette, all where it says
+// so, else the painter's own and those of the pile.
 func additions(c *cli.Context, all *catalog.Catalogue, have []mixing.Amount) ([]string, error) {
+	if slices.Equal(flagList(c, "palette"), []string{"all"}) {
+		return idsOf(all.Tubes()), nil
+	}
 	tubes, err := paletteOf(c, all)
 	if err != nil {
 		return nil, err
@@ -102,13 +119,13 @@ func additions(c *cli.Context, all *catalog.Catalogue, have []mixing.Amount) ([]
 	ids := idsOf(tubes)
 	switch {
 	case c.IsSet("palette"):
+		return ids, nil
 	case len(tubes) == 0:
-		ids = idsOf(all.Tubes())
-	default:
-		for _, a := range have {
-			if !slices.Contains(ids, a.ID) {
-				ids = append(ids, a.ID)
-			}
+		return nil, userError("correct wants the tubes you may add; write --palette ID,ID,... or --own FILE, or --palette all (fewtubes tubes lists the ids)")
+	}
+	for _, a := range have {
+		if !slices.Contains(ids, a.ID) {
+			ids = append(ids, a.ID)
 		}
 	}
 	return ids, nil

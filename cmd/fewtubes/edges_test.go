@@ -132,8 +132,8 @@ func TestOtherCommandsOnEdges(t *testing.T) {
 	for _, line := range []string{
 		"mix lab(0,0,0) --palette titanium-white", "mix lab(100,0,0) --palette ivory-black --json", "mix lab(50,140,-140) --palette titanium-white,ivory-black --parts 1 --paints-per-mix 1 --json",
 		"pile 1:ivory-black --json", "pile 1:titanium-white --json", "pile 0.001:phthalo-blue 1000:titanium-white --json",
-		"correct --have 1:titanium-white --want lab(0,0,0) --palette titanium-white --json", "correct --have 1:ivory-black --want lab(100,0,0) --json --tolerance 0.0001",
-		"correct --have 1:ivory-black --seen lab(100,0,0) --want lab(0,0,0) --palette ivory-black --json", "correct --have 1:ivory-black --want lab(0,0,0) --tolerance 100 --json",
+		"correct --have 1:titanium-white --want lab(0,0,0) --palette titanium-white --json", "correct --have 1:ivory-black --want lab(100,0,0) --palette all --json --tolerance 0.0001",
+		"correct --have 1:ivory-black --seen lab(100,0,0) --want lab(0,0,0) --palette ivory-black --json", "correct --have 1:ivory-black --want lab(0,0,0) --palette all --tolerance 100 --json",
 		"tubes ivory-black --json", "tubes --json --light A", "chart --palette titanium-white,ivory-black -o out --force", "chart --palette zinc-white,titanium-white -o out --force",
 		"sample grey.png", "sample grey.png -n 1 -o out --force", "sample grey.png -n 200 --as-seen", "values grey.png grey.png --json", "values grey.png grey.png --grid 12x12 --levels 5", "values --study grey.png --json",
 		"measure readings.csv", "measure white.csv", "measure dark.csv", "measure dark.csv -o out --force", "measure empty", "proof empty", "sample empty", "choose empty",

@@ -18,7 +18,7 @@ func handoutCommand() *cli.Command {
 		ArgsUsage: "SCENE.toml",
 		Flags: slices.Concat(sheetFlags(), []cli.Flag{
 			munsellFlag(),
-		}, recipeFlags()),
+		}, recipeFlags(), handFlags()),
 		Action: handout,
 	}
 }
@@ -41,6 +41,11 @@ func handout(c *cli.Context) error {
 		title = "The scene"
 	}
 	page := sheet.NewHandout(title, &q.problem, palette)
+	if m := q.words.Measures; !m.Exact {
+		if page, err = sheet.NewHandoutByHand(c.Context, title, &q.problem, palette, m); err != nil {
+			return err
+		}
+	}
 	page.Munsell = c.Bool("munsell")
 	pdf, err := page.PDF(paper)
 	if err != nil {

@@ -5,12 +5,10 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/scene"
 
 	"github.com/urfave/cli/v2"
 )
-
-// mostPartsAsked keeps recipes to what can be measured on a palette.
-const mostPartsAsked = 100
 
 func mixCommand() *cli.Command {
 	return &cli.Command{
@@ -18,12 +16,12 @@ func mixCommand() *cli.Command {
 		Usage:     "recipes for one colour in whole parts, how each misses it, and the order of mixing",
 		ArgsUsage: "COLOUR",
 		Description: "A colour is written #rrggbb, rgb(R G B), lab(L a b), lch(L C h) or in Munsell notation as in \"5GY 5/6\".\n" +
-			"Up to five recipes are shown, fewest paints first.",
+			"Up to five recipes are shown, the plainest that serves first, and what else would do for want of one of its paints.",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "mix from the tubes in `LIST`, parted by commas", DefaultText: "those of --own"},
 			&cli.IntFlag{Name: "paints-per-mix", Value: 4, Usage: "at most `M` paints in a mix"},
-			&cli.IntFlag{Name: "parts", Value: 20, Usage: "at most `N` parts in a recipe"},
-		}, tableFlags()),
+			&cli.Float64Flag{Name: "tolerance", Value: scene.DefaultTolerance, Usage: "a recipe serves within `DE` of CIEDE2000"},
+		}, partsFlags(), tableFlags()),
 		Action: mix,
 	}
 }
@@ -36,12 +34,16 @@ func mix(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	paints, parts := c.Int("paints-per-mix"), c.Int("parts")
+	paints, tolerance := c.Int("paints-per-mix"), c.Float64("tolerance")
 	if paints < 1 {
 		return userError("--paints-per-mix %d is no mix; write 1 or more", paints)
 	}
-	if parts < 1 || parts > mostPartsAsked {
-		return userError("--parts %d is no recipe; write 1 to %d", parts, mostPartsAsked)
+	if err := checkTolerance(tolerance); err != nil {
+		return err
+	}
+	byHand, err := measures(c)
+	if err != nil {
+		return err
 	}
 	all, sight, err := atTable(c)
 	if err != nil {
@@ -60,7 +62,16 @@ func mix(c *cli.Context) error {
 		return err
 	}
 	done := working(c.App.ErrWriter, "mixing")
-	found := table.Recipes(target, parts)
+	var found mixing.Recipes
+	if byHand.Exact {
+		found = table.Recipes(target, byHand.Parts)
+		found.BestFirst(tolerance)
+	} else {
+		found, err = table.ByHand(c.Context, target, tolerance, byHand)
+	}
 	done()
-	return show(c, nil, report.NewMixes(table, found, c.Bool("munsell")))
+	if err != nil {
+		return err
+	}
+	return show(c, nil, report.NewMixes(table, found, tolerance, c.Bool("munsell")))
 }

@@ -25,7 +25,7 @@ var questions = []string{
 	"compare salt-marsh.toml --avoid cadmium --json",
 	"curve salt-marsh.toml --json --svg curve.svg --only " + kit,
 	"mix lab(45 -12 22) --json --palette " + kit,
-	"correct --have 3:ultramarine-blue,1:yellow-ochre --want lab(40 -10 12) --json",
+	"correct --have 3:ultramarine-blue,1:yellow-ochre --want lab(40 -10 12) --palette all --json",
 	"measure readings.csv -o measured.toml",
 	"mix lab(55 -15 12) --json --own own.toml",
 	"pile 3:ultramarine-blue 1:yellow-ochre --json --munsell",

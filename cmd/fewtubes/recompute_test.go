@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"fewtubes/gamut/colour"
@@ -49,11 +50,17 @@ type jsonTubes struct {
 
 type jsonChoice struct {
 	Palettes []struct {
+		Prepared []struct {
+			ID, Strong, Into string
+			Ratio            int
+		}
 		Targets []struct {
 			Name    string
 			Lab     []float64
 			Shares  map[string]float64
 			MixLab  []float64 `json:"mix_lab"`
+			Parts   map[string]float64
+			PartsDE float64 `json:"parts_de"`
 			LetDown *struct {
 				Piles []struct {
 					Tube, In     string
@@ -66,8 +73,8 @@ type jsonChoice struct {
 	}
 }
 
-// Every mix_lab of choose --json, and the difference of every let-down recipe,
-// follows from tubes --json alone.
+// Every mix_lab of choose --json, and the difference of every recipe, in parts of
+// tubes and prepared piles or let down, follows from tubes --json alone.
 func TestMixFromJSONAlone(t *testing.T) {
 	const tolerance = 0.02
 	scene := filepath.Join(t.TempDir(), "scene.toml")
@@ -75,18 +82,36 @@ func TestMixFromJSONAlone(t *testing.T) {
 		t.Fatal(err)
 	}
 	var tubes jsonTubes
-	var choice jsonChoice
+	var choice, alone, exact jsonChoice
 	answerOf(t, &tubes, "tubes", "--json")
 	answerOf(t, &choice, "choose", scene, "--json")
-	mixes, letDown := 0, 0
-	for _, palette := range choice.Palettes {
+	answerOf(t, &alone, "choose", scene, "--json", "--prepared", "0")
+	answerOf(t, &exact, "choose", scene, "--json", "--recipes", "exact")
+	mixes, letDown, prepared := 0, 0, 0
+	for _, palette := range slices.Concat(choice.Palettes, alone.Palettes, exact.Palettes) {
 		for _, target := range palette.Targets {
 			mixes++
+			parts := map[string]float64{}
+			for id, n := range target.Parts {
+				parts[id] += n
+				for _, p := range palette.Prepared {
+					if p.ID == id {
+						prepared++
+						delete(parts, id)
+						parts[p.Strong] += n / float64(p.Ratio+1)
+						parts[p.Into] += n * float64(p.Ratio) / float64(p.Ratio+1)
+					}
+				}
+			}
 			lab := tubes.mix(target.Shares)
 			for i, got := range []float64{lab.L, lab.A, lab.B} {
 				if !(math.Abs(got-target.MixLab[i]) <= tolerance) {
 					t.Errorf("%s: coordinate %d is %.4f from the shares, %.2f in mix_lab", target.Name, i, got, target.MixLab[i])
 				}
+			}
+			asked := colour.Lab{L: target.Lab[0], A: target.Lab[1], B: target.Lab[2]}
+			if de := colour.DE2000(tubes.mix(parts), asked); !(math.Abs(de-target.PartsDE) <= tolerance) {
+				t.Errorf("%s: its parts come to %.4f, not %.2f", target.Name, de, target.PartsDE)
 			}
 			if target.LetDown == nil {
 				continue
@@ -98,14 +123,13 @@ func TestMixFromJSONAlone(t *testing.T) {
 				volumes[p.Tube] += strong
 				volumes[p.In] += p.Parts - strong
 			}
-			asked := colour.Lab{L: target.Lab[0], A: target.Lab[1], B: target.Lab[2]}
 			if de := colour.DE2000(tubes.mix(volumes), asked); !(math.Abs(de-target.LetDown.DE) <= tolerance) {
 				t.Errorf("%s: let down it comes to %.4f, not %.2f", target.Name, de, target.LetDown.DE)
 			}
 		}
 	}
-	if mixes < 6 || letDown == 0 {
-		t.Errorf("only %d mixes and %d let-down recipes checked", mixes, letDown)
+	if mixes < 18 || letDown == 0 || prepared == 0 {
+		t.Errorf("only %d mixes, %d let-down recipes and %d parts of prepared piles checked", mixes, letDown, prepared)
 	}
 }
 

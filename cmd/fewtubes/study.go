@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
@@ -81,7 +82,7 @@ func readStudyTubes(c *cli.Context) (t studyTubes, err error) {
 func (t studyTubes) answer(c *cli.Context, s scene.Scene) (*report.Choice, error) {
 	s.Limits.Keep = t.keep
 	problem := s.Problem(t.all)
-	words := report.Scene{Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&problem.Limits)}
+	words := report.Scene{Measures: hand.Usual(), Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&problem.Limits)}
 	done := working(c.App.ErrWriter, "choosing tubes")
 	defer done()
 	session, err := solver.NewSession(problem)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
@@ -29,11 +30,26 @@ type Correction struct {
 	Fresh  Recipe // a new pile, moved by what was seen as the old one is
 	Afresh bool   // which wastes less paint: see Correct
 
+	ByHand bool  // the additions are those of a hand
+	Ways   []Way // what may be added then, of one paint and of two
+
 	shift colour.Lab // the pile as seen less as predicted
 }
 
-// DefaultTolerance is less than is seen: a pile is corrected to be right.
-const DefaultTolerance = 0.5
+// Way is one of the additions of a hand: its parts are those added, its colour that
+// of the whole.
+type Way struct {
+	hand.Recipe
+	Add   []Amount // strongest last
+	Added float64  // volume added to one volume of the pile
+}
+
+// DefaultTolerance is what the model knows: it foretells a mixture with an error of
+// about that.
+const DefaultTolerance = 2.0
+
+// exactTolerance is less than is seen: a pile is corrected to be right.
+const exactTolerance = 0.5
 
 // worthAPile is the CIEDE2000 a new pile must be nearer to be worth its paint:
 // about the least that is seen (common practice, no source).
@@ -62,7 +78,7 @@ func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palett
 	out.shift = c.Shift
 	out.LyingDE = colour.DE2000(out.shifted(out.Predicted), want)
 	t.roundAdditions(&out)
-	t.sortAdditions(&out)
+	t.sortAdditions(out.Have, out.Add)
 	for _, p := range paints {
 		held.Add(p)
 	}
@@ -85,14 +101,23 @@ func (c *Correction) moveFresh() {
 	if let := c.Fresh.LetDown; let != nil {
 		moved(&let.Lab, &let.DE)
 	}
+	if c.Fresh.Hand != nil {
+		h := *c.Fresh.Hand
+		moved(&h.Lab, &h.DE)
+		c.Fresh.Hand = &h
+	}
 }
 
 func (c *Correction) freshIsBetter() bool {
 	fresh := c.Fresh.bestDE()
-	if c.Added > 1 && fresh <= max(c.DE+DefaultTolerance, c.Tolerance) {
+	if c.Added > 1 && fresh <= max(c.DE+exactTolerance, c.Tolerance) {
 		return true
 	}
-	return !c.Reached && fresh+worthAPile < c.DE
+	worth := worthAPile
+	if c.ByHand {
+		worth = DefaultTolerance // the model knows no better
+	}
+	return !c.Reached && fresh+worth < c.DE
 }
 
 // shifted moves a predicted colour by what the pile was seen to differ.
@@ -139,9 +164,9 @@ func threeDigits(v float64, up bool) float64 {
 }
 
 // sortAdditions puts the addition that moves the whole most last.
-func (t *Table) sortAdditions(c *Correction) {
-	whole := slices.Clone(c.Have)
-	for _, a := range c.Add {
+func (t *Table) sortAdditions(have, add []Amount) {
+	whole := slices.Clone(have)
+	for _, a := range add {
 		if i := slices.IndexFunc(whole, func(w Amount) bool { return w.ID == a.ID }); i >= 0 {
 			whole[i].Parts += a.Parts
 		} else {
@@ -149,7 +174,7 @@ func (t *Table) sortAdditions(c *Correction) {
 		}
 	}
 	order, _ := t.Order(whole)
-	slices.SortFunc(c.Add, func(a, b Amount) int { return slices.Index(order, a.ID) - slices.Index(order, b.ID) })
+	slices.SortFunc(add, func(a, b Amount) int { return slices.Index(order, a.ID) - slices.Index(order, b.ID) })
 }
 
 // WantsFresh reports whether the new pile is worth showing: it wastes less, or
@@ -159,6 +184,9 @@ func (c *Correction) WantsFresh() bool { return c.Afresh || !c.Reached }
 // IDs are the tubes a correction speaks of.
 func (c *Correction) IDs() []string {
 	out := slices.Concat(ids(c.Have), ids(c.Add))
+	for _, w := range c.Ways {
+		out = append(out, ids(w.Add)...)
+	}
 	if c.WantsFresh() {
 		out = append(out, c.Fresh.IDs()...)
 	}
@@ -167,7 +195,10 @@ func (c *Correction) IDs() []string {
 
 // bestDE is that of the recipe as it is best mixed.
 func (r *Recipe) bestDE() float64 {
-	if r.LetDown != nil {
+	switch {
+	case r.Hand != nil:
+		return r.Hand.DE
+	case r.LetDown != nil:
 		return r.LetDown.DE
 	}
 	return r.DE

@@ -25,7 +25,7 @@ func TestCorrectAgainstGrid(t *testing.T) {
 		want := seenPlainly(table, sum(have, Amount{palette[0], rng.ExpFloat64()}, Amount{palette[1], rng.ExpFloat64() / 2}))
 		want.A += rng.NormFloat64()
 		want.L += rng.NormFloat64()
-		c, err := table.Correct(have, want, nil, palette, DefaultTolerance)
+		c, err := table.Correct(have, want, nil, palette, exactTolerance)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -179,5 +179,49 @@ func TestCorrectLeavesOutTraces(t *testing.T) {
 		if a.Parts < leastOfPile {
 			t.Errorf("%v is a trace", a)
 		}
+	}
+}
+
+// What a hand may add, of one paint and then of two, makes the colour that is told
+// for it, in whole parts and touches.
+func TestMendIsWhatItSays(t *testing.T) {
+	table := tableOf(t, 0, landscape...)
+	rng := rand.New(rand.NewPCG(19, 7))
+	ways := 0
+	for range 40 {
+		have := randomAmounts(rng, landscape, 2)
+		for i := range have {
+			have[i].Parts = float64(1 + rng.IntN(6))
+		}
+		goal := randomAmounts(rng, landscape, 2)
+		for i := range goal {
+			goal[i].Parts = float64(1 + rng.IntN(4))
+		}
+		want := table.Colour(goal)
+		c, err := table.Mend(t.Context(), have, want, nil, landscape, DefaultTolerance)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, w := range c.Ways {
+			ways++
+			if i > 0 && len(w.Add) < len(c.Ways[i-1].Add) {
+				t.Errorf("%v after %v", w.Add, c.Ways[i-1].Add)
+			}
+			for _, a := range w.Add {
+				if a.Parts != math.Trunc(a.Parts) && a.Parts*4 != math.Trunc(a.Parts*4) {
+					t.Errorf("%v: no part a knife measures", a)
+				}
+			}
+			lab := table.Colour(append(append([]Amount{}, have...), w.Add...))
+			if d := colour.DE2000(lab, w.Lab); d > 1e-9 {
+				t.Errorf("%v to %v is %g from what is told", w.Add, have, d)
+			}
+			if w.DE >= c.LyingDE || c.DE > w.DE && !c.Reached {
+				t.Errorf("%v comes to %v, the pile lies at %v, the best is said to be %v", w.Add, w.DE, c.LyingDE, c.DE)
+			}
+		}
+	}
+	if ways < 30 {
+		t.Errorf("%d ways", ways)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/letdown"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
@@ -28,9 +29,10 @@ type Recipe struct {
 	DE      float64
 	Free    Free            // the nearest mix the parts stand for
 	LetDown *letdown.Recipe // where the parts lose too much against it; else nil
+	Hand    *hand.Recipe    // by the measures of a hand; nil: the nearest parts
 }
 
-// Recipes are the ways to a colour, fewest tubes first.
+// Recipes are the ways to a colour.
 type Recipes struct {
 	Target  colour.Lab
 	Nearest Free // of all tubes on the table
@@ -156,6 +158,14 @@ func (t *Table) free(mix gamut.Mix) Free {
 func (r *Recipe) IDs() (out []string) {
 	for _, p := range r.Parts {
 		out = append(out, p.ID)
+	}
+	if r.Hand != nil {
+		for _, p := range r.Hand.Parts {
+			out = append(out, p.Tube)
+			if p.In != "" {
+				out = append(out, p.In)
+			}
+		}
 	}
 	if r.LetDown != nil {
 		for _, p := range r.LetDown.Piles {

@@ -70,8 +70,8 @@ func (j Job) laidML() float64 {
 	return j.WidthCM * j.HeightCM * j.FilmMM / 10 * float64(j.Coats)
 }
 
-// squeezedML is the paint that leaves the tubes.
-func (j Job) squeezedML() float64 { return j.laidML() * (1 + j.Waste) }
+// SqueezedML is the paint that leaves the tubes.
+func (j Job) SqueezedML() float64 { return j.laidML() * (1 + j.Waste) }
 
 // tenths rounds to one decimal.
 func tenths(v float64) float64 { return math.Round(v*10) / 10 }

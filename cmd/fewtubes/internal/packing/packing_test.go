@@ -153,13 +153,13 @@ func TestTakeIsEnough(t *testing.T) {
 // by their ratios.
 func TestVolumesScale(t *testing.T) {
 	p, palette := marsh()
-	once := volumes(board.squeezedML(), p.Targets, palette.Targets)
+	once := volumes(board.SqueezedML(), p.Targets, palette.Targets)
 	twice := board
 	twice.Coats = 2
 	for i := range p.Targets {
 		p.Targets[i].Area *= 7
 	}
-	doubled := volumes(twice.squeezedML(), p.Targets, palette.Targets)
+	doubled := volumes(twice.SqueezedML(), p.Targets, palette.Targets)
 	sum := 0.0
 	for id, ml := range once {
 		if math.Abs(doubled[id]-2*ml) > 1e-9 {
@@ -167,8 +167,8 @@ func TestVolumesScale(t *testing.T) {
 		}
 		sum += ml
 	}
-	if math.Abs(sum-board.squeezedML()) > 1e-9 {
-		t.Errorf("%v ml shared out of %v", sum, board.squeezedML())
+	if math.Abs(sum-board.SqueezedML()) > 1e-9 {
+		t.Errorf("%v ml shared out of %v", sum, board.SqueezedML())
 	}
 	for i := range p.Targets {
 		p.Targets[i].Area = 0

@@ -63,10 +63,10 @@ func New(title string, job Job, p *solver.Problem, palette *solver.Palette) (*Pl
 	plan := &Plan{
 		Schema: schema, Title: title,
 		WidthCM: job.WidthCM, HeightCM: job.HeightCM, Coats: job.Coats, FilmMM: job.FilmMM, Waste: job.Waste,
-		LaidML: tenths(job.laidML()), TotalML: tenths(job.squeezedML()),
+		LaidML: tenths(job.laidML()), TotalML: tenths(job.SqueezedML()),
 		Tubes: []Tube{}, Unused: []string{}, Missed: []string{}, Cautions: []string{},
 	}
-	need := volumes(job.squeezedML(), p.Targets, palette.Targets)
+	need := volumes(job.SqueezedML(), p.Targets, palette.Targets)
 	for i := range p.Tubes {
 		t := &p.Tubes[i]
 		if !slices.Contains(palette.Tubes, t.ID) {

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"time"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/solver"
 )
@@ -108,7 +109,7 @@ func (s *Server) asking(ctx context.Context, from *state) (*asking, error) {
 		return nil, err
 	}
 	a := &asking{problem: sc.Problem(s.stock)}
-	a.words = report.Scene{Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&a.problem.Limits),
+	a.words = report.Scene{Measures: hand.Usual(), Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&a.problem.Limits),
 		Left: func() bool { return ctx.Err() != nil }}
 	a.held, err = s.asked.session(&a.problem)
 	return a, err

@@ -222,10 +222,10 @@ func (b *tab) shows(there map[string]any) {
 		if let, ok := t["let_down"].(map[string]any); ok {
 			parts = let["de"]
 		}
-		rows = append(rows, fmt.Sprintf("%d %s: %.2f (%.2f) %t", i+1, t["name"], t["de"], parts, t["reached"]))
+		rows = append(rows, fmt.Sprintf("%d %s: %.2f (%.2f) %t", i+1, t["name"], parts, t["de"], t["reached"]))
 	}
 	b.same("mixes", value[[]string](b, `[...document.querySelectorAll("#result .rows article")].map((a) => a.querySelector("h3, h4, h5").textContent
-		+ ": " + a.querySelector(".de b").textContent + " (" + /in these parts ([0-9.]+)/.exec(a.querySelector(".recipe").textContent)[1] + ") " + !a.classList.contains("missed"))`), rows)
+		+ ": " + a.querySelector(".de b").textContent + " (" + /measured freely ([0-9.]+)/.exec(a.querySelector(".recipe").textContent)[1] + ") " + !a.classList.contains("missed"))`), rows)
 }
 
 func joined(ids any) string {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/scene"
@@ -15,9 +16,6 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
-
-// mostParts is the sum of a recipe, as of the mix command.
-const mostParts = 20
 
 // tableRequest is what is asked at the mixing table; each question reads its
 // own fields.
@@ -32,8 +30,16 @@ type tableRequest struct {
 	Seen      string   `json:"seen"` // empty: as computed
 }
 
+// tolerance is what was asked for, or the usual where that is none.
+func (q *tableRequest) tolerance() float64 {
+	if q.Tolerance > 0 && q.Tolerance <= 100 {
+		return q.Tolerance
+	}
+	return scene.DefaultTolerance
+}
+
 // atTable answers one question at the mixing table.
-func (s *Server) atTable(answer func(*tableRequest, gamut.Options) (document, error)) http.HandlerFunc {
+func (s *Server) atTable(answer func(context.Context, *tableRequest, gamut.Options) (document, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		var q tableRequest
 		if err := s.readJSON(w, r, &q); err != nil {
@@ -46,7 +52,7 @@ func (s *Server) atTable(answer func(*tableRequest, gamut.Options) (document, er
 			return
 		}
 		p := newReply(w, r)
-		doc, err := inTurn(s, p, nil, func(context.Context) (document, error) { return answer(&q, sight) })
+		doc, err := inTurn(s, p, nil, func(ctx context.Context) (document, error) { return answer(ctx, &q, sight) })
 		if err != nil {
 			p.fail(err)
 			return
@@ -66,7 +72,7 @@ func (s *Server) sight(q *tableRequest) (gamut.Options, error) {
 }
 
 // mix lists recipes for a colour.
-func (s *Server) mix(q *tableRequest, sight gamut.Options) (document, error) {
+func (s *Server) mix(ctx context.Context, q *tableRequest, sight gamut.Options) (document, error) {
 	target, err := readColour("a colour to mix", q.Colour)
 	if err != nil {
 		return nil, err
@@ -82,11 +88,15 @@ func (s *Server) mix(q *tableRequest, sight gamut.Options) (document, error) {
 	if err != nil {
 		return nil, err
 	}
-	return report.NewMixes(table, table.Recipes(target, mostParts), false), nil
+	found, err := table.ByHand(ctx, target, q.tolerance(), hand.Usual())
+	if err != nil {
+		return nil, err
+	}
+	return report.NewMixes(table, found, q.tolerance(), false), nil
 }
 
 // pile says what amounts of tubes look like.
-func (s *Server) pile(q *tableRequest, sight gamut.Options) (document, error) {
+func (s *Server) pile(_ context.Context, q *tableRequest, sight gamut.Options) (document, error) {
 	table, amounts, err := s.laidOut(q.Pile, sight)
 	if err != nil {
 		return nil, err
@@ -99,7 +109,7 @@ func (s *Server) pile(q *tableRequest, sight gamut.Options) (document, error) {
 }
 
 // correct says what to add to a pile.
-func (s *Server) correct(q *tableRequest, sight gamut.Options) (document, error) {
+func (s *Server) correct(ctx context.Context, q *tableRequest, sight gamut.Options) (document, error) {
 	table, have, err := s.laidOut(q.Pile, sight)
 	if err != nil {
 		return nil, err
@@ -119,11 +129,7 @@ func (s *Server) correct(q *tableRequest, sight gamut.Options) (document, error)
 	if _, err := s.palette(q.Palette); err != nil {
 		return nil, err
 	}
-	tolerance := q.Tolerance
-	if !(tolerance > 0 && tolerance <= 100) {
-		tolerance = scene.DefaultTolerance
-	}
-	found, err := table.Correct(have, want, seen, q.Palette, tolerance)
+	found, err := table.Mend(ctx, have, want, seen, q.Palette, q.tolerance())
 	if err != nil {
 		return nil, err
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
 	"fewtubes/solver"
@@ -42,6 +43,8 @@ type Choice struct {
 	areas   []float64   // of the targets, for the page
 	planes  []string
 	slices  []slice // reach at single values, when asked for
+
+	measures hand.Measures
 }
 
 // Palette is one set of tubes with its mixes, in the order of the scene.
@@ -52,21 +55,23 @@ type Palette struct {
 	MeanDE  Hundredths `json:"mean_de"`  // of the same
 
 	WorstOfAllDE Hundredths `json:"worst_de_all"`
+	Prepared     []Prepared `json:"prepared,omitempty"` // before the recipes of the targets
 	Targets      []Target   `json:"targets"`
 }
 
 // Target is one colour of the scene and the nearest mix.
 type Target struct {
-	Name      string     `json:"name"`
-	Lab       Lab        `json:"lab"`
-	Tolerance Hundredths `json:"tolerance"`
-	MixLab    Lab        `json:"mix_lab"`
-	DE        Hundredths `json:"de"`
-	Reached   bool       `json:"reached"`
-	Shares    Shares     `json:"shares"`
-	Parts     Parts      `json:"parts"`
-	PartsDE   Hundredths `json:"parts_de"`
-	LetDown   *LetDown   `json:"let_down,omitempty"`
+	Name      string       `json:"name"`
+	Lab       Lab          `json:"lab"`
+	Tolerance Hundredths   `json:"tolerance"`
+	MixLab    Lab          `json:"mix_lab"`
+	DE        Hundredths   `json:"de"`
+	Reached   bool         `json:"reached"`
+	Shares    Shares       `json:"shares"`
+	Parts     Parts        `json:"parts"`
+	PartsDE   Hundredths   `json:"parts_de"`
+	LetDown   *LetDown     `json:"let_down,omitempty"`
+	byHand    *hand.Recipe // nil: the nearest parts
 
 	Munsell    string `json:"munsell,omitempty"`
 	MixMunsell string `json:"mix_munsell,omitempty"`
@@ -104,6 +109,8 @@ type Scene struct {
 	// Left tells that whoever asked has gone; the document is then of no use, and
 	// what takes long is left out. Nil: they are there to the end.
 	Left func() bool
+
+	Measures hand.Measures // of recipes
 }
 
 // NewChoice builds the document of a choose answer.
@@ -119,7 +126,7 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 		c.Palettes = append(c.Palettes, c.palette(&a.Palettes[i]))
 	}
 	if len(a.Palettes) > 0 {
-		c.letDown(&c.Palettes[0])
+		c.byHand(&c.Palettes[0])
 	}
 	for _, n := range a.Needs {
 		c.Needs = append(c.Needs, c.need(n))
@@ -159,6 +166,7 @@ func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 		Conflict:     []string{},
 		Lessons:      emptyLessons(),
 		problem:      p,
+		measures:     scene.Measures,
 		left:         func() bool { return scene.Left != nil && scene.Left() },
 	}
 	for _, t := range p.Targets {
@@ -252,8 +260,11 @@ func (c *Choice) tubeLines() []TubeLine {
 
 // byParts puts the largest part first, as a recipe is read.
 func byParts(parts []solver.Part) Parts {
-	out := slices.Clone(parts)
-	slices.SortStableFunc(out, func(a, b solver.Part) int { return cmp.Compare(b.Parts, a.Parts) })
+	out := make(Parts, len(parts))
+	for i, p := range parts {
+		out[i] = Part{p.ID, float64(p.Parts)}
+	}
+	slices.SortStableFunc(out, func(a, b Part) int { return cmp.Compare(b.Parts, a.Parts) })
 	return out
 }
 
@@ -265,7 +276,7 @@ func shownLab(c colour.Lab) Lab {
 func (p Parts) Recipe(name func(string) string) string {
 	words := make([]string, len(p))
 	for i, part := range p {
-		words[i] = fmt.Sprintf("%d %s", part.Parts, name(part.ID))
+		words[i] = fmt.Sprintf("%g %s", part.Parts, name(part.ID))
 	}
 	return strings.Join(words, " + ")
 }

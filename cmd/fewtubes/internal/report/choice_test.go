@@ -145,7 +145,7 @@ func TestMindsAndLeans(t *testing.T) {
 	shown := func(target string, de Hundredths, piles ...Pile) {
 		for i := range c.Palettes[0].Targets {
 			if r := &c.Palettes[0].Targets[i]; r.Name == target {
-				r.Reached, r.LetDown = true, &LetDown{DE: de, Piles: piles}
+				r.Reached, r.LetDown, r.byHand = true, &LetDown{DE: de, Piles: piles}, nil
 				r.Shares = Shares{{ID: "titanium-white", Fraction: 0.99}, {ID: "cool-green", Fraction: 0.01}}
 			}
 		}

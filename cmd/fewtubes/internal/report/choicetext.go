@@ -84,26 +84,30 @@ func (t TubeLine) priceWords() string {
 }
 
 func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
-	heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: as mixed in parts; x: out of reach)", c.worstAndMean(p)))
+	if len(p.Prepared) > 0 {
+		heading(b, s, preparedHeading)
+		for _, pile := range p.Prepared {
+			b.WriteString(s.wrap("  ", 4, pile.sentence(func(id string) string { return id })))
+		}
+	}
+	heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: measured freely; x: out of reach)", c.worstAndMean(p)))
 	name := widest(p.Targets, func(t Target) string { return t.Name })
 	munsell := widest(p.Targets, func(t Target) string { return t.Munsell })
-	de := widest(p.Targets, func(t Target) string { return t.DE.String() })
 	parts := widest(p.Targets, func(t Target) string { return t.recipeDE().String() })
-	letsDown := false
+	de := widest(p.Targets, func(t Target) string { return t.DE.String() })
 	for _, t := range p.Targets {
 		mark := " "
 		if !t.Reached {
 			mark = "x"
 		}
 		lead := "  " + row(
-			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.MixLab.Colour(), 3),
-			mark+" "+pad(t.Name, name), pad(t.Munsell, munsell), pad(t.DE.String(), -de), pad("("+t.recipeDE().String()+")", -parts-2)) + "  "
+			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.mixed().Colour(), 3),
+			mark+" "+pad(t.Name, name), pad(t.Munsell, munsell), pad(t.recipeDE().String(), -parts), pad("("+t.DE.String()+")", -de-2)) + "  "
 		recipe := t.recipe(func(id string) string { return id })
 		b.WriteString(s.wrapAfter(lead, recipe))
-		letsDown = letsDown || t.LetDown != nil
 	}
-	if letsDown {
-		b.WriteString(s.wrap("  ", 2, letDownNote))
+	if note := recipeNote(&p); note != "" {
+		b.WriteString(s.wrap("  ", 2, note))
 	}
 	if c.MunsellNote != "" {
 		b.WriteString(s.wrap("  ", 2, c.MunsellNote))
@@ -115,7 +119,10 @@ func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
 // and gives the volumes.
 func (t Target) recipe(name func(string) string) string {
 	out := t.Parts.Recipe(name)
-	if t.LetDown != nil {
+	switch {
+	case t.byHand != nil:
+		out = t.byHand.Words(name)
+	case t.LetDown != nil:
 		out = t.LetDown.recipe.Words(name)
 	}
 	if t.Coarse() {

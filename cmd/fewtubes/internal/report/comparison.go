@@ -58,7 +58,7 @@ func NewComparison(scene Scene, p *solver.Problem, compared *solver.Comparison) 
 	for i := range compared.Palettes {
 		q := &compared.Palettes[i]
 		palette := c.palette(&q.Palette)
-		c.letDown(&palette)
+		c.byHand(&palette)
 		c.Palettes = append(c.Palettes, palette)
 		out.Palettes = append(out.Palettes, Compared{
 			Name: q.Name, Tubes: palette.Tubes, Price: palette.Price, Hazards: q.Hazards, Reached: q.Reached,

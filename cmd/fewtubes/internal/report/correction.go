@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/gamut/colour"
 )
@@ -28,6 +29,8 @@ type Correction struct {
 	Direction string     `json:"direction"`
 	Reached   bool       `json:"reached"`
 
+	Ways []Way `json:"ways,omitempty"` // to mend it by the measures of a hand: the addition above is one of them
+
 	Afresh      bool       `json:"afresh"`          // a new pile wastes less paint
 	Fresh       *MixRecipe `json:"fresh,omitempty"` // the new pile, where it wastes less or the addition misses
 	MunsellNote string     `json:"munsell_note,omitempty"`
@@ -35,6 +38,18 @@ type Correction struct {
 
 	lyingWords string
 	used       tubeList
+}
+
+// Way is what may be added, of one paint or of two.
+type Way struct {
+	Add       Amounts    `json:"add"` // in the order to add them
+	Added     Hundredths `json:"added"`
+	Look                 // after the addition
+	DE        Hundredths `json:"de"`
+	Direction string     `json:"direction"`
+	Reached   bool       `json:"reached"`
+
+	recipe hand.Recipe
 }
 
 // NewCorrection builds the document of a correction found on a table.
@@ -49,6 +64,12 @@ func NewCorrection(t *mixing.Table, c *mixing.Correction, munsell bool) *Correct
 		Afresh: c.Afresh, Tubes: used.lines(), used: used,
 	}
 	out.Add = append(out.Add, c.Add...)
+	for _, w := range c.Ways {
+		out.Ways = append(out.Ways, Way{
+			Add: w.Add, Added: nearestHundredth(w.Added), Look: newLook(w.Lab, munsell), DE: shownDE(w.DE, c.Tolerance, w.Within),
+			Direction: direction(w.Lab, c.Want), Reached: w.Within, recipe: w.Recipe,
+		})
+	}
 	if c.WantsFresh() {
 		fresh := mixRecipe(t, c.Want, c.Fresh, munsell)
 		out.Fresh = &fresh
@@ -108,6 +129,11 @@ func (c *Correction) AddSentence(name func(string) string) string {
 	if len(c.Add) == 0 {
 		return ""
 	}
+	return fmt.Sprintf("%s add %s (in all %s times what lies there).", c.toWhatLies(), c.Add.Recipe(name), c.Added)
+}
+
+// toWhatLies begins a sentence: "To the 4 parts that lie there".
+func (c *Correction) toWhatLies() string {
 	lies := "part that lies"
 	if total := c.Have.total(); total != 1 {
 		lies = plain(total) + " parts that lie"
@@ -116,7 +142,19 @@ func (c *Correction) AddSentence(name func(string) string) string {
 	if c.Afresh {
 		to = "To mend it all the same, to"
 	}
-	return fmt.Sprintf("%s the %s there add %s (in all %s times what lies there).", to, lies, c.Add.Recipe(name), c.Added)
+	return fmt.Sprintf("%s the %s there", to, lies)
+}
+
+// WaySentences are what a hand may add, and what comes of each.
+func (c *Correction) WaySentences(name func(string) string) (out []string) {
+	for i, w := range c.Ways {
+		start := c.toWhatLies() + " add "
+		if i > 0 {
+			start = "Or add "
+		}
+		out = append(out, fmt.Sprintf("%s%s: ΔE00 %s becomes %s.", start, w.recipe.Words(name), c.LyingDE, strings.TrimPrefix(differenceWords(w.DE, w.Direction), "ΔE00 ")))
+	}
+	return out
 }
 
 // touch is the part of a pile below which a paint is taken by the tip of the
@@ -130,7 +168,7 @@ func (c *Correction) CareSentence(name func(string) string) string {
 	}
 	var small []string
 	for _, a := range c.Add {
-		if a.Parts < touch*c.Have.total() {
+		if len(c.Ways) == 0 && a.Parts < touch*c.Have.total() {
 			small = append(small, name(a.ID))
 		}
 	}
@@ -146,8 +184,9 @@ func (c *Correction) FreshSentence(name func(string) string) string {
 	if c.Fresh == nil {
 		return ""
 	}
-	recipe, de, words := c.Fresh.Parts.Recipe(name), c.Fresh.DE, c.Fresh.Direction
-	if let := c.Fresh.LetDown; let != nil {
+	fresh := c.Fresh.shown()
+	recipe, de, words := fresh.words(name), fresh.DE, fresh.Direction
+	if let := fresh.LetDown; let != nil {
 		recipe, de, words = let.recipe.Words(name), let.DE, let.Direction
 	}
 	return fmt.Sprintf("%s (%s).", recipe, differenceWords(de, words))
@@ -168,11 +207,16 @@ func (c *Correction) Text(s Style) string {
 	para("As it lies: " + c.lyingWords + ".")
 	b.WriteString("\n")
 	para(c.Verdict())
-	para(c.AddSentence(id))
-	if len(c.Add) > 0 {
-		para("That makes: " + c.Look.String() + "; " + differenceWords(c.DE, c.Direction) + ".")
-		para(c.CareSentence(id))
+	for _, w := range c.WaySentences(id) {
+		para(w)
 	}
+	if len(c.Ways) == 0 {
+		para(c.AddSentence(id))
+	}
+	if len(c.Add) > 0 && len(c.Ways) == 0 {
+		para("That makes: " + c.Look.String() + "; " + differenceWords(c.DE, c.Direction) + ".")
+	}
+	para(c.CareSentence(id))
 	if c.Fresh != nil {
 		para("A new pile: " + c.FreshSentence(id))
 	}

@@ -9,7 +9,15 @@ type correctionPage struct {
 	CareWords, FreshWords string
 	LyingPair, AfterPair  swatchPair
 	FreshPair             *swatchPair
+	WayRows               []wayRow
 	CautionList           []Caution
+}
+
+// wayRow is what may be added beside what comes of it.
+type wayRow struct {
+	Pair         swatchPair
+	Words, After string
+	Look         Look
 }
 
 // HTML is the correction as one printable page.
@@ -27,9 +35,13 @@ func (c *Correction) page() correctionPage {
 		LyingPair: pairOf(c.Want.Lab, c.lying().Lab), AfterPair: pairOf(c.Want.Lab, c.Lab),
 		CautionList: c.used.cautions(c.used.ids()),
 	}
+	for i, words := range c.WaySentences(name) {
+		w := c.Ways[i]
+		out.WayRows = append(out.WayRows, wayRow{pairOf(c.Want.Lab, w.Lab), words, differenceWords(w.DE, w.Direction), w.Look})
+	}
 	if c.Fresh != nil {
-		lab := c.Fresh.Lab
-		if let := c.Fresh.LetDown; let != nil {
+		lab := c.Fresh.shown().Lab
+		if let := c.Fresh.shown().LetDown; let != nil {
 			lab = let.Lab
 		}
 		pair := pairOf(c.Want.Lab, lab)

@@ -52,12 +52,12 @@ func (c *Choice) shareShown(target, tube string) float64 {
 		for range p.Times {
 			pure /= float64(p.Ratio + 1)
 		}
-		all += float64(p.Parts)
+		all += p.Parts
 		if p.Tube == tube {
-			of += float64(pure * float64(p.Parts))
+			of += float64(pure * p.Parts)
 		}
 		if p.In == tube {
-			of += float64((1 - pure) * float64(p.Parts))
+			of += float64((1 - pure) * p.Parts)
 		}
 	}
 	return of / all

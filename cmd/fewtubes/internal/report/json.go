@@ -20,8 +20,14 @@ func (c Lab) Colour() colour.Lab {
 // Shares are volume fractions, written as an object from tube id to fraction.
 type Shares []solver.Share
 
-// Parts are whole parts, written as an object from tube id to parts.
-type Parts []solver.Part
+// Part is so many parts of a tube or of a prepared pile; a quarter is a touch.
+type Part struct {
+	ID    string
+	Parts float64
+}
+
+// Parts are parts, written as an object from id to parts.
+type Parts []Part
 
 // MarshalJSON writes {"id": fraction}.
 func (s Shares) MarshalJSON() ([]byte, error) {

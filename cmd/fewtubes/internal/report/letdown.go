@@ -23,11 +23,13 @@ type LetDown struct {
 
 // Pile is an ingredient: a tube, or a tube let down once or twice in another.
 type Pile struct {
-	Tube  string `json:"tube"`
-	In    string `json:"in,omitempty"`
-	Times int    `json:"times"`           // let down: 0, 1 or 2
-	Ratio int    `json:"ratio,omitempty"` // parts of In to one of Tube, each time
-	Parts int    `json:"parts"`
+	Tube  string  `json:"tube"`
+	In    string  `json:"in,omitempty"`
+	Times int     `json:"times"`           // let down: 0, 1 or 2
+	Ratio int     `json:"ratio,omitempty"` // parts of In to one of Tube, each time
+	Parts float64 `json:"parts"`
+
+	Prepared string `json:"prepared,omitempty"` // id, where it is prepared for the whole palette
 }
 
 // letDownNote says how a recipe with let-down paints is read.
@@ -69,7 +71,7 @@ func (c *Choice) letDown(p *Palette) {
 func newLetDown(r letdown.Recipe, tolerance float64) *LetDown {
 	out := &LetDown{Lab: shownLab(r.Lab), DE: shownDE(r.DE, tolerance, r.DE <= tolerance), recipe: r}
 	for k, pile := range r.Piles {
-		q := Pile{Tube: pile.Tube, In: pile.In, Ratio: pile.Ratio, Parts: r.Parts[k]}
+		q := Pile{Tube: pile.Tube, In: pile.In, Ratio: pile.Ratio, Parts: float64(r.Parts[k])}
 		switch {
 		case pile.Twice:
 			q.Times = 2
@@ -97,6 +99,9 @@ func (l tubeList) paint(p Pile) film.Paint {
 
 // piles are the ingredients of the recipe shown, largest part first.
 func (t Target) piles() []Pile {
+	if t.byHand != nil {
+		return pilesOf(t.byHand)
+	}
 	var out []Pile
 	for _, p := range t.Parts {
 		out = append(out, Pile{Tube: p.ID, Parts: p.Parts})

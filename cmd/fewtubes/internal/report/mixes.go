@@ -2,7 +2,9 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/gamut/colour"
 	"fewtubes/solver"
@@ -16,6 +18,7 @@ type Mixes struct {
 	Wanted Look   `json:"wanted"`
 	Sight
 	PaintsPerMix int         `json:"paints_per_mix"`
+	Tolerance    Hundredths  `json:"tolerance"`
 	Palette      []string    `json:"palette"`
 	Nearest      FreeMix     `json:"nearest"`
 	Recipes      []MixRecipe `json:"recipes"`
@@ -34,14 +37,15 @@ type FreeMix struct {
 
 // MixRecipe is one recipe in whole parts; lab and de are of these parts.
 type MixRecipe struct {
-	Parts     Parts       `json:"parts"`
-	Shares    Shares      `json:"shares"` // the same as fractions of the whole
-	Look                  // of the parts
-	DE        Hundredths  `json:"de"`
-	Direction string      `json:"direction"` // how the parts miss the colour
-	FreeDE    Hundredths  `json:"free_de"`   // of the mix the parts round
-	Order     string      `json:"order"`     // of mixing, in words
-	LetDown   *MixLetDown `json:"let_down,omitempty"`
+	Parts     Parts        `json:"parts"`
+	Shares    Shares       `json:"shares"` // the same as fractions of the whole
+	Look                   // of the parts
+	DE        Hundredths   `json:"de"`
+	Direction string       `json:"direction"` // how the parts miss the colour
+	FreeDE    Hundredths   `json:"free_de"`   // of the mix the parts round
+	Order     string       `json:"order"`     // of mixing, in words
+	LetDown   *MixLetDown  `json:"let_down,omitempty"`
+	byHand    *hand.Recipe // nil: the nearest parts
 }
 
 // MixLetDown is the recipe to take where whole parts lose too much.
@@ -49,12 +53,13 @@ type MixLetDown struct {
 	LetDown
 	Direction string `json:"direction"`
 	Order     string `json:"order"`
+	look      Look
 }
 
 // NewMixes builds the document of recipes found on a table.
-func NewMixes(t *mixing.Table, found mixing.Recipes, munsell bool) *Mixes {
+func NewMixes(t *mixing.Table, found mixing.Recipes, tolerance float64, munsell bool) *Mixes {
 	m := &Mixes{
-		Schema: schemaMix, Wanted: newLook(found.Target, munsell), Sight: sightOf(t.Light, t.Surface), PaintsPerMix: t.PaintsPerMix,
+		Schema: schemaMix, Wanted: newLook(found.Target, munsell), Sight: sightOf(t.Light, t.Surface), PaintsPerMix: t.PaintsPerMix, Tolerance: nearestHundredth(tolerance),
 		Palette: tubeList(t.Tubes).ids(), Nearest: freeMix(found.Nearest), Recipes: []MixRecipe{},
 		table: t, used: t.Used(found.IDs()...),
 	}
@@ -78,21 +83,81 @@ func mixRecipe(t *mixing.Table, target colour.Lab, r mixing.Recipe, munsell bool
 		Parts: byParts(r.Parts), Look: newLook(r.Lab, munsell), DE: nearestHundredth(r.DE),
 		Direction: direction(r.Lab, target), FreeDE: nearestHundredth(r.Free.DE),
 	}
-	total := 0
+	total := 0.0
 	names := make([]string, len(r.Parts))
 	for i, p := range r.Parts {
 		names[i] = name(p.ID)
-		total += p.Parts
+		total += float64(p.Parts)
+	}
+	if r.Hand != nil && !r.Hand.Own {
+		out.Parts, total = nil, 0
+		for _, p := range r.Hand.Parts {
+			out.Parts = append(out.Parts, Part{p.Tube, p.Parts()})
+			total += p.Parts()
+		}
 	}
 	for _, p := range out.Parts {
-		out.Shares = append(out.Shares, solver.Share{ID: p.ID, Fraction: float64(p.Parts) / float64(total)})
+		out.Shares = append(out.Shares, solver.Share{ID: p.ID, Fraction: p.Parts / total})
 	}
 	out.Order = orderSentence(names, r.Pulls[len(r.Pulls)-1])
+	if r.Hand != nil {
+		out.takeHand(r.Hand, target, munsell, name)
+	}
 	if r.LetDown != nil {
 		out.LetDown = &MixLetDown{
 			LetDown: *newLetDown(*r.LetDown, 0), Direction: direction(r.LetDown.Lab, target),
 			Order: letDownSentence(r.LetDown, name) + " " + orderSentence(letDownNames(r.LetDown, name), 0),
 		}
+	}
+	return out
+}
+
+// takeHand makes the recipe one that a hand makes; whole parts stand beside what is
+// let down.
+func (m *MixRecipe) takeHand(h *hand.Recipe, target colour.Lab, munsell bool, name func(string) string) {
+	m.byHand = h
+	if !h.Own {
+		return
+	}
+	let := &MixLetDown{LetDown: LetDown{Piles: pilesOf(h), Lab: shownLab(h.Lab), DE: nearestHundredth(h.DE)}, Direction: direction(h.Lab, target)}
+	let.look = newLook(h.Lab, munsell)
+	var first, names []string
+	for _, p := range h.Parts {
+		words := name(p.Tube)
+		if p.In != "" {
+			first = append(first, hand.Pile{Strong: p.Tube, Into: p.In, Ratio: p.Ratio}.Words(name))
+			words = "the let-down " + words
+		}
+		names = append(names, words)
+	}
+	let.Order = "First let down " + strings.Join(first, "; ") + ". " + orderSentence(names, 0)
+	m.LetDown = let
+}
+
+// shown is the recipe as it is to be mixed: of one that a hand makes, what is let
+// down in place of whole parts.
+func (m MixRecipe) shown() MixRecipe {
+	if let := m.LetDown; m.byHand != nil && let != nil {
+		m.Look, m.DE, m.Direction, m.Order, m.LetDown = let.look, let.DE, let.Direction, let.Order, nil
+	}
+	return m
+}
+
+// words are the recipe in parts.
+func (m MixRecipe) words(name func(string) string) string {
+	if m.byHand != nil {
+		return m.byHand.Words(name)
+	}
+	return m.Parts.Recipe(name)
+}
+
+// ingredients are what its parts are of.
+func (m MixRecipe) ingredients() (out []Pile) {
+	if m.byHand != nil {
+		return pilesOf(m.byHand)
+	}
+	for _, p := range m.Parts {
+		out = append(out, Pile{Tube: p.ID, Parts: p.Parts})
 	}
 	return out
 }

@@ -58,12 +58,13 @@ func (m *Mixes) page() mixesPage {
 func (m *Mixes) row(i int, r MixRecipe) mixRow {
 	name := tubeList(m.table.Tubes).name
 	no := string(rune('1' + i))
+	r = r.shown()
 	out := mixRow{
-		MixRecipe: r, swatchPair: pairOf(m.Wanted.Lab, r.Lab), No: no, Recipe: r.Parts.Recipe(name),
+		MixRecipe: r, swatchPair: pairOf(m.Wanted.Lab, r.Lab), No: no, Recipe: r.words(name),
 		Miss: afterDE(r.missWords()), OffScreen: offScreen(m.Wanted.Lab) || offScreen(r.Lab),
 	}
-	for _, p := range r.Parts {
-		out.Blocks = append(out.Blocks, m.blocks(Pile{Tube: p.ID, Parts: p.Parts}))
+	for _, p := range r.ingredients() {
+		out.Blocks = append(out.Blocks, m.blocks(p))
 	}
 	if let := r.LetDown; let != nil {
 		out.Let = &letRow{
@@ -89,5 +90,5 @@ func offScreen(c Lab) bool { return !c.Colour().SRGB().Displayable() }
 func (m *Mixes) blocks(p Pile) partBlocks {
 	paint := m.used.paint(p)
 	seen := paint.Masstone(m.table.Surface)
-	return partBlocks{hex(m.table.Light.Lab(&seen)), make([]struct{}, p.Parts)}
+	return blocksOf(hex(m.table.Light.Lab(&seen)), p.Parts)
 }

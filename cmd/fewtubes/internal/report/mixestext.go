@@ -23,7 +23,8 @@ func (m *Mixes) Text(s Style) string {
 
 func (m *Mixes) writeRecipe(b *strings.Builder, s Style, no int, r MixRecipe) {
 	id := func(id string) string { return id }
-	b.WriteString("\n" + s.wrapAfter(fmt.Sprintf("%d  ", no)+s.pair(m.Wanted.Lab, r.Lab), r.Parts.Recipe(id)))
+	r = r.shown()
+	b.WriteString("\n" + s.wrapAfter(fmt.Sprintf("%d  ", no)+s.pair(m.Wanted.Lab, r.Lab), r.words(id)))
 	b.WriteString(s.wrap("   ", 3, r.missWords()+"."))
 	b.WriteString(s.wrap("   ", 3, capital(r.Look.String())+"."))
 	b.WriteString(s.wrap("   ", 3, r.Order))

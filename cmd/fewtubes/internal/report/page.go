@@ -5,6 +5,7 @@ import (
 	"embed"
 	"fmt"
 	"html/template"
+	"math"
 	"slices"
 	"strings"
 
@@ -15,11 +16,11 @@ import (
 var templateFiles embed.FS
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css":         styleSheet,
-	"join":        strings.Join,
-	"letDownNote": func() string { return letDownNote },
-	"safety":      func() string { return SafetyNote },
-	"fill":        inlineFill,
+	"css":             styleSheet,
+	"join":            strings.Join,
+	"safety":          func() string { return SafetyNote },
+	"fill":            inlineFill,
+	"preparedHeading": func() string { return preparedHeading },
 }).ParseFS(templateFiles, "templates/*.html"))
 
 func styleSheet() (template.CSS, error) {
@@ -48,7 +49,8 @@ type choicePage struct {
 	PriceWords  string
 	Nearness    string
 	AnyMissed   bool
-	LetsDown    bool // a recipe lets a paint down
+	RecipeNote  string
+	Prepared    []string
 	CautionList []Caution
 	Ladder      template.HTML
 	Plot        template.HTML
@@ -75,8 +77,13 @@ type rowSwatch struct {
 
 // partBlocks are the parts of one tube in a recipe, drawn one block a part.
 type partBlocks struct {
-	Hex  string
-	Each []struct{}
+	Hex   string
+	Each  []struct{}
+	Touch bool // a small one
+}
+
+func blocksOf(hex string, parts float64) partBlocks {
+	return partBlocks{hex, make([]struct{}, int(math.Ceil(parts))), parts < 1}
 }
 
 type otherPalette struct {
@@ -108,7 +115,10 @@ func (c *Choice) fillPage(p *choicePage) {
 	for i, t := range best.Targets {
 		p.Rows = append(p.Rows, c.rowSwatch(i, t))
 		p.AnyMissed = p.AnyMissed || !t.Reached
-		p.LetsDown = p.LetsDown || t.LetDown != nil
+	}
+	p.RecipeNote = recipeNote(best)
+	for _, pile := range best.Prepared {
+		p.Prepared = append(p.Prepared, pile.sentence(c.name))
 	}
 	p.Ladder = ladder(best.Targets)
 	p.Plot = c.plot(best)
@@ -162,10 +172,10 @@ func (c *Choice) swatches(ids []string) (out []tubeSwatch) {
 }
 
 func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
-	lab, mix := t.Lab.Colour(), t.MixLab.Colour()
+	lab, mix := t.Lab.Colour(), t.mixed().Colour()
 	row := rowSwatch{
 		Target: t, No: i + 1, Plane: c.planes[i],
-		Words: colour.Name(lab).String(), Value: Value(lab.L), Word: Judgement(t.DE),
+		Words: colour.Name(lab).String(), Value: Value(lab.L), Word: Judgement(t.recipeDE()),
 		TargetHex: hex(lab), MixHex: hex(mix),
 		OffScreen: !lab.SRGB().Displayable() || !mix.SRGB().Displayable(),
 		OnMount:   onMount(hex(lab)) || onMount(hex(mix)),
@@ -174,7 +184,7 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 	for _, pile := range t.piles() {
 		paint := c.paint(pile)
 		seen := paint.Masstone(c.problem.Surface)
-		row.Blocks = append(row.Blocks, partBlocks{hex(c.problem.Light.Lab(&seen)), make([]struct{}, pile.Parts)})
+		row.Blocks = append(row.Blocks, blocksOf(hex(c.problem.Light.Lab(&seen)), pile.Parts))
 	}
 	for _, m := range c.Missed {
 		if m.Target == t.Name {

@@ -13,7 +13,6 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
-	"fewtubes/solver"
 )
 
 // tableDocument is a document of the mixing table in all its forms.
@@ -48,8 +47,8 @@ func tableDocuments(t *testing.T, munsell bool) map[string]tableDocument {
 	seen := lies
 	seen.L += 2
 	return map[string]tableDocument{
-		"mix":     NewMixes(table, table.Recipes(colour.Lab{L: 48, A: -8, B: 28}, 20), munsell),
-		"pale":    NewMixes(table, table.Recipes(colour.Lab{L: 90, A: -2, B: -3}, 8), munsell),
+		"mix":     NewMixes(table, table.Recipes(colour.Lab{L: 48, A: -8, B: 28}, 20), 3, munsell),
+		"pale":    NewMixes(table, table.Recipes(colour.Lab{L: 90, A: -2, B: -3}, 8), 3, munsell),
 		"pile":    NewPileLook(table, table.Pile(have, "titanium-white"), munsell),
 		"correct": correct(table.Colour(append(have, mixing.Amount{ID: "titanium-white", Parts: 1})), &seen),
 		"afresh":  correct(colour.Lab{L: 88, A: 0, B: 20}, nil),
@@ -209,7 +208,7 @@ func TestMixesListEveryTube(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		m := NewMixes(table, table.Recipes(w.target, 20), false)
+		m := NewMixes(table, table.Recipes(w.target, 20), 3, false)
 		for _, r := range m.Recipes {
 			for _, p := range r.Parts {
 				if m.used.tube(p.ID) == nil {
@@ -223,7 +222,7 @@ func TestMixesListEveryTube(t *testing.T) {
 				if m.used.tube(p.Tube) == nil || p.In != "" && m.used.tube(p.In) == nil {
 					t.Errorf("%s in %q is not listed", p.Tube, p.In)
 				}
-				takes := func(q solver.Part) bool { return q.ID == p.In }
+				takes := func(q Part) bool { return q.ID == p.In }
 				if p.In != "" && !slices.ContainsFunc(r.Parts, takes) {
 					aside++
 				}

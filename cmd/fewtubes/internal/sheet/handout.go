@@ -2,10 +2,12 @@ package sheet
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
@@ -32,8 +34,28 @@ type Plane struct {
 // far to the near (common practice, no source).
 var planeOrder = []string{"sky", "distance", "middle", "foreground", ""}
 
-// NewHandout works out the sheet of a palette found for the problem.
+// NewHandout works out the sheet of a palette found for the problem, with the
+// nearest recipes in parts.
 func NewHandout(title string, p *solver.Problem, palette *solver.Palette) *Handout {
+	return newHandout(title, p, palette, func(e easel, tubes map[string]catalog.Tube, i int) Mix {
+		return newMix(e, tubes, &palette.Targets[i], p.Targets[i].Tolerance)
+	})
+}
+
+// NewHandoutByHand is NewHandout with the recipes a hand makes.
+func NewHandoutByHand(ctx context.Context, title string, p *solver.Problem, palette *solver.Palette, m hand.Measures) (*Handout, error) {
+	plan, err := hand.New(ctx, p, palette.Tubes, m)
+	if err != nil {
+		return nil, err
+	}
+	h := newHandout(title, p, palette, func(_ easel, tubes map[string]catalog.Tube, i int) Mix {
+		return mixByHand(tubes, &p.Targets[i], &plan.Recipes[i])
+	})
+	h.prepare(plan)
+	return h, nil
+}
+
+func newHandout(title string, p *solver.Problem, palette *solver.Palette, mix func(e easel, tubes map[string]catalog.Tube, i int) Mix) *Handout {
 	e := easel{p.Light, p.Surface}
 	h := &Handout{Title: title}
 	byID := map[string]catalog.Tube{}
@@ -49,7 +71,7 @@ func NewHandout(title string, p *solver.Problem, palette *solver.Palette) *Hando
 	}
 	planes := map[string][]Mix{}
 	for i := range palette.Targets {
-		m := newMix(e, byID, &palette.Targets[i], p.Targets[i].Tolerance)
+		m := mix(e, byID, i)
 		m.area = p.Targets[i].Area
 		planes[p.Targets[i].Plane] = append(planes[p.Targets[i].Plane], m)
 	}

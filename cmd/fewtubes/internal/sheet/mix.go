@@ -20,11 +20,13 @@ type Mix struct {
 	Target  Swatch
 	Mixed   Swatch // in the parts of the recipe
 	Recipe  string // in parts, largest first
-	LetDown bool   // the recipe lets a strong tinter down first
+	LetDown bool   // the recipe is long, as one that lets a strong tinter down first is
 	DE      float64
 	Reached bool   // by the parts
 	Words   string // how the parts miss the colour; empty when they reach it
 	area    float64
+	byHand  bool // by the measures of a hand
+	own     bool // something is let down for it alone
 }
 
 func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance float64) Mix {

@@ -15,7 +15,10 @@ func (h *Handout) orderOfWork() []string {
 	order := []string{
 		"Mix every pile before painting, each to its value first; compare piles side by side and against the scene.",
 	}
-	if h.letsDown() {
+	switch own, exact := h.letsDown(); {
+	case own:
+		order = append(order, "Where a recipe says 1:10 or the like, let the strong tinter down for that mix first: one part of it in ten of the paint named.")
+	case exact:
 		order = append(order, "Where a recipe says 1:10 or 1:5, let the strong tinter down first: one part of it in ten, or five, of the paint named; twice means that pile once more, one part in as many.")
 	}
 	if dark.Name != "" && dark.Name != light.Name {
@@ -28,10 +31,15 @@ func (h *Handout) orderOfWork() []string {
 	return append(order, h.drying()...)
 }
 
-func (h *Handout) letsDown() bool {
-	return slices.ContainsFunc(h.Planes, func(p Plane) bool {
-		return slices.ContainsFunc(p.Mixes, func(m Mix) bool { return m.LetDown })
-	})
+// letsDown reports whether a recipe lets a tube down for itself, by hand or exactly.
+func (h *Handout) letsDown() (own, exact bool) {
+	for _, p := range h.Planes {
+		for _, m := range p.Mixes {
+			own = own || m.own
+			exact = exact || m.LetDown && !m.byHand
+		}
+	}
+	return own, exact
 }
 
 // extremes are the darkest and the lightest colour of the scene.

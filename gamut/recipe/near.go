@@ -1,0 +1,58 @@
+package recipe
+
+import (
+	"math"
+
+	"fewtubes/gamut/colour"
+)
+
+// goal is a target that recipes are sought for, and what lies beyond its limit
+// told cheaply.
+type goal struct {
+	lab    colour.Lab
+	limit  float64 // CIEDE2000
+	stray  float64 // CIEDE2000 beyond which touches may not lead when they are overdone
+	box    [3]float64
+	target int // its place among the targets
+}
+
+// mayStray is what half a touch or twice one may cost beyond the tolerance: whoever
+// takes a touch takes about that.
+const mayStray = 1.0
+
+func newGoal(target int, t *Target) goal {
+	g := goal{target: target, lab: t.Lab, stray: t.Tolerance + mayStray}
+	g.within(t.Tolerance)
+	return g
+}
+
+// within sets the limit, and the box outside which CIEDE2000 is above it (Sharma,
+// Wu, Dalal 2005). L: S_L is at most 1 + 0.015 |L - 50|, L the mean (eq. 15). a, b: the rotation term takes
+// away at most sin 60 of the two other squares, which leaves 0.134 (eqs. 20-22);
+// S_H is below S_C = 1 + 0.045 C', the mean chroma; and C' is at most half as much
+// again as C*, as a' is of a (eqs. 4, 5).
+func (g *goal) within(limit float64) {
+	g.limit = limit
+	const apart = 2.74 // 1 / sqrt(0.134)
+	// With d the distance in a', b: d <= apart limit (1 + 0.045 (1.5 C* + d/2)).
+	c := math.Sqrt(float64(g.lab.A*g.lab.A) + float64(g.lab.B*g.lab.B))
+	far := math.Inf(1)
+	if slack := 1 - float64(apart*limit*0.045/2); slack > 0 {
+		far = apart * limit * (1 + float64(0.045*1.5*c)) / slack
+	}
+	// With d the distance in L: d <= limit (1 + 0.015 (|L* - 50| + d/2)).
+	light := math.Inf(1)
+	if slack := 1 - float64(0.015*limit/2); slack > 0 {
+		light = limit * (1 + float64(0.015*math.Abs(g.lab.L-50))) / slack
+	}
+	g.box = [3]float64{light, far, far}
+}
+
+// difference is the CIEDE2000 of a mix; ok is false where it is above the limit.
+func (g *goal) difference(mix colour.Lab) (de float64, ok bool) {
+	if math.Abs(mix.L-g.lab.L) > g.box[0] || math.Abs(mix.A-g.lab.A) > g.box[1] || math.Abs(mix.B-g.lab.B) > g.box[2] {
+		return 0, false
+	}
+	de = colour.DE2000(mix, g.lab)
+	return de, de <= g.limit
+}
