@@ -1,9 +1,11 @@
 package report
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
@@ -90,21 +92,6 @@ func (t Target) mixed() Lab {
 	return t.MixLab
 }
 
-// pilesOf are the ingredients of a recipe.
-func pilesOf(r *hand.Recipe) (out []Pile) {
-	for _, p := range r.Parts {
-		pile := Pile{Tube: p.Tube, In: p.In, Ratio: p.Ratio, Parts: p.Parts()}
-		if p.Pile != nil {
-			pile.Prepared = p.Pile.ID
-		}
-		if p.In != "" {
-			pile.Times = 1
-		}
-		out = append(out, pile)
-	}
-	return out
-}
-
 // Notes that stand beside recipes, where they are wanted.
 const (
 	touchNote = "A touch is what clings to the tip of the knife: about a quarter of a part, taken little by little."
@@ -146,3 +133,19 @@ func (p Prepared) sentence(name func(id string) string) string {
 
 // preparedHeading stands over what to prepare.
 var preparedHeading = fmt.Sprintf("Prepare first (for a picture of %.0fx%.0f cm)", preparedFor.WidthCM, preparedFor.HeightCM)
+
+// piles are the ingredients of the recipe shown, largest part first.
+func (t Target) piles() []Pile {
+	if t.byHand != nil {
+		return pilesOf(t.byHand)
+	}
+	var out []Pile
+	for _, p := range t.Parts {
+		out = append(out, Pile{Tube: p.ID, Parts: p.Parts})
+	}
+	if t.LetDown != nil {
+		out = slices.Clone(t.LetDown.Piles)
+	}
+	slices.SortStableFunc(out, func(a, b Pile) int { return cmp.Compare(b.Parts, a.Parts) })
+	return out
+}

@@ -2,14 +2,10 @@ package report
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/hand"
-	"fewtubes/gamut/colour"
-	"fewtubes/gamut/portable"
 	"fewtubes/solver"
 )
 
@@ -258,43 +254,17 @@ func (c *Choice) tubeLines() []TubeLine {
 	return out
 }
 
-// byParts puts the largest part first, as a recipe is read.
-func byParts(parts []solver.Part) Parts {
-	out := make(Parts, len(parts))
-	for i, p := range parts {
-		out[i] = Part{p.ID, float64(p.Parts)}
-	}
-	slices.SortStableFunc(out, func(a, b Part) int { return cmp.Compare(b.Parts, a.Parts) })
-	return out
-}
-
-func shownLab(c colour.Lab) Lab {
-	return Lab{nearestHundredth(c.L), nearestHundredth(c.A), nearestHundredth(c.B)}
-}
-
-// Recipe is the mix in words: "3 titanium-white + 1 ochre".
-func (p Parts) Recipe(name func(string) string) string {
-	words := make([]string, len(p))
-	for i, part := range p {
-		words[i] = fmt.Sprintf("%g %s", part.Parts, name(part.ID))
-	}
-	return strings.Join(words, " + ")
-}
-
-// Percents is the mix in percent of its volume, largest first:
-// "98.61 % titanium-white, 1.39 % ochre".
-func (s Shares) Percents(name func(string) string) string {
-	sorted := slices.Clone(s)
-	slices.SortStableFunc(sorted, func(a, b solver.Share) int { return portable.Compare(b.Fraction, a.Fraction, portable.Fine) })
-	var words []string
-	for _, share := range sorted {
-		if share.Fraction >= unseen {
-			words = append(words, Millionths(share.Fraction).Percent()+" "+name(share.ID))
-		}
-	}
-	return strings.Join(words, ", ")
-}
-
 // Coarse reports whether the mix is within reach but not in these few parts, as
 // happens where a strong paint is wanted by the trace.
 func (t Target) Coarse() bool { return t.Reached && t.recipeDE() > t.Tolerance }
+
+// ShowMunsell adds the notation of every colour and of its mix.
+func (c *Choice) ShowMunsell() {
+	for i := range c.Palettes {
+		for k := range c.Palettes[i].Targets {
+			t := &c.Palettes[i].Targets[k]
+			t.Munsell, t.MixMunsell = munsellOf(t.Lab.Colour()), munsellOf(t.MixLab.Colour())
+		}
+	}
+	c.MunsellNote = munsellNote(c.Light)
+}

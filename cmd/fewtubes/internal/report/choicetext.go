@@ -49,8 +49,6 @@ func (c *Choice) asked() []string {
 	}, c.Limits...)
 }
 
-func heading(b *strings.Builder, s Style, text string) { b.WriteString("\n" + s.wrap("", 2, text)) }
-
 func (c *Choice) writeConflict(b *strings.Builder, s Style) {
 	for _, limit := range c.Conflict {
 		b.WriteString(s.wrap("  ", 4, limit))
@@ -74,13 +72,6 @@ func (c *Choice) writeTubes(b *strings.Builder, s Style, p Palette) {
 // priceWords is what the palette costs, and that the price is only a guide.
 func (c *Choice) priceWords(p Palette) string {
 	return "indicative price " + p.Price.String()
-}
-
-func (t TubeLine) priceWords() string {
-	if t.Own {
-		return "own"
-	}
-	return t.Price.String()
 }
 
 func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
@@ -123,7 +114,7 @@ func (t Target) recipe(name func(string) string) string {
 	case t.byHand != nil:
 		out = t.byHand.Words(name)
 	case t.LetDown != nil:
-		out = t.LetDown.recipe.Words(name)
+		out = t.LetDown.Words(name)
 	}
 	if t.Coarse() {
 		out += "; too coarse, by volume: " + t.Shares.Percents(name)
@@ -217,15 +208,6 @@ func (c *Choice) writeCautions(b *strings.Builder, s Style, p Palette) {
 		b.WriteString(s.wrap("  ", 4, w.String()))
 	}
 	b.WriteString(s.wrap("  ", 2, SafetyNote))
-}
-
-// String is the caution in one line.
-func (w Caution) String() string {
-	out := w.Tube
-	if len(w.Hazards) > 0 {
-		out += " (" + strings.Join(w.Hazards, ", ") + ")"
-	}
-	return strings.TrimSuffix(out+": "+w.Text, ": ")
 }
 
 // linesOf are the tubes of a palette in its order.

@@ -40,9 +40,9 @@ func (c *Comparison) page() comparisonPage {
 		p.Boards = append(p.Boards, board{q, letter(i), c.choice.swatches(q.Tubes)})
 	}
 	for _, d := range c.Differ {
-		row := comparisonRow{Difference: d, TargetHex: hex(d.Mixes[0].Lab.Colour())}
+		row := comparisonRow{Difference: d, TargetHex: Hex(d.Mixes[0].Lab.Colour())}
 		for i, m := range d.Mixes {
-			row.Mixes = append(row.Mixes, comparisonMix{m, letter(i), hex(m.MixLab.Colour()), Judgement(m.DE), m.recipe(c.choice.name)})
+			row.Mixes = append(row.Mixes, comparisonMix{m, letter(i), Hex(m.MixLab.Colour()), Judgement(m.DE), m.recipe(c.choice.name)})
 		}
 		p.Rows = append(p.Rows, row)
 	}

@@ -187,7 +187,7 @@ func (c *Correction) FreshSentence(name func(string) string) string {
 	fresh := c.Fresh.shown()
 	recipe, de, words := fresh.words(name), fresh.DE, fresh.Direction
 	if let := fresh.LetDown; let != nil {
-		recipe, de, words = let.recipe.Words(name), let.DE, let.Direction
+		recipe, de, words = let.Words(name), let.DE, let.Direction
 	}
 	return fmt.Sprintf("%s (%s).", recipe, differenceWords(de, words))
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"image/png"
 	"math"
@@ -9,12 +10,17 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+	"fewtubes/solver"
 )
 
 // The points stand where their figures say, the fixture's knee is labelled, and both
 // panels are drawn on the page and in the files.
 func TestCurveDrawn(t *testing.T) {
-	c := fixtureCurve()
+	c := invented(t)
 	file, err := c.Chart("svg")
 	if err != nil || !strings.HasPrefix(string(file), "<?xml") {
 		t.Fatalf("%v, %.20q", err, file)
@@ -31,6 +37,10 @@ func TestCurveDrawn(t *testing.T) {
 			t.Errorf("%d of %q, want %d", got, words, want)
 		}
 	}
+	part, err := c.Fragment()
+	if err != nil || strings.Contains(string(part), " style=") || strings.Contains(string(part), "<html") || !strings.Contains(string(part), "<section") {
+		t.Errorf("as part of a page: %v, %s", err, part)
+	}
 	page, err := c.HTML()
 	if err != nil || strings.Count(string(page), "<svg") != 2 || len(discsOf(string(page))) != len(discs) {
 		t.Errorf("charts on the page: %d, %v", strings.Count(string(page), "<svg"), err)
@@ -39,7 +49,7 @@ func TestCurveDrawn(t *testing.T) {
 
 // What the SVG holds is painted in its place in the PNG.
 func TestCurvePainted(t *testing.T) {
-	c := fixtureCurve()
+	c := invented(t)
 	data, err := c.Chart("png")
 	if err != nil {
 		t.Fatal(err)
@@ -99,17 +109,17 @@ func TestCurveOfFewPoints(t *testing.T) {
 var disc = regexp.MustCompile(fmt.Sprintf(`d="M([0-9.]+) ([0-9.]+)a%[1]g %[1]g [^M"]*" class="ink"`, 3.5))
 
 // discsOf are the middles of the points drawn.
-func discsOf(svg string) (out []point) {
+func discsOf(svg string) (out []dot) {
 	for _, m := range disc.FindAllStringSubmatch(svg, -1) {
 		x, _ := strconv.ParseFloat(m[1], 64)
 		y, _ := strconv.ParseFloat(m[2], 64)
-		out = append(out, point{x + 3.5, y})
+		out = append(out, dot{x + 3.5, y})
 	}
 	return out
 }
 
 // placed checks that both scales are even: the first and the last point fix them.
-func placed(t *testing.T, points []CurvePoint, discs []point, figures func(CurvePoint) (x, y float64)) {
+func placed(t *testing.T, points []CurvePoint, discs []dot, figures func(CurvePoint) (x, y float64)) {
 	t.Helper()
 	last := len(points) - 1
 	x0, y0 := figures(points[0])
@@ -123,3 +133,76 @@ func placed(t *testing.T, points []CurvePoint, discs []point, figures func(Curve
 		}
 	}
 }
+
+func TestRoundTicks(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64
+		want      string
+	}{
+		{0, 32.2, "0 10 20 30"},
+		{0, 0.41, "0.0 0.1 0.2 0.3 0.4"},
+		{0, 3, "0 1 2"}, // no line on the edge
+		{47.3, 51.9, "48 49 50 51"},
+		{0, 0, ""},
+		{math.NaN(), 1, ""},
+	} {
+		var labels []string
+		for _, tick := range roundTicks(c.low, c.high) {
+			labels = append(labels, tick.label)
+		}
+		if got := strings.Join(labels, " "); got != c.want {
+			t.Errorf("%v to %v: %s, want %s", c.low, c.high, got, c.want)
+		}
+	}
+}
+
+func invented(t *testing.T) *Curve {
+	t.Helper()
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	held := func(tolerance float64, price int, ids ...string) solver.Point {
+		return solver.Point{Tubes: len(ids), Tolerance: tolerance, Palette: ids, Price: price, Proof: solver.Searched}
+	}
+	points := []solver.Point{
+		held(31.2, 850, "titanium-white"),
+		held(18.011, 1630, "titanium-white", "burnt-sienna"),
+		held(6.5, 2780, "titanium-white", "burnt-sienna", "ultramarine-blue"),
+		held(6.2, 4570, "titanium-white", "yellow-ochre", "burnt-sienna", "ultramarine-blue"),
+		held(6.1, 6710, "titanium-white", "yellow-ochre", "burnt-sienna", "ultramarine-blue", "viridian"),
+	}
+	curve := &solver.Curve{Targets: []string{"wet mud", "samphire"}, LeftOut: []string{"buoy"}, Points: points, Prices: points[1:4]}
+	return NewCurve(Scene{Title: "Salt marsh at ebb tide", Tolerance: 6}, &solver.Problem{Tubes: builtin.Tubes(), Surface: film.Dry, Light: colour.D65()}, curve)
+}
+
+func TestCurve(t *testing.T) {
+	c := invented(t)
+	data, err := JSON(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var doc struct {
+		Points []struct {
+			Tubes     int
+			Tolerance float64
+			Palette   []string
+			Proof     string
+			Knee      bool
+		}
+	}
+	if err := json.Unmarshal(data, &doc); err != nil {
+		t.Fatal(err)
+	}
+	if got := doc.Points[1].Tolerance; got != 18.02 {
+		t.Errorf("18.011 is shown as %v: the palette would not hold less than 18.02 in two digits", got)
+	}
+	for i, p := range doc.Points {
+		if p.Tubes != i+1 || p.Proof != "search" || len(p.Palette) != p.Tubes || p.Knee != (i == 2) {
+			t.Errorf("point %d: %+v", i, p)
+		}
+	}
+}
+
+// dot is a place in the drawing.
+type dot struct{ a, b float64 }

@@ -63,9 +63,6 @@ func (c *Choice) shareShown(target, tube string) float64 {
 	return of / all
 }
 
-// unseen is a share that no digit shows.
-const unseen = 0.00005
-
 // Minds puts what is fragile in words, by target; what leans on an estimate is
 // in Leans.
 func (c *Choice) Minds() []Mind {

@@ -2,10 +2,15 @@ package report
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
+	"fmt"
 	"regexp"
+	"slices"
+	"strings"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 	"fewtubes/solver"
 )
 
@@ -84,3 +89,43 @@ func JSON(document any) ([]byte, error) {
 // numberList is a list of numbers only, which is put on one line. A string
 // cannot hold one, for a line end in a string is escaped.
 var numberList = regexp.MustCompile(`\[\n\s+-?\d[^\[\]"{}]*\]`)
+
+// byParts puts the largest part first, as a recipe is read.
+func byParts(parts []solver.Part) Parts {
+	out := make(Parts, len(parts))
+	for i, p := range parts {
+		out[i] = Part{p.ID, float64(p.Parts)}
+	}
+	slices.SortStableFunc(out, func(a, b Part) int { return cmp.Compare(b.Parts, a.Parts) })
+	return out
+}
+
+func shownLab(c colour.Lab) Lab {
+	return Lab{nearestHundredth(c.L), nearestHundredth(c.A), nearestHundredth(c.B)}
+}
+
+// Recipe is the mix in words: "3 titanium-white + 1 ochre".
+func (p Parts) Recipe(name func(string) string) string {
+	words := make([]string, len(p))
+	for i, part := range p {
+		words[i] = fmt.Sprintf("%g %s", part.Parts, name(part.ID))
+	}
+	return strings.Join(words, " + ")
+}
+
+// Percents is the mix in percent of its volume, largest first:
+// "98.61 % titanium-white, 1.39 % ochre".
+func (s Shares) Percents(name func(string) string) string {
+	sorted := slices.Clone(s)
+	slices.SortStableFunc(sorted, func(a, b solver.Share) int { return portable.Compare(b.Fraction, a.Fraction, portable.Fine) })
+	var words []string
+	for _, share := range sorted {
+		if share.Fraction >= unseen {
+			words = append(words, Millionths(share.Fraction).Percent()+" "+name(share.ID))
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// unseen is a share that no digit shows.
+const unseen = 0.00005

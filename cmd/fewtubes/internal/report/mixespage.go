@@ -32,11 +32,6 @@ type letRow struct {
 	Blocks           []partBlocks
 }
 
-// swatchPair is two fields that touch.
-type swatchPair struct{ TargetHex, MixHex string }
-
-func pairOf(target, mix Lab) swatchPair { return swatchPair{hex(target.Colour()), hex(mix.Colour())} }
-
 // HTML is the recipes as one printable page.
 func (m *Mixes) HTML() ([]byte, error) { return render("mixes.html", m.page()) }
 
@@ -68,7 +63,7 @@ func (m *Mixes) row(i int, r MixRecipe) mixRow {
 	}
 	if let := r.LetDown; let != nil {
 		out.Let = &letRow{
-			swatchPair: pairOf(m.Wanted.Lab, let.Lab), No: no + ", let down", Recipe: let.recipe.Words(name),
+			swatchPair: pairOf(m.Wanted.Lab, let.Lab), No: no + ", let down", Recipe: let.Words(name),
 			Miss: afterDE(differenceWords(let.DE, let.Direction)), DE: let.DE, Order: let.Order,
 		}
 		for _, pile := range let.Piles {
@@ -84,11 +79,9 @@ func afterDE(words string) string {
 	return out
 }
 
-func offScreen(c Lab) bool { return !c.Colour().SRGB().Displayable() }
-
 // blocks are the parts of one ingredient in its own colour.
 func (m *Mixes) blocks(p Pile) partBlocks {
-	paint := m.used.paint(p)
+	paint := p.paint(m.used)
 	seen := paint.Masstone(m.table.Surface)
-	return blocksOf(hex(m.table.Light.Lab(&seen)), p.Parts)
+	return blocksOf(Hex(m.table.Light.Lab(&seen)), p.Parts)
 }

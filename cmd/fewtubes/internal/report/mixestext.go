@@ -30,34 +30,8 @@ func (m *Mixes) writeRecipe(b *strings.Builder, s Style, no int, r MixRecipe) {
 	b.WriteString(s.wrap("   ", 3, r.Order))
 	if let := r.LetDown; let != nil {
 		b.WriteString(s.wrap("   ", 3, r.LossSentence()))
-		b.WriteString(s.wrapAfter("   Let down first: "+s.pair(m.Wanted.Lab, let.Lab), let.recipe.Words(id)))
+		b.WriteString(s.wrapAfter("   Let down first: "+s.pair(m.Wanted.Lab, let.Lab), let.Words(id)))
 		b.WriteString(s.wrap("   ", 3, differenceWords(let.DE, let.Direction)+"."))
 		b.WriteString(s.wrap("   ", 3, let.Order))
 	}
-}
-
-// pair is two swatches that touch, and a blank behind them.
-func (s Style) pair(left, right Lab) string {
-	if !s.Swatches {
-		return ""
-	}
-	return s.swatch(left.Colour(), 3) + s.swatch(right.Colour(), 3) + " "
-}
-
-// swatchLine is a wide swatch on a line of its own.
-func (s Style) swatchLine(c Lab) string {
-	if !s.Swatches {
-		return ""
-	}
-	return s.swatch(c.Colour(), 16) + "\n"
-}
-
-// writeCautions ends a text: the hazards of the tubes it touches, and the note
-// that goes for all.
-func (l tubeList) writeCautions(b *strings.Builder, s Style) {
-	heading(b, s, "Cautions")
-	for _, w := range l.cautions(l.ids()) {
-		b.WriteString(s.wrap("  ", 4, w.String()))
-	}
-	b.WriteString(s.wrap("  ", 2, SafetyNote))
 }

@@ -1,6 +1,9 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+	"html/template"
+)
 
 // mountGrey is each sRGB channel of the grey that swatches lie on, --mount of the
 // style sheet. A colour within likeMount of it in every channel has no edge there
@@ -30,4 +33,14 @@ func edged(hex string) string {
 		return " data-near"
 	}
 	return ""
+}
+
+// inlineFill colours an element of a page that stands alone.
+func inlineFill(hex string) template.HTMLAttr {
+	return template.HTMLAttr(fmt.Sprintf(`style="background:%s"%s`, template.HTMLEscapeString(hex), edged(hex)))
+}
+
+// dataFill leaves the colouring to the page's script.
+func dataFill(hex string) template.HTMLAttr {
+	return template.HTMLAttr(fmt.Sprintf(`data-fill="%s"%s`, template.HTMLEscapeString(hex), edged(hex)))
 }

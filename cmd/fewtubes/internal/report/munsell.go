@@ -21,23 +21,3 @@ func munsellNote(light string) string {
 	}
 	return out
 }
-
-// ShowMunsell adds the notation of every colour and of its mix.
-func (c *Choice) ShowMunsell() {
-	for i := range c.Palettes {
-		for k := range c.Palettes[i].Targets {
-			t := &c.Palettes[i].Targets[k]
-			t.Munsell, t.MixMunsell = munsellOf(t.Lab.Colour()), munsellOf(t.MixLab.Colour())
-		}
-	}
-	c.MunsellNote = munsellNote(c.Light)
-}
-
-// ShowMunsell adds the notation of every tube's masstone and tint.
-func (c *Catalogue) ShowMunsell() {
-	for i := range c.Tubes {
-		t := &c.Tubes[i]
-		t.Munsell, t.TintMunsell = munsellOf(t.Lab.Colour()), munsellOf(t.TintLab.Colour())
-	}
-	c.MunsellNote = munsellNote(c.Light)
-}

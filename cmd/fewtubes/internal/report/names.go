@@ -69,3 +69,13 @@ func (l tubeList) ids() (out []string) {
 	}
 	return out
 }
+
+// writeCautions ends a text: the hazards of the tubes it touches, and the note
+// that goes for all.
+func (l tubeList) writeCautions(b *strings.Builder, s Style) {
+	heading(b, s, "Cautions")
+	for _, w := range l.cautions(l.ids()) {
+		b.WriteString(s.wrap("  ", 4, w.String()))
+	}
+	b.WriteString(s.wrap("  ", 2, SafetyNote))
+}

@@ -22,14 +22,14 @@ func (p *PileLook) Fragment() ([]byte, error) { return renderFragment("pile.html
 func (p *PileLook) page() pilePage {
 	out := pilePage{
 		PileLook: p, Heading: p.Parts.Recipe(p.used.name), Lede: capital(p.Words),
-		Steps:       []pileStep{{hex(p.Lab.Colour()), "0"}},
+		Steps:       []pileStep{{Hex(p.Lab.Colour()), "0"}},
 		CautionList: p.used.cautions(p.used.ids()),
 	}
 	if len(p.Ladder) > 0 {
 		out.LadderHeading = p.ladderHeading()
 	}
 	for _, t := range p.Ladder {
-		out.Steps = append(out.Steps, pileStep{hex(t.Lab.Colour()), fmt.Sprintf("%g", t.White)})
+		out.Steps = append(out.Steps, pileStep{Hex(t.Lab.Colour()), fmt.Sprintf("%g", t.White)})
 	}
 	return out
 }

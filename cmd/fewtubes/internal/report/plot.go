@@ -107,8 +107,8 @@ func (p plane) target(b *strings.Builder, t Target) {
 	x, y := p.x(float64(t.Lab[1])), p.y(float64(t.Lab[2]))
 	mx, my := p.x(float64(t.MixLab[1])), p.y(float64(t.MixLab[2]))
 	fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" class="link"/>`, x, y, mx, my)
-	fmt.Fprintf(b, `<circle cx="%.1f" cy="%.1f" r="6" class="target" fill="%s"><title>%s</title></circle>`, x, y, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
-	fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="6" height="6" class="mix" fill="%s"/>`, mx-3, my-3, hex(t.MixLab.Colour()))
+	fmt.Fprintf(b, `<circle cx="%.1f" cy="%.1f" r="6" class="target" fill="%s"><title>%s</title></circle>`, x, y, Hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
+	fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="6" height="6" class="mix" fill="%s"/>`, mx-3, my-3, Hex(t.MixLab.Colour()))
 	if !t.Reached {
 		b.WriteString(`<path d="`)
 		for _, side := range [][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {

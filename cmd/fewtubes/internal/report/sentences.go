@@ -10,7 +10,6 @@ import (
 const (
 	schemaChoose = "fewtubes choose 1"
 	schemaCheck  = "fewtubes check 1"
-	schemaTubes  = "fewtubes tubes 1"
 )
 
 // Verdict is the answer in one sentence or two.
@@ -179,19 +178,8 @@ func (c *Choice) missWords(m Miss) string {
 	return out
 }
 
-// Caution is what to mind about a tube of a palette.
-type Caution struct {
-	Tube    string
-	Hazards []string
-	Text    string
-}
-
 // Cautions lists the tubes of a palette that carry a hazard; the safety note
 // speaks for all of them.
 func (c *Choice) Cautions(p Palette) []Caution {
 	return tubeList(c.problem.Tubes).cautions(p.Tubes)
 }
-
-// SafetyNote ends every list of cautions.
-const SafetyNote = "Pigment dust, spray and solvents can hurt: do not sand, spray or heat these paints, keep them off food and skin. " +
-	"The label, the safety data sheet and local rules come before anything said here."

@@ -94,7 +94,7 @@ func (p plane) slice(value float64, edge []colour.Lab, targets []Target) templat
 		}
 		at := p.place(t.Lab)
 		marks = append(marks, numbered{i + 1, at})
-		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="12" class="target" fill="%s"><title>%s</title></circle>`, at.a, at.b, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
+		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="12" class="target" fill="%s"><title>%s</title></circle>`, at.a, at.b, Hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
 	}
 	number(&b, marks, 12, 32, nil)
 	b.WriteString(`</svg>`)

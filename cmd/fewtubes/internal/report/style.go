@@ -107,3 +107,30 @@ func visible(text string) string {
 		_, text, _ = strings.Cut(after, "m")
 	}
 }
+
+// heading starts a section.
+func heading(b *strings.Builder, s Style, text string) { b.WriteString("\n" + s.wrap("", 2, text)) }
+
+// pair is two swatches that touch, and a blank behind them.
+func (s Style) pair(left, right Lab) string {
+	if !s.Swatches {
+		return ""
+	}
+	return s.swatch(left.Colour(), 3) + s.swatch(right.Colour(), 3) + " "
+}
+
+// swatchLine is a wide swatch on a line of its own.
+func (s Style) swatchLine(c Lab) string {
+	if !s.Swatches {
+		return ""
+	}
+	return s.swatch(c.Colour(), 16) + "\n"
+}
+
+// munsellLine is the note on the notation, where there is one.
+func (s Style) munsellLine(note string) string {
+	if note == "" {
+		return ""
+	}
+	return "\n" + s.wrap("", 2, note)
+}

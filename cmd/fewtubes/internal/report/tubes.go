@@ -115,6 +115,8 @@ type Off struct {
 	Tint     Tenths `json:"tint_de"`
 }
 
+const schemaTubes = "fewtubes tubes 1"
+
 // NewCatalogue builds the document of the tubes given.
 func NewCatalogue(tubes []catalog.Tube, surface film.Surface, light *colour.Light) *Catalogue {
 	c := &Catalogue{
@@ -213,4 +215,20 @@ func sixDigits(v []float64) []float64 {
 		out[i] = x
 	}
 	return out
+}
+
+// ShowMunsell adds the notation of every tube's masstone and tint.
+func (c *Catalogue) ShowMunsell() {
+	for i := range c.Tubes {
+		t := &c.Tubes[i]
+		t.Munsell, t.TintMunsell = munsellOf(t.Lab.Colour()), munsellOf(t.TintLab.Colour())
+	}
+	c.MunsellNote = munsellNote(c.Light)
+}
+
+func (t TubeLine) priceWords() string {
+	if t.Own {
+		return "own"
+	}
+	return t.Price.String()
 }

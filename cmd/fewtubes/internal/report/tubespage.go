@@ -37,7 +37,7 @@ func (c *Catalogue) HTML() ([]byte, error) {
 		if alone {
 			lines = t.Facts(c.seenUnder())
 		}
-		p.Tubes = append(p.Tubes, cataloguePageTube{t, hex(t.Lab.Colour()), hex(t.TintLab.Colour()), lines})
+		p.Tubes = append(p.Tubes, cataloguePageTube{t, Hex(t.Lab.Colour()), Hex(t.TintLab.Colour()), lines})
 	}
 	return render("tubes.html", p)
 }

@@ -38,14 +38,6 @@ func (c *Catalogue) drawLine(s Style) string {
 	return s.wrap("", 0, fmt.Sprintf("Plausible box %d: each tube as it may be from another maker, drawn from its doubt.", c.Draw)) + "\n"
 }
 
-// munsellLine is the note on the notation, where there is one.
-func (s Style) munsellLine(note string) string {
-	if note == "" {
-		return ""
-	}
-	return "\n" + s.wrap("", 2, note)
-}
-
 func (t TubeLine) pigments() string { return strings.Join(t.Pigments, "+") }
 
 func (t TubeFull) text(s Style, sight string) string {

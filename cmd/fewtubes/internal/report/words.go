@@ -31,8 +31,8 @@ func Judgement(de Hundredths) string {
 // Value is L* on the painter's scale, 0 black to 10 white.
 func Value(l float64) string { return digits(l/10, 1) }
 
-// hex is the nearest sRGB colour as #rrggbb.
-func hex(c colour.Lab) string {
+// Hex is the nearest sRGB colour as #rrggbb.
+func Hex(c colour.Lab) string {
 	rgb := c.SRGB()
 	return colorful.Color{R: rgb.R, G: rgb.G, B: rgb.B}.Clamped().Hex()
 }

@@ -24,7 +24,14 @@ type tableDocument interface {
 
 func fixtureTable(t *testing.T) *mixing.Table {
 	t.Helper()
-	table, err := mixing.NewTable(fixtureTubes(), gamut.Options{Surface: film.Dry, Light: colour.D65(), PaintsPerMix: 3})
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tubes := builtin.Tubes()
+	taken := []string{"titanium-white", "yellow-ochre", "burnt-sienna", "ultramarine-blue", "viridian"}
+	tubes = slices.DeleteFunc(tubes, func(t catalog.Tube) bool { return !slices.Contains(taken, t.ID) })
+	table, err := mixing.NewTable(tubes, gamut.Options{Surface: film.Dry, Light: colour.D65(), PaintsPerMix: 3})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,7 +42,7 @@ func fixtureTable(t *testing.T) *mixing.Table {
 // afresh.
 func tableDocuments(t *testing.T, munsell bool) map[string]tableDocument {
 	table := fixtureTable(t)
-	have := []mixing.Amount{{ID: "deep-blue", Parts: 3}, {ID: "earth-red", Parts: 1.5}}
+	have := []mixing.Amount{{ID: "ultramarine-blue", Parts: 3}, {ID: "burnt-sienna", Parts: 1.5}}
 	correct := func(want colour.Lab, seen *colour.Lab) *Correction {
 		c, err := table.Correct(have, want, seen, tubeList(table.Tubes).ids(), 2)
 		if err != nil {

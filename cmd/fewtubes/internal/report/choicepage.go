@@ -1,59 +1,34 @@
 package report
 
 import (
-	"bytes"
-	"embed"
 	"fmt"
 	"html/template"
-	"math"
 	"slices"
 	"strings"
 
 	"fewtubes/gamut/colour"
 )
 
-//go:embed templates
-var templateFiles embed.FS
-
-var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css":             styleSheet,
-	"join":            strings.Join,
-	"safety":          func() string { return SafetyNote },
-	"fill":            inlineFill,
-	"preparedHeading": func() string { return preparedHeading },
-}).ParseFS(templateFiles, "templates/*.html"))
-
-func styleSheet() (template.CSS, error) {
-	text, err := templateFiles.ReadFile("templates/page.css")
-	return template.CSS(text), err
-}
-
-// render fills a template whole, so that a failure leaves no half page.
-func render(name string, data any) ([]byte, error) {
-	var b bytes.Buffer
-	err := templates.ExecuteTemplate(&b, name, data)
-	return b.Bytes(), err
-}
-
 // choicePage is the document with the colours a browser needs.
 type choicePage struct {
 	*Choice
-	Kind        string
-	Asked       []string
-	Best        *Palette
-	Tubes       []tubeSwatch
-	Rows        []rowSwatch
-	Others      []otherPalette
-	OthersWords string
-	Offered     []otherPalette // the smaller palette, if any
-	PriceWords  string
-	Nearness    string
-	AnyMissed   bool
-	RecipeNote  string
-	Prepared    []string
-	CautionList []Caution
-	Ladder      template.HTML
-	Plot        template.HTML
+	Kind            string
+	Asked           []string
+	Best            *Palette
+	Tubes           []tubeSwatch
+	Rows            []rowSwatch
+	Others          []otherPalette
+	OthersWords     string
+	Offered         []otherPalette // the smaller palette, if any
+	PriceWords      string
+	Nearness        string
+	AnyMissed       bool
+	RecipeNote      string
+	Prepared        []string
+	PreparedHeading string
+	CautionList     []Caution
+	Ladder          template.HTML
+	Plot            template.HTML
 }
 
 type tubeSwatch struct {
@@ -75,17 +50,6 @@ type rowSwatch struct {
 	MissWords           string
 }
 
-// partBlocks are the parts of one tube in a recipe, drawn one block a part.
-type partBlocks struct {
-	Hex   string
-	Each  []struct{}
-	Touch bool // a small one
-}
-
-func blocksOf(hex string, parts float64) partBlocks {
-	return partBlocks{hex, make([]struct{}, int(math.Ceil(parts))), parts < 1}
-}
-
 type otherPalette struct {
 	Palette
 	Tubes  []tubeSwatch
@@ -96,7 +60,7 @@ type otherPalette struct {
 func (c *Choice) HTML() ([]byte, error) { return render("choice.html", c.page()) }
 
 func (c *Choice) page() choicePage {
-	p := choicePage{Choice: c, Kind: "The fewest tubes for", Asked: c.asked()}
+	p := choicePage{Choice: c, Kind: "The fewest tubes for", Asked: c.asked(), PreparedHeading: preparedHeading}
 	if c.Schema == schemaCheck {
 		p.Kind = "What these tubes reach in"
 	}
@@ -166,7 +130,7 @@ func without(ids, drop []string) (out []string) {
 func (c *Choice) swatches(ids []string) (out []tubeSwatch) {
 	for _, t := range c.linesOf(Palette{Tubes: ids}) {
 		letter := string(rune('A' + len(out)%26))
-		out = append(out, tubeSwatch{t, hex(c.masstone(t.ID)), hex(c.tint(t.ID)), letter})
+		out = append(out, tubeSwatch{t, Hex(c.masstone(t.ID)), Hex(c.tint(t.ID)), letter})
 	}
 	return out
 }
@@ -176,15 +140,15 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 	row := rowSwatch{
 		Target: t, No: i + 1, Plane: c.planes[i],
 		Words: colour.Name(lab).String(), Value: Value(lab.L), Word: Judgement(t.recipeDE()),
-		TargetHex: hex(lab), MixHex: hex(mix),
+		TargetHex: Hex(lab), MixHex: Hex(mix),
 		OffScreen: !lab.SRGB().Displayable() || !mix.SRGB().Displayable(),
-		OnMount:   onMount(hex(lab)) || onMount(hex(mix)),
+		OnMount:   onMount(Hex(lab)) || onMount(Hex(mix)),
 		Recipe:    t.recipe(c.name), RecipeDE: t.recipeDE(),
 	}
 	for _, pile := range t.piles() {
 		paint := c.paint(pile)
 		seen := paint.Masstone(c.problem.Surface)
-		row.Blocks = append(row.Blocks, blocksOf(hex(c.problem.Light.Lab(&seen)), pile.Parts))
+		row.Blocks = append(row.Blocks, blocksOf(Hex(c.problem.Light.Lab(&seen)), pile.Parts))
 	}
 	for _, m := range c.Missed {
 		if m.Target == t.Name {
@@ -193,3 +157,7 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 	}
 	return row
 }
+
+// Fragment is the body of HTML, for a page around it; every swatch carries its
+// colour as data-fill="#rrggbb".
+func (c *Choice) Fragment() ([]byte, error) { return renderFragment("choice.html", c.page()) }

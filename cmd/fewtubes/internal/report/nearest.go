@@ -1,0 +1,46 @@
+package report
+
+import (
+	"runtime"
+	"sync"
+
+	"fewtubes/cmd/fewtubes/internal/letdown"
+	"fewtubes/gamut"
+	"fewtubes/gamut/film"
+)
+
+// letDown adds recipes to the mixes of a palette that whole parts spoil.
+func (c *Choice) letDown(p *Palette) {
+	opt := gamut.Options{Surface: c.problem.Surface, Light: c.problem.Light}
+	find := func(id string) (*film.Paint, bool) {
+		t := c.tube(id)
+		return &t.Paint, t.IsWhite()
+	}
+	places := make(chan struct{}, runtime.GOMAXPROCS(0)) // so that few are under way when whoever asked goes
+	var all sync.WaitGroup                               // each search takes milliseconds, and a painter waits for the sum
+	for i := range p.Targets {
+		t := &p.Targets[i]
+		if !t.Coarse() && t.PartsDE <= t.DE+letdown.MayLose {
+			continue
+		}
+		all.Go(func() {
+			places <- struct{}{}
+			defer func() { <-places }()
+			if c.left() {
+				return
+			}
+			r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, find)
+			if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
+				return // the plain recipe stands with the difference it has
+			}
+			t.LetDown = newLetDown(r, float64(t.Tolerance))
+			if t.LetDown.DE < t.DE { // whatever it stands for, it is a mix of these tubes
+				t.MixLab, t.DE, t.Shares = t.LetDown.Lab, t.LetDown.DE, r.Shares()
+			}
+		})
+	}
+	all.Wait()
+}
+
+// paint is what a pile of the recipe is, per volume.
+func (c *Choice) paint(p Pile) film.Paint { return p.paint(c.problem.Tubes) }
