@@ -10,6 +10,8 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/packing"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 )
 
 // Prepared is a tube that is let down once for all mixes of a palette.
@@ -67,27 +69,27 @@ func (l leaving) Err() error {
 func (t *Target) take(r *hand.Recipe) {
 	t.byHand = r
 	tolerance := float64(t.Tolerance)
-	de := shownDE(r.DE, tolerance, r.DE <= tolerance)
+	de := shown.DE(r.DE, tolerance, r.DE <= tolerance)
 	if t.Reached && de < t.DE { // whatever it stands for, it is a mix of these tubes
-		t.MixLab, t.DE, t.Shares = shownLab(r.Lab), de, r.Shares()
+		t.MixLab, t.DE, t.Shares = shown.LabOf(r.Lab), de, r.Shares()
 	}
 	if r.Own {
-		t.LetDown = &LetDown{Lab: shownLab(r.Lab), DE: de, Piles: pilesOf(r)}
+		t.LetDown = &piles.LetDown{Lab: shown.LabOf(r.Lab), DE: de, Piles: piles.Of(r)}
 		return
 	}
 	t.Parts, t.PartsDE = nil, de
 	for _, p := range r.Parts {
-		t.Parts = append(t.Parts, Part{p.ID(), p.Parts()})
+		t.Parts = append(t.Parts, shown.Part{ID: p.ID(), Parts: p.Parts()})
 	}
 }
 
 // mixed is the colour of the recipe, where that is known, else of the nearest mix.
-func (t Target) mixed() Lab {
+func (t Target) mixed() shown.Lab {
 	switch {
 	case t.LetDown != nil:
 		return t.LetDown.Lab
 	case t.byHand != nil:
-		return shownLab(t.byHand.Lab)
+		return shown.LabOf(t.byHand.Lab)
 	}
 	return t.MixLab
 }
@@ -116,7 +118,7 @@ func recipeNote(p *Palette) string {
 		out = append(out, ownNote)
 	}
 	if exact {
-		out = append(out, letDownNote)
+		out = append(out, piles.LetDownNote)
 	}
 	return strings.Join(out, " ")
 }
@@ -135,17 +137,17 @@ func (p Prepared) sentence(name func(id string) string) string {
 var preparedHeading = fmt.Sprintf("Prepare first (for a picture of %.0fx%.0f cm)", preparedFor.WidthCM, preparedFor.HeightCM)
 
 // piles are the ingredients of the recipe shown, largest part first.
-func (t Target) piles() []Pile {
+func (t Target) piles() []piles.Pile {
 	if t.byHand != nil {
-		return pilesOf(t.byHand)
+		return piles.Of(t.byHand)
 	}
-	var out []Pile
+	var out []piles.Pile
 	for _, p := range t.Parts {
-		out = append(out, Pile{Tube: p.ID, Parts: p.Parts})
+		out = append(out, piles.Pile{Tube: p.ID, Parts: p.Parts})
 	}
 	if t.LetDown != nil {
 		out = slices.Clone(t.LetDown.Piles)
 	}
-	slices.SortStableFunc(out, func(a, b Pile) int { return cmp.Compare(b.Parts, a.Parts) })
+	slices.SortStableFunc(out, func(a, b piles.Pile) int { return cmp.Compare(b.Parts, a.Parts) })
 	return out
 }

@@ -6,6 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/printable"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 	"fewtubes/gamut/colour"
 )
 
@@ -15,7 +18,7 @@ type choicePage struct {
 	Kind            string
 	Asked           []string
 	Best            *Palette
-	Tubes           []tubeSwatch
+	Tubes           []TubeSwatch
 	Rows            []rowSwatch
 	Others          []otherPalette
 	OthersWords     string
@@ -26,13 +29,13 @@ type choicePage struct {
 	RecipeNote      string
 	Prepared        []string
 	PreparedHeading string
-	CautionList     []Caution
+	CautionList     []shown.Caution
 	Ladder          template.HTML
 	Plot            template.HTML
 }
 
-type tubeSwatch struct {
-	TubeLine
+type TubeSwatch struct {
+	tubelist.Line
 	Masstone, Tint string // #rrggbb
 	Letter         string // joins a swatch to its label
 }
@@ -45,19 +48,19 @@ type rowSwatch struct {
 	TargetHex, MixHex   string
 	OffScreen, OnMount  bool
 	Recipe              string
-	RecipeDE            Hundredths
-	Blocks              []partBlocks
+	RecipeDE            shown.Hundredths
+	Blocks              []printable.Blocks
 	MissWords           string
 }
 
 type otherPalette struct {
 	Palette
-	Tubes  []tubeSwatch
+	Tubes  []TubeSwatch
 	Change string // against the best palette, or its tubes
 }
 
 // HTML is the answer as one printable page with nothing outside it.
-func (c *Choice) HTML() ([]byte, error) { return render("choice.html", c.page()) }
+func (c *Choice) HTML() ([]byte, error) { return printable.Render("choice.html", c.page()) }
 
 func (c *Choice) page() choicePage {
 	p := choicePage{Choice: c, Kind: "The fewest tubes for", Asked: c.asked(), PreparedHeading: preparedHeading}
@@ -73,9 +76,9 @@ func (c *Choice) page() choicePage {
 func (c *Choice) fillPage(p *choicePage) {
 	best := &c.Palettes[0]
 	p.Best = best
-	p.Tubes = c.swatches(best.Tubes)
-	p.PriceWords = capital(c.priceWords(*best))
-	p.Nearness = capital(c.worstAndMean(*best))
+	p.Tubes = c.Swatches(best.Tubes)
+	p.PriceWords = shown.Capital(c.priceWords(*best))
+	p.Nearness = shown.Capital(c.worstAndMean(*best))
 	for i, t := range best.Targets {
 		p.Rows = append(p.Rows, c.rowSwatch(i, t))
 		p.AnyMissed = p.AnyMissed || !t.Reached
@@ -88,7 +91,7 @@ func (c *Choice) fillPage(p *choicePage) {
 	p.Plot = c.plot(best)
 	p.CautionList = c.Cautions(*best)
 	if c.Smaller != nil {
-		p.Offered = []otherPalette{{*c.Smaller, c.swatches(c.Smaller.Tubes), listed(c.names(c.Smaller.Tubes), "and")}}
+		p.Offered = []otherPalette{{*c.Smaller, c.Swatches(c.Smaller.Tubes), shown.Listed(c.Names(c.Smaller.Tubes), "and")}}
 	}
 	c.fillOthers(p)
 }
@@ -101,20 +104,20 @@ func (c *Choice) fillOthers(p *choicePage) {
 	if len(others) == 0 {
 		return
 	}
-	p.OthersWords = capital(c.othersWords()) + " found besides the one above."
+	p.OthersWords = shown.Capital(c.othersWords()) + " found besides the one above."
 	if len(others) > mostOthersOnPage {
 		others = others[:mostOthersOnPage]
 		p.OthersWords += fmt.Sprintf(" The first %d by %s:", mostOthersOnPage, c.Prefer)
 	}
 	for _, o := range others {
-		p.Others = append(p.Others, otherPalette{o, c.swatches(o.Tubes), c.change(p.Best.Tubes, o.Tubes)})
+		p.Others = append(p.Others, otherPalette{o, c.Swatches(o.Tubes), c.change(p.Best.Tubes, o.Tubes)})
 	}
 }
 
 // change says in words how a palette differs from another.
 func (c *Choice) change(from, to []string) string {
 	out := fmt.Sprintf("%s instead of %s",
-		listed(c.names(without(to, from)), "and"), listed(c.names(without(from, to)), "and"))
+		shown.Listed(c.Names(without(to, from)), "and"), shown.Listed(c.Names(without(from, to)), "and"))
 	return strings.TrimSuffix(out, " instead of ")
 }
 
@@ -127,10 +130,10 @@ func without(ids, drop []string) (out []string) {
 	return out
 }
 
-func (c *Choice) swatches(ids []string) (out []tubeSwatch) {
+func (c *Choice) Swatches(ids []string) (out []TubeSwatch) {
 	for _, t := range c.linesOf(Palette{Tubes: ids}) {
 		letter := string(rune('A' + len(out)%26))
-		out = append(out, tubeSwatch{t, Hex(c.masstone(t.ID)), Hex(c.tint(t.ID)), letter})
+		out = append(out, TubeSwatch{t, shown.Hex(c.masstone(t.ID)), shown.Hex(c.tint(t.ID)), letter})
 	}
 	return out
 }
@@ -139,20 +142,20 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 	lab, mix := t.Lab.Colour(), t.mixed().Colour()
 	row := rowSwatch{
 		Target: t, No: i + 1, Plane: c.planes[i],
-		Words: colour.Name(lab).String(), Value: Value(lab.L), Word: Judgement(t.recipeDE()),
-		TargetHex: Hex(lab), MixHex: Hex(mix),
+		Words: colour.Name(lab).String(), Value: shown.Value(lab.L), Word: shown.Judgement(t.recipeDE()),
+		TargetHex: shown.Hex(lab), MixHex: shown.Hex(mix),
 		OffScreen: !lab.SRGB().Displayable() || !mix.SRGB().Displayable(),
-		OnMount:   onMount(Hex(lab)) || onMount(Hex(mix)),
+		OnMount:   printable.OnMount(shown.Hex(lab)) || printable.OnMount(shown.Hex(mix)),
 		Recipe:    t.recipe(c.name), RecipeDE: t.recipeDE(),
 	}
 	for _, pile := range t.piles() {
 		paint := c.paint(pile)
 		seen := paint.Masstone(c.problem.Surface)
-		row.Blocks = append(row.Blocks, blocksOf(Hex(c.problem.Light.Lab(&seen)), pile.Parts))
+		row.Blocks = append(row.Blocks, printable.BlocksOf(shown.Hex(c.problem.Light.Lab(&seen)), pile.Parts))
 	}
 	for _, m := range c.Missed {
 		if m.Target == t.Name {
-			row.MissWords = capital(c.missWords(m))
+			row.MissWords = shown.Capital(c.missWords(m))
 		}
 	}
 	return row
@@ -160,4 +163,4 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 
 // Fragment is the body of HTML, for a page around it; every swatch carries its
 // colour as data-fill="#rrggbb".
-func (c *Choice) Fragment() ([]byte, error) { return renderFragment("choice.html", c.page()) }
+func (c *Choice) Fragment() ([]byte, error) { return printable.Fragment("choice.html", c.page()) }

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/solver"
 )
 
@@ -42,7 +44,7 @@ func TestComparisonAddsUp(t *testing.T) {
 	c := fixtureComparison(t)
 	p := fixtureProblem()
 	for _, q := range c.Palettes {
-		reached, area, green := 0, 0.0, Hundredths(0)
+		reached, area, green := 0, 0.0, shown.Hundredths(0)
 		for i, row := range q.Targets {
 			if row.DE <= row.Tolerance {
 				reached++
@@ -52,7 +54,7 @@ func TestComparisonAddsUp(t *testing.T) {
 				green = max(green, row.DE)
 			}
 		}
-		if q.Reached != reached || digits(float64(q.AreaReached), 4) != digits(area, 4) || q.GreensWorstDE != green {
+		if q.Reached != reached || shown.Digits(float64(q.AreaReached), 4) != shown.Digits(area, 4) || q.GreensWorstDE != green {
 			t.Errorf("%s: reached %d of area %v, greens %s; the rows give %d, %v, %s", q.Name, q.Reached, q.AreaReached, q.GreensWorstDE, reached, area, green)
 		}
 	}
@@ -67,7 +69,7 @@ func TestComparisonSameNumbers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := c.Text(Style{Width: 100})
+	text := c.Text(terminal.Style{Width: 100})
 	for _, trait := range c.Traits() {
 		for _, cell := range trait.Cells {
 			if !strings.Contains(text, cell) || !strings.Contains(string(page), cell) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/solver"
 )
 
@@ -25,7 +26,7 @@ func (c *Choice) asShown(found []solver.Fragile) (out []Fragile) {
 		if by == 0 && f.Tube != "" || f.Why == solver.OnATrace && by >= solver.Trace {
 			continue
 		}
-		out = append(out, Fragile{f.Target, string(f.Why), f.Tube, Millionths(by)})
+		out = append(out, Fragile{f.Target, string(f.Why), f.Tube, shown.Millionths(by)})
 	}
 	return out
 }
@@ -71,7 +72,7 @@ func (c *Choice) Minds() []Mind {
 		if f.Why == string(solver.OnAnEstimate) {
 			continue
 		}
-		if f.Why == string(solver.OnATrace) && f.By < unseen {
+		if f.Why == string(solver.OnATrace) && f.By < shown.Unseen {
 			continue
 		}
 		if len(out) == 0 || out[len(out)-1].Target != f.Target {
@@ -79,7 +80,7 @@ func (c *Choice) Minds() []Mind {
 		}
 		last := &out[len(out)-1]
 		if f.Why == string(solver.OnAHair) {
-			last.Reasons = append(last.Reasons, fmt.Sprintf("within reach by only %s", digits(float64(f.By), 2)))
+			last.Reasons = append(last.Reasons, fmt.Sprintf("within reach by only %s", shown.Digits(float64(f.By), 2)))
 			continue
 		}
 		last.Reasons = append(last.Reasons, fmt.Sprintf("%s of %s", f.By.Percent(), c.name(f.Tube)))

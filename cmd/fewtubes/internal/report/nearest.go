@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"fewtubes/cmd/fewtubes/internal/letdown"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/gamut"
 	"fewtubes/gamut/film"
 )
@@ -33,7 +34,7 @@ func (c *Choice) letDown(p *Palette) {
 			if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
 				return // the plain recipe stands with the difference it has
 			}
-			t.LetDown = newLetDown(r, float64(t.Tolerance))
+			t.LetDown = piles.NewLetDown(r, float64(t.Tolerance))
 			if t.LetDown.DE < t.DE { // whatever it stands for, it is a mix of these tubes
 				t.MixLab, t.DE, t.Shares = t.LetDown.Lab, t.LetDown.DE, r.Shares()
 			}
@@ -42,5 +43,5 @@ func (c *Choice) letDown(p *Palette) {
 	all.Wait()
 }
 
-// paint is what a pile of the recipe is, per volume.
-func (c *Choice) paint(p Pile) film.Paint { return p.paint(c.problem.Tubes) }
+// Paint is what a pile of the recipe is, per volume.
+func (c *Choice) paint(p piles.Pile) film.Paint { return p.Paint(c.problem.Tubes) }

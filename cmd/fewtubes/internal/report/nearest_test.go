@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/solver"
@@ -12,7 +13,7 @@ import (
 // A pile let down twice one in ten is one volume in 121.
 func TestPileLetDownTwice(t *testing.T) {
 	c := fixture()
-	got := c.paint(Pile{Tube: "deep-blue", In: "titanium-white", Times: 2, Ratio: 10, Parts: 3})
+	got := c.paint(piles.Pile{Tube: "deep-blue", In: "titanium-white", Times: 2, Ratio: 10, Parts: 3})
 	var want film.Paint
 	film.Mix(&want, []film.Paint{c.tube("deep-blue").Paint, c.tube("titanium-white").Paint}, []float64{1.0 / 121, 120.0 / 121})
 	for b := range want.K {

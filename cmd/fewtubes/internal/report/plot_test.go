@@ -6,9 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"fewtubes/gamut/colour"
-
 	"pgregory.net/rapid"
+
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
+	"fewtubes/gamut/colour"
 )
 
 // The outline of the palette is covered outside of the grid, and the words of the
@@ -85,7 +86,7 @@ func TestNothingReachable(t *testing.T) {
 		target.Reached = false
 		c.Missed = append(c.Missed, Miss{Target: target.Name, BestDE: 3000, Words: colour.Miss{}.String(), Unreachable: true})
 	}
-	text := c.Text(Style{Width: 1000})
+	text := c.Text(terminal.Style{Width: 1000})
 	for _, want := range []string{"None of the 7 colours can be reached, not even with all the allowed tubes together.", "no palette is better here than another"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing in %s", want, text)

@@ -1,0 +1,42 @@
+package piles
+
+import (
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/mixing"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+)
+
+// Amounts are parts that need not be whole, written as an object from tube id
+// to parts.
+type Amounts []mixing.Amount
+
+// MarshalJSON writes {"id": parts}.
+func (a Amounts) MarshalJSON() ([]byte, error) {
+	return shown.Object(len(a), func(i int) (string, any) { return a[i].ID, json.Number(plain(a[i].Parts)) })
+}
+
+// Recipe is the amounts in words: "3 ultramarine-blue + 0.25 yellow-ochre".
+func (a Amounts) Recipe(name func(string) string) string {
+	words := make([]string, len(a))
+	for i, amount := range a {
+		words[i] = fmt.Sprintf("%s %s", plain(amount.Parts), name(amount.ID))
+	}
+	return strings.Join(words, " + ")
+}
+
+func (a Amounts) total() (sum float64) {
+	for _, amount := range a {
+		sum += amount.Parts
+	}
+	return sum
+}
+
+// plain is a number with as many decimals as it has, six at most.
+func plain(v float64) string {
+	s := strconv.FormatFloat(v, 'f', 6, 64)
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
+}
