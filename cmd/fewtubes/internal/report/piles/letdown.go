@@ -32,6 +32,7 @@ type Pile struct {
 // LetDownNote says how a recipe with let-down paints is read.
 const LetDownNote = "Where a recipe says 1:10 or 1:5, let the strong paint down first: one part of it in ten, or five, of the paint named; twice means one part of that pile in as many once more."
 
+// NewLetDown is a recipe as shown beside a colour with this tolerance.
 func NewLetDown(r letdown.Recipe, tolerance float64) *LetDown {
 	out := &LetDown{Lab: shown.LabOf(r.Lab), DE: shown.DE(r.DE, tolerance, r.DE <= tolerance), recipe: r}
 	for k, pile := range r.Piles {

@@ -1,3 +1,5 @@
+// Package piles is the documents of a pile of paint: the recipes for a colour, what a
+// pile looks like, and what to add to one.
 package piles
 
 import (

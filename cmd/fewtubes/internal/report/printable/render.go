@@ -1,3 +1,5 @@
+// Package printable fills the templates of printable pages, each with its style inside,
+// or of a part of another page.
 package printable
 
 import (

@@ -1,3 +1,5 @@
+// Package shown holds figures, colours and words as every answer shows them: rounded
+// once, and written as JSON with the same digits.
 package shown
 
 import (
@@ -100,6 +102,7 @@ func ByParts(parts []solver.Part) Parts {
 	return out
 }
 
+// LabOf is a colour in the digits that are shown.
 func LabOf(c colour.Lab) Lab {
 	return Lab{Nearest(c.L), Nearest(c.A), Nearest(c.B)}
 }

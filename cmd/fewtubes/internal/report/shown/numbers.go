@@ -88,4 +88,5 @@ func DE(de, tolerance float64, reached bool) Hundredths {
 	return r
 }
 
+// Nearest is a number in the digits that are shown.
 func Nearest(v float64) Hundredths { return Hundredths(v).Rounded() }

@@ -11,6 +11,7 @@ type Sight struct {
 	Surface film.View `json:"surface,omitempty"` // empty: dry, with its glare
 }
 
+// SightOf names the light, and the surface where it is not as dried.
 func SightOf(light *colour.Light, surface film.Surface) Sight {
 	if v := surface.View(); v != film.AsDried {
 		return Sight{light.Name, v}

@@ -1,3 +1,4 @@
+// Package terminal lays text out for a terminal: swatches, columns and wrapped lines.
 package terminal
 
 import (

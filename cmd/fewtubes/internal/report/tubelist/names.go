@@ -38,6 +38,7 @@ func (l List) Name(id string) string {
 	return catalog.InSentence(name)
 }
 
+// Names are Name of each.
 func (l List) Names(ids []string) []string {
 	out := make([]string, len(ids))
 	for i, id := range ids {
@@ -65,6 +66,7 @@ func (l List) Lines() []Line {
 	return out
 }
 
+// IDs are those of all tubes.
 func (l List) IDs() (out []string) {
 	for i := range l {
 		out = append(out, l[i].ID)

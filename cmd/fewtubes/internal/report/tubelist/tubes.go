@@ -1,3 +1,5 @@
+// Package tubelist lists tubes, names them in sentences, and is the document of the
+// tubes command.
 package tubelist
 
 import (
@@ -28,6 +30,7 @@ type Line struct {
 	Own           bool        `json:"own"`
 }
 
+// NewLine is what a painter reads about a tube.
 func NewLine(t *catalog.Tube) Line {
 	return Line{
 		ID: t.ID, Name: t.Name, Pigments: t.Pigments, Basis: string(t.Basis),
@@ -227,6 +230,7 @@ func (c *Catalogue) ShowMunsell() {
 	c.MunsellNote = shown.MunsellNote(c.Light)
 }
 
+// PriceWords is what the tube costs, in words.
 func (t Line) PriceWords() string {
 	if t.Own {
 		return "own"
