@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
+	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/cmd/fewtubes/internal/packing"
 	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
@@ -79,7 +80,7 @@ func (t *Target) take(r *hand.Recipe) {
 	}
 	t.Parts, t.PartsDE = nil, de
 	for _, p := range r.Parts {
-		t.Parts = append(t.Parts, shown.Part{ID: p.ID(), Parts: p.Parts()})
+		t.Parts = append(t.Parts, mixing.Amount{ID: p.ID(), Parts: p.Parts()})
 	}
 }
 

@@ -67,7 +67,7 @@ type Target struct {
 	DE        shown.Hundredths `json:"de"`
 	Reached   bool             `json:"reached"`
 	Shares    shown.Shares     `json:"shares"`
-	Parts     shown.Parts      `json:"parts"`
+	Parts     piles.Amounts    `json:"parts"`
 	PartsDE   shown.Hundredths `json:"parts_de"`
 	LetDown   *piles.LetDown   `json:"let_down,omitempty"`
 	byHand    *hand.Recipe     // nil: the nearest parts
@@ -193,7 +193,7 @@ func (c *Choice) palette(p *solver.Palette) Palette {
 			DE:        shown.DE(o.DE, tol, o.Reached),
 			Reached:   o.Reached,
 			Shares:    o.Shares,
-			Parts:     shown.ByParts(o.Parts),
+			Parts:     piles.ByParts(o.Parts),
 			PartsDE:   shown.DE(o.PartsDE, tol, o.PartsDE <= tol),
 		})
 	}

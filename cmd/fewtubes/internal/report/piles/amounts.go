@@ -1,17 +1,20 @@
 package piles
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/solver"
 )
 
-// Amounts are parts that need not be whole, written as an object from tube id
-// to parts.
+// Amounts are parts, which need not be whole, of tubes or of prepared piles, written
+// as an object from id to parts.
 type Amounts []mixing.Amount
 
 // MarshalJSON writes {"id": parts}.
@@ -26,6 +29,16 @@ func (a Amounts) Recipe(name func(string) string) string {
 		words[i] = fmt.Sprintf("%s %s", plain(amount.Parts), name(amount.ID))
 	}
 	return strings.Join(words, " + ")
+}
+
+// ByParts puts the largest part first, as a recipe is read.
+func ByParts(parts []solver.Part) Amounts {
+	out := make(Amounts, len(parts))
+	for i, p := range parts {
+		out[i] = mixing.Amount{ID: p.ID, Parts: float64(p.Parts)}
+	}
+	slices.SortStableFunc(out, func(a, b mixing.Amount) int { return cmp.Compare(b.Parts, a.Parts) })
+	return out
 }
 
 func (a Amounts) total() (sum float64) {

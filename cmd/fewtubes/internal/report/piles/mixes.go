@@ -41,7 +41,7 @@ type FreeMix struct {
 
 // MixRecipe is one recipe in whole parts; lab and de are of these parts.
 type MixRecipe struct {
-	Parts      shown.Parts      `json:"parts"`
+	Parts      Amounts          `json:"parts"`
 	Shares     shown.Shares     `json:"shares"` // the same as fractions of the whole
 	shown.Look                  // of the parts
 	DE         shown.Hundredths `json:"de"`
@@ -84,7 +84,7 @@ func freeMix(f mixing.Free) FreeMix {
 func mixRecipe(t *mixing.Table, target colour.Lab, r mixing.Recipe, munsell bool) MixRecipe {
 	name := tubelist.List(t.Tubes).Name
 	out := MixRecipe{
-		Parts: shown.ByParts(r.Parts), Look: shown.NewLook(r.Lab, munsell), DE: shown.Nearest(r.DE),
+		Parts: ByParts(r.Parts), Look: shown.NewLook(r.Lab, munsell), DE: shown.Nearest(r.DE),
 		Direction: direction(r.Lab, target), FreeDE: shown.Nearest(r.Free.DE),
 	}
 	total := 0.0
@@ -96,7 +96,7 @@ func mixRecipe(t *mixing.Table, target colour.Lab, r mixing.Recipe, munsell bool
 	if r.Hand != nil && !r.Hand.Own {
 		out.Parts, total = nil, 0
 		for _, p := range r.Hand.Parts {
-			out.Parts = append(out.Parts, shown.Part{ID: p.Tube, Parts: p.Parts()})
+			out.Parts = append(out.Parts, mixing.Amount{ID: p.Tube, Parts: p.Parts()})
 			total += p.Parts()
 		}
 	}

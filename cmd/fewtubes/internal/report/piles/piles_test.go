@@ -232,7 +232,7 @@ func TestMixesListEveryTube(t *testing.T) {
 				if m.used.Tube(p.Tube) == nil || p.In != "" && m.used.Tube(p.In) == nil {
 					t.Errorf("%s in %q is not listed", p.Tube, p.In)
 				}
-				takes := func(q shown.Part) bool { return q.ID == p.In }
+				takes := func(q mixing.Amount) bool { return q.ID == p.In }
 				if p.In != "" && !slices.ContainsFunc(r.Parts, takes) {
 					aside++
 				}

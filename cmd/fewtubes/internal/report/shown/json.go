@@ -4,9 +4,7 @@ package shown
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -27,23 +25,9 @@ func (c Lab) Colour() colour.Lab {
 // Shares are volume fractions, written as an object from tube id to fraction.
 type Shares []solver.Share
 
-// Part is so many parts of a tube or of a prepared pile; a quarter is a touch.
-type Part struct {
-	ID    string
-	Parts float64
-}
-
-// Parts are parts, written as an object from id to parts.
-type Parts []Part
-
 // MarshalJSON writes {"id": fraction}.
 func (s Shares) MarshalJSON() ([]byte, error) {
 	return Object(len(s), func(i int) (string, any) { return s[i].ID, Millionths(s[i].Fraction) })
-}
-
-// MarshalJSON writes {"id": parts}.
-func (p Parts) MarshalJSON() ([]byte, error) {
-	return Object(len(p), func(i int) (string, any) { return p[i].ID, p[i].Parts })
 }
 
 // Object writes n members in the order given, so that a recipe keeps its own.
@@ -92,28 +76,9 @@ func JSON(document any) ([]byte, error) {
 // cannot hold one, for a line end in a string is escaped.
 var numberList = regexp.MustCompile(`\[\n\s+-?\d[^\[\]"{}]*\]`)
 
-// ByParts puts the largest part first, as a recipe is read.
-func ByParts(parts []solver.Part) Parts {
-	out := make(Parts, len(parts))
-	for i, p := range parts {
-		out[i] = Part{p.ID, float64(p.Parts)}
-	}
-	slices.SortStableFunc(out, func(a, b Part) int { return cmp.Compare(b.Parts, a.Parts) })
-	return out
-}
-
 // LabOf is a colour in the digits that are shown.
 func LabOf(c colour.Lab) Lab {
 	return Lab{Nearest(c.L), Nearest(c.A), Nearest(c.B)}
-}
-
-// Recipe is the mix in words: "3 titanium-white + 1 ochre".
-func (p Parts) Recipe(name func(string) string) string {
-	words := make([]string, len(p))
-	for i, part := range p {
-		words[i] = fmt.Sprintf("%g %s", part.Parts, name(part.ID))
-	}
-	return strings.Join(words, " + ")
 }
 
 // Percents is the mix in percent of its volume, largest first:

@@ -10,6 +10,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
 	"fewtubes/gamut/portable"
 )
 
@@ -43,24 +44,18 @@ func NewLine(t *catalog.Tube) Line {
 // Catalogue is the document of the tubes command: every tube with its film
 // constants and all it takes to compute the colour of a mix from them.
 type Catalogue struct {
-	Schema      string      `json:"schema"`
-	Light       string      `json:"light"`
-	Surface     Surface     `json:"surface"`
-	Wavelengths Wavelengths `json:"wavelengths"`
-	Weights     Weights     `json:"weights"`
-	Draw        int         `json:"draw,omitempty"` // the plausible box shown; 0: the tubes as they stand
-	Tubes       []TubeFull  `json:"tubes"`
-	MunsellNote string      `json:"munsell_note,omitempty"`
+	Schema      string       `json:"schema"`
+	Light       string       `json:"light"`
+	Surface     film.Surface `json:"surface"`
+	Wavelengths Wavelengths  `json:"wavelengths"`
+	Weights     Weights      `json:"weights"`
+	Draw        int          `json:"draw,omitempty"` // the plausible box shown; 0: the tubes as they stand
+	Tubes       []TubeFull   `json:"tubes"`
+	MunsellNote string       `json:"munsell_note,omitempty"`
 
 	light   *colour.Light
 	surface film.Surface
 	white   *film.Paint
-}
-
-// Surface holds the Saunderson constants the tubes are seen through.
-type Surface struct {
-	K1 float64 `json:"k1"`
-	K2 float64 `json:"k2"`
 }
 
 // Wavelengths are those of k, s and the weights, nm.
@@ -81,18 +76,18 @@ type Weights struct {
 // TubeFull is a tube with its numbers.
 type TubeFull struct {
 	Line
-	Source      string       `json:"source"`
-	Density     float64      `json:"density"` // g/ml
-	Lab         shown.Lab    `json:"lab"`     // masstone
-	TintLab     shown.Lab    `json:"tint_lab"`
-	Strength    shown.Tenths `json:"tinting_strength"`  // CIEDE2000 between the tint and the white
-	Munsell     string       `json:"munsell,omitempty"` // masstone
-	TintMunsell string       `json:"tint_munsell,omitempty"`
-	Parts       []Share      `json:"parts,omitempty"`
-	Doubt       *Doubt       `json:"doubt,omitempty"`
-	Off         *Off         `json:"off,omitempty"` // of a tube shown alone
-	K           []float64    `json:"k"`
-	S           []float64    `json:"s"`
+	Source      string        `json:"source"`
+	Density     float64       `json:"density"` // g/ml
+	Lab         shown.Lab     `json:"lab"`     // masstone
+	TintLab     shown.Lab     `json:"tint_lab"`
+	Strength    shown.Tenths  `json:"tinting_strength"`  // CIEDE2000 between the tint and the white
+	Munsell     string        `json:"munsell,omitempty"` // masstone
+	TintMunsell string        `json:"tint_munsell,omitempty"`
+	Parts       []Share       `json:"parts,omitempty"`
+	Doubt       *doubt.Spread `json:"doubt,omitempty"`
+	Off         *Off          `json:"off,omitempty"` // of a tube shown alone
+	K           []float64     `json:"k"`
+	S           []float64     `json:"s"`
 
 	tube catalog.Tube
 }
@@ -101,15 +96,6 @@ type TubeFull struct {
 type Share struct {
 	Tube  string           `json:"tube"`
 	Share shown.Millionths `json:"share"`
-}
-
-// Doubt is the spread of plausible tubes about one, standard deviations of
-// natural logarithms.
-type Doubt struct {
-	Strength   float64 `json:"strength"`
-	Scattering float64 `json:"scattering"`
-	KShape     float64 `json:"k_shape"`
-	SShape     float64 `json:"s_shape"`
 }
 
 // Off is how far two in three plausible tubes lie at most.
@@ -126,7 +112,7 @@ func NewCatalogue(tubes []catalog.Tube, surface film.Surface, light *colour.Ligh
 	c := &Catalogue{
 		Schema:      schemaTubes,
 		Light:       light.Name,
-		Surface:     Surface{surface.K1, surface.K2},
+		Surface:     surface,
 		Wavelengths: Wavelengths{colour.StartNM, colour.StepNM, colour.Bands},
 		Weights: Weights{
 			X: light.Weights[0][:], Y: light.Weights[1][:], Z: light.Weights[2][:],
@@ -185,7 +171,7 @@ func (c *Catalogue) full(t *catalog.Tube) TubeFull {
 		full.Parts = append(full.Parts, Share{p.Tube, shown.Millionths(p.Share)})
 	}
 	if len(t.Parts) == 0 {
-		full.Doubt = &Doubt{t.Doubt.Strength, t.Doubt.Scattering, t.Doubt.KShape, t.Doubt.SShape}
+		full.Doubt = &t.Doubt
 	}
 	return full
 }
