@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -75,7 +74,7 @@ func (t *Target) take(r *hand.Recipe) {
 		t.MixLab, t.DE, t.Shares = shown.LabOf(r.Lab), de, r.Shares()
 	}
 	if r.Own {
-		t.LetDown = &piles.LetDown{Lab: shown.LabOf(r.Lab), DE: de, Piles: piles.Of(r)}
+		t.LetDown = piles.NewLetDown(*r, de)
 		return
 	}
 	t.Parts, t.PartsDE = nil, de
@@ -138,17 +137,17 @@ func (p Prepared) sentence(name func(id string) string) string {
 var preparedHeading = fmt.Sprintf("Prepare first (for a picture of %.0fx%.0f cm)", preparedFor.WidthCM, preparedFor.HeightCM)
 
 // piles are the ingredients of the recipe shown, largest part first.
-func (t Target) piles() []piles.Pile {
+func (t Target) piles() []hand.Part {
 	if t.byHand != nil {
-		return piles.Of(t.byHand)
+		return t.byHand.Parts
 	}
-	var out []piles.Pile
+	var out []hand.Part
 	for _, p := range t.Parts {
-		out = append(out, piles.Pile{Tube: p.ID, Parts: p.Parts})
+		out = append(out, hand.Part{Tube: p.ID, Quarters: 4 * int(p.Parts)})
 	}
 	if t.LetDown != nil {
-		out = slices.Clone(t.LetDown.Piles)
+		out = t.LetDown.Parts()
 	}
-	slices.SortStableFunc(out, func(a, b piles.Pile) int { return cmp.Compare(b.Parts, a.Parts) })
+	slices.SortStableFunc(out, func(a, b hand.Part) int { return b.Quarters - a.Quarters })
 	return out
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/terminal"
@@ -145,17 +146,17 @@ func TestPageStandsAlone(t *testing.T) {
 // What is to be minded is told of the recipe shown: its tubes, with their shares in it.
 func TestMindsAndLeans(t *testing.T) {
 	c := fixture()
-	show := func(target string, de shown.Hundredths, made ...piles.Pile) {
+	show := func(target string, de shown.Hundredths, made ...hand.Part) {
 		for i := range c.Palettes[0].Targets {
 			if r := &c.Palettes[0].Targets[i]; r.Name == target {
-				r.Reached, r.LetDown, r.byHand = true, &piles.LetDown{DE: de, Piles: made}, nil
+				r.Reached, r.LetDown, r.byHand = true, piles.NewLetDown(hand.Recipe{Parts: made}, de), nil
 				r.Shares = shown.Shares{{ID: "titanium-white", Fraction: 0.99}, {ID: "cool-green", Fraction: 0.01}}
 			}
 		}
 	}
-	white := piles.Pile{Tube: "titanium-white", Parts: 19}
-	show("wet mud", 1, white, piles.Pile{Tube: "deep-blue", In: "titanium-white", Times: 1, Ratio: 10, Parts: 1})
-	show("samphire", 1, white, piles.Pile{Tube: "cool-green", Parts: 1})
+	white := hand.Part{Tube: "titanium-white", Quarters: 76}
+	show("wet mud", 1, white, hand.Part{Tube: "deep-blue", In: "titanium-white", Times: 1, Ratio: 10, Quarters: 4})
+	show("samphire", 1, white, hand.Part{Tube: "cool-green", Quarters: 4})
 	show("low cloud", 9, white) // too coarse, so that its volumes are shown
 	c.Teach(&Learned{Fragile: []solver.Fragile{
 		{Target: "wet mud", Why: solver.OnAHair, By: 0.25},

@@ -149,9 +149,9 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 		Recipe:    t.recipe(c.name), RecipeDE: t.recipeDE(),
 	}
 	for _, pile := range t.piles() {
-		paint := c.paint(pile)
+		paint := pile.Paint(c.tube)
 		seen := paint.Masstone(c.problem.Surface)
-		row.Blocks = append(row.Blocks, printable.BlocksOf(shown.Hex(c.problem.Light.Lab(&seen)), pile.Parts))
+		row.Blocks = append(row.Blocks, printable.BlocksOf(shown.Hex(c.problem.Light.Lab(&seen)), pile.Parts()))
 	}
 	for _, m := range c.Missed {
 		if m.Target == t.Name {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/solver"
 )
@@ -39,29 +40,16 @@ func (c *Choice) shareShown(target, tube string) float64 {
 		return 0
 	}
 	t := &c.Palettes[0].Targets[i]
-	if t.Coarse() { // its volumes are shown
-		for _, s := range t.Shares {
-			if s.ID == tube {
-				return s.Fraction
-			}
-		}
-		return 0
+	shares := t.Shares // of a coarse mix the volumes are shown
+	if !t.Coarse() {
+		shares = (&hand.Recipe{Parts: t.piles()}).Shares()
 	}
-	var of, all float64
-	for _, p := range t.piles() {
-		pure := 1.0 // share of the strong tube in the pile
-		for range p.Times {
-			pure /= float64(p.Ratio + 1)
-		}
-		all += p.Parts
-		if p.Tube == tube {
-			of += float64(pure * p.Parts)
-		}
-		if p.In == tube {
-			of += float64((1 - pure) * p.Parts)
+	for _, s := range shares {
+		if s.ID == tube {
+			return s.Fraction
 		}
 	}
-	return of / all
+	return 0
 }
 
 // Minds puts what is fragile in words, by target; what leans on an estimate is

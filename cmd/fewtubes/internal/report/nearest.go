@@ -6,17 +6,13 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/letdown"
 	"fewtubes/cmd/fewtubes/internal/report/piles"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/gamut"
-	"fewtubes/gamut/film"
 )
 
 // letDown adds recipes to the mixes of a palette that whole parts spoil.
 func (c *Choice) letDown(p *Palette) {
 	opt := gamut.Options{Surface: c.problem.Surface, Light: c.problem.Light}
-	find := func(id string) (*film.Paint, bool) {
-		t := c.tube(id)
-		return &t.Paint, t.IsWhite()
-	}
 	places := make(chan struct{}, runtime.GOMAXPROCS(0)) // so that few are under way when whoever asked goes
 	var all sync.WaitGroup                               // each search takes milliseconds, and a painter waits for the sum
 	for i := range p.Targets {
@@ -30,11 +26,12 @@ func (c *Choice) letDown(p *Palette) {
 			if c.left() {
 				return
 			}
-			r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, find)
+			r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, c.tube)
 			if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
 				return // the plain recipe stands with the difference it has
 			}
-			t.LetDown = piles.NewLetDown(r, float64(t.Tolerance))
+			tolerance := float64(t.Tolerance)
+			t.LetDown = piles.NewLetDown(r, shown.DE(r.DE, tolerance, r.DE <= tolerance))
 			if t.LetDown.DE < t.DE { // whatever it stands for, it is a mix of these tubes
 				t.MixLab, t.DE, t.Shares = t.LetDown.Lab, t.LetDown.DE, r.Shares()
 			}
@@ -42,6 +39,3 @@ func (c *Choice) letDown(p *Palette) {
 	}
 	all.Wait()
 }
-
-// Paint is what a pile of the recipe is, per volume.
-func (c *Choice) paint(p piles.Pile) film.Paint { return p.Paint(c.problem.Tubes) }

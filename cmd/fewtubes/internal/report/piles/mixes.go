@@ -109,7 +109,7 @@ func mixRecipe(t *mixing.Table, target colour.Lab, r mixing.Recipe, munsell bool
 	}
 	if r.LetDown != nil {
 		out.LetDown = &MixLetDown{
-			LetDown: *NewLetDown(*r.LetDown, 0), Direction: direction(r.LetDown.Lab, target),
+			LetDown: *NewLetDown(*r.LetDown, shown.DE(r.LetDown.DE, 0, r.LetDown.DE <= 0)), Direction: direction(r.LetDown.Lab, target),
 			Order: letDownSentence(r.LetDown, name) + " " + orderSentence(letDownNames(r.LetDown, name), 0),
 		}
 	}
@@ -123,18 +123,15 @@ func (m *MixRecipe) takeHand(h *hand.Recipe, target colour.Lab, munsell bool, na
 	if !h.Own {
 		return
 	}
-	let := &MixLetDown{LetDown: LetDown{Piles: Of(h), Lab: shown.LabOf(h.Lab), DE: shown.Nearest(h.DE)}, Direction: direction(h.Lab, target)}
+	let := &MixLetDown{LetDown: *NewLetDown(*h, shown.Nearest(h.DE)), Direction: direction(h.Lab, target)}
 	let.look = shown.NewLook(h.Lab, munsell)
-	var first, names []string
+	var first []string
 	for _, p := range h.Parts {
-		words := name(p.Tube)
 		if p.In != "" {
 			first = append(first, hand.Pile{Strong: p.Tube, Into: p.In, Ratio: p.Ratio}.Words(name))
-			words = "the let-down " + words
 		}
-		names = append(names, words)
 	}
-	let.Order = "First let down " + strings.Join(first, "; ") + ". " + orderSentence(names, 0)
+	let.Order = "First let down " + strings.Join(first, "; ") + ". " + orderSentence(letDownNames(h, name), 0)
 	m.LetDown = let
 }
 
@@ -156,12 +153,12 @@ func (m MixRecipe) words(name func(string) string) string {
 }
 
 // ingredients are what its parts are of.
-func (m MixRecipe) ingredients() (out []Pile) {
+func (m MixRecipe) ingredients() (out []hand.Part) {
 	if m.byHand != nil {
-		return Of(m.byHand)
+		return m.byHand.Parts
 	}
 	for _, p := range m.Parts {
-		out = append(out, Pile{Tube: p.ID, Parts: p.Parts})
+		out = append(out, hand.Part{Tube: p.ID, Quarters: 4 * int(p.Parts)})
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package piles
 import (
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report/printable"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/tubelist"
@@ -70,7 +71,7 @@ func (m *Mixes) row(i int, r MixRecipe) mixRow {
 			Pair: printable.PairOf(m.Wanted.Lab, let.Lab), No: no + ", let down", Recipe: let.Words(name),
 			Miss: afterDE(differenceWords(let.DE, let.Direction)), DE: let.DE, Order: let.Order,
 		}
-		for _, pile := range let.Piles {
+		for _, pile := range let.recipe.Parts {
 			out.Let.Blocks = append(out.Let.Blocks, m.blocks(pile))
 		}
 	}
@@ -84,8 +85,8 @@ func afterDE(words string) string {
 }
 
 // blocks are the parts of one ingredient in its own colour.
-func (m *Mixes) blocks(p Pile) printable.Blocks {
-	paint := p.Paint(m.used)
+func (m *Mixes) blocks(p hand.Part) printable.Blocks {
+	paint := p.Paint(m.used.Tube)
 	seen := paint.Masstone(m.table.Surface)
-	return printable.BlocksOf(shown.Hex(m.table.Light.Lab(&seen)), p.Parts)
+	return printable.BlocksOf(shown.Hex(m.table.Light.Lab(&seen)), p.Parts())
 }

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"fewtubes/cmd/fewtubes/internal/letdown"
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 )
 
@@ -33,14 +33,14 @@ func orderSentence(names []string, pull float64) string {
 }
 
 // letDownSentence says what to let down before a recipe is put together.
-func letDownSentence(r *letdown.Recipe, name func(string) string) string {
+func letDownSentence(r *hand.Recipe, name func(string) string) string {
 	var once []string
-	for _, p := range r.Piles {
+	for _, p := range r.Parts {
 		if p.In == "" {
 			continue
 		}
 		words := fmt.Sprintf("one part of %s in %s of %s", name(p.Tube), shown.Spelled(p.Ratio), name(p.In))
-		if p.Twice {
+		if p.Times == 2 {
 			words += ", and one part of that in " + shown.Spelled(p.Ratio) + " once more"
 		}
 		once = append(once, words)
@@ -49,9 +49,9 @@ func letDownSentence(r *letdown.Recipe, name func(string) string) string {
 }
 
 // letDownNames are the piles of a recipe in the order of mixing.
-func letDownNames(r *letdown.Recipe, name func(string) string) []string {
+func letDownNames(r *hand.Recipe, name func(string) string) []string {
 	var out []string
-	for _, p := range r.Piles {
+	for _, p := range r.Parts {
 		words := name(p.Tube)
 		if p.In != "" {
 			words = "the let-down " + words
