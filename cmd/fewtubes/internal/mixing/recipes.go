@@ -113,22 +113,22 @@ func (t *Table) recipe(target colour.Lab, r gamut.Recipe, mix gamut.Mix, maxPart
 	}
 	if r.DE > mix.DE+letdown.MayLose {
 		if out.LetDown = t.letDown(target, out, maxParts); out.LetDown != nil {
-			out.Free = t.free(t.nearerThan(target, mix, out.LetDown))
+			paints, volumes := t.volumes(out.LetDown)
+			out.Free = t.free(t.mixer.Nearer(target, mix, paints, volumes))
 		}
 	}
 	return out
 }
 
-// nearerThan is a mix, or one no farther than its let-down recipe.
-func (t *Table) nearerThan(target colour.Lab, mix gamut.Mix, r *hand.Recipe) gamut.Mix {
+// volumes are the tubes of a recipe as paints of the table, in its order, with their
+// shares.
+func (t *Table) volumes(r *hand.Recipe) (paints []int, volumes []float64) {
 	shares := r.Shares()
 	slices.SortFunc(shares, func(a, b solver.Share) int { return t.place(a.ID) - t.place(b.ID) })
-	var paints []int
-	var volumes []float64
 	for _, s := range shares {
 		paints, volumes = append(paints, t.place(s.ID)), append(volumes, s.Fraction)
 	}
-	return t.mixer.Nearer(target, mix, paints, volumes)
+	return paints, volumes
 }
 
 // letDown is the recipe with strong tinters let down, where it comes nearer.

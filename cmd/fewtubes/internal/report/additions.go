@@ -74,23 +74,13 @@ func (c *Choice) additionSentence(a solver.Additions) string {
 		verb = "bring"
 	}
 	out := fmt.Sprintf("%s (%s) %s %s", shown.Listed(c.Names(first.Tubes), "and"), priceAndMean(first), verb, c.broughtWords(first.Reached))
-	others := a.Sets[1:]
-	var words []string
-	for i, o := range others {
-		if i == mostTold {
-			more := fmt.Sprintf("%d more", len(others)-i)
-			if a.Capped {
-				more = "over " + more
-			}
-			words = append(words, more)
-			break
-		}
+	words := told(a.Sets[1:], a.Capped, func(o solver.Addition) string {
 		instead := ""
 		if !slices.Equal(o.Reached, first.Reached) {
 			instead = ", other colours"
 		}
-		words = append(words, fmt.Sprintf("%s (%s%s)", shown.Listed(c.Names(o.Tubes), "and"), priceAndMean(o), instead))
-	}
+		return fmt.Sprintf("%s (%s%s)", shown.Listed(c.Names(o.Tubes), "and"), priceAndMean(o), instead)
+	})
 	if len(words) > 0 {
 		out += ". As many: " + strings.Join(words, "; ")
 	}

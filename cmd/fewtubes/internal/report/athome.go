@@ -55,19 +55,9 @@ func (c *Choice) leavingSentence() string {
 		out += " together, and no larger set"
 	}
 	out += fmt.Sprintf(": no colour is lost (mean then %s).", c.AtHome.Sets[0].MeanDE)
-	others := c.AtHome.Sets[1:]
-	var words []string
-	for i, o := range others {
-		if i == mostTold {
-			more := fmt.Sprintf("%d more", len(others)-i)
-			if c.AtHome.Capped {
-				more = "over " + more
-			}
-			words = append(words, more)
-			break
-		}
-		words = append(words, fmt.Sprintf("%s (mean then %s)", named(o), o.MeanDE))
-	}
+	words := told(c.AtHome.Sets[1:], c.AtHome.Capped, func(o solver.Leaving) string {
+		return fmt.Sprintf("%s (mean then %s)", named(o), o.MeanDE)
+	})
 	if len(words) > 0 {
 		out += " Or instead " + strings.Join(words, "; ") + "."
 	}

@@ -29,7 +29,7 @@ func (c *Choice) Text(s terminal.Style) string {
 	c.writeNeeds(&b, s)
 	c.writeOthers(&b, s)
 	c.writeLessons(&b, s)
-	c.writeCautions(&b, s, best)
+	s.Cautions(&b, c.Cautions(best))
 	return b.String()
 }
 
@@ -203,14 +203,6 @@ func (c *Choice) othersWords() string {
 		return "more than " + n
 	}
 	return n
-}
-
-func (c *Choice) writeCautions(b *strings.Builder, s terminal.Style, p Palette) {
-	terminal.Heading(b, s, "Cautions")
-	for _, w := range c.Cautions(p) {
-		b.WriteString(s.Wrap("  ", 4, w.String()))
-	}
-	b.WriteString(s.Wrap("  ", 2, shown.SafetyNote))
 }
 
 // linesOf are the tubes of a palette in its order.

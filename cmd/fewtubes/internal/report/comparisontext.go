@@ -83,11 +83,7 @@ func (c *Comparison) Text(s terminal.Style) string {
 	b.WriteByte('\n')
 	c.writeTraits(&b)
 	c.writeDiffer(&b, s)
-	terminal.Heading(&b, s, "Cautions")
-	for _, w := range c.cautions() {
-		b.WriteString(s.Wrap("  ", 4, w.String()))
-	}
-	b.WriteString(s.Wrap("  ", 2, shown.SafetyNote))
+	s.Cautions(&b, c.cautions())
 	return b.String()
 }
 

@@ -136,15 +136,7 @@ func (c *Choice) WhySentence(r Reason) string {
 	default:
 		return "no colour needs it while the others are there"
 	}
-	var words []string
-	for i, t := range r.Targets {
-		if i == mostTold {
-			words = append(words, fmt.Sprintf("%d more", len(r.Targets)-i))
-			break
-		}
-		words = append(words, fmt.Sprintf("%s (%s)", t.Target, t.BestDE))
-	}
-	return shown.InARow(words)
+	return shown.InARow(told(r.Targets, false, func(t Loss) string { return fmt.Sprintf("%s (%s)", t.Target, t.BestDE) }))
 }
 
 // DisjointSentence is the proof a painter can follow, or nothing.
@@ -159,20 +151,30 @@ func (c *Choice) DisjointSentence() string {
 // mostTold are named for each tube; the JSON holds them all.
 const mostTold = 5
 
+// told are the words for the first of many, and how many more there are, or that there
+// are more than all these.
+func told[T any](of []T, capped bool, words func(T) string) (out []string) {
+	for _, x := range of[:min(len(of), mostTold)] {
+		out = append(out, words(x))
+	}
+	if more := len(of) - mostTold; more > 0 {
+		over := ""
+		if capped {
+			over = "over "
+		}
+		out = append(out, fmt.Sprintf("%s%d more", over, more))
+	}
+	return out
+}
+
 // SwapSentence says what could stand in for a tube and what it costs.
 func (c *Choice) SwapSentence(s solver.Swap) string {
 	if len(s.StandIns) == 0 {
 		return "nothing can stand in for it"
 	}
-	var words []string
-	for i, in := range s.StandIns {
-		if i == mostTold {
-			words = append(words, fmt.Sprintf("%d more", len(s.StandIns)-i))
-			break
-		}
-		words = append(words, fmt.Sprintf("%s (worst %s, mean %s, price %s)", c.name(in.Tube), in.WorstDE, in.MeanDE, in.Price))
-	}
-	return strings.Join(words, ", ")
+	return strings.Join(told(s.StandIns, false, func(in solver.StandIn) string {
+		return fmt.Sprintf("%s (worst %s, mean %s, price %s)", c.name(in.Tube), in.WorstDE, in.MeanDE, in.Price)
+	}), ", ")
 }
 
 // LightSentence names the two mixes whose relation changes most.

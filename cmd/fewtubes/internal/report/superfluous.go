@@ -56,15 +56,8 @@ func (c *Choice) SuperfluousEntries() (out []entry) {
 func superfluousSentence(x solver.Superfluous) string {
 	out := "brings nothing nearer that shows"
 	if len(x.Brings) > 0 {
-		var words []string
-		for i, g := range x.Brings {
-			if i == mostTold {
-				words = append(words, fmt.Sprintf("%d more", len(x.Brings)-i))
-				break
-			}
-			words = append(words, fmt.Sprintf("%s from %s to %s", g.Target, g.From, g.To))
-		}
-		out = "brings " + shown.Listed(words, "and")
+		brought := func(g solver.Gain) string { return fmt.Sprintf("%s from %s to %s", g.Target, g.From, g.To) }
+		out = "brings " + shown.Listed(told(x.Brings, false, brought), "and")
 	}
 	return fmt.Sprintf("%s; without it %s %s, price %s", out, shown.Spelled(x.Tubes), shown.Plural(x.Tubes, "tube"), x.Price)
 }

@@ -136,3 +136,13 @@ func (s Style) MunsellLine(note string) string {
 	}
 	return "\n" + s.Wrap("", 2, note)
 }
+
+// Cautions ends a text: the hazards of the tubes it touches, and the note that goes
+// for all.
+func (s Style) Cautions(b *strings.Builder, of []shown.Caution) {
+	Heading(b, s, "Cautions")
+	for _, w := range of {
+		b.WriteString(s.Wrap("  ", 4, w.String()))
+	}
+	b.WriteString(s.Wrap("  ", 2, shown.SafetyNote))
+}

@@ -5,7 +5,6 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
-	"fewtubes/cmd/fewtubes/internal/report/terminal"
 )
 
 // List is the tubes an answer speaks of.
@@ -72,14 +71,4 @@ func (l List) IDs() (out []string) {
 		out = append(out, l[i].ID)
 	}
 	return out
-}
-
-// WriteCautions ends a text: the hazards of the tubes it touches, and the note
-// that goes for all.
-func (l List) WriteCautions(b *strings.Builder, s terminal.Style) {
-	terminal.Heading(b, s, "Cautions")
-	for _, w := range l.Cautions(l.IDs()) {
-		b.WriteString(s.Wrap("  ", 4, w.String()))
-	}
-	b.WriteString(s.Wrap("  ", 2, shown.SafetyNote))
 }
