@@ -76,6 +76,16 @@ func Find(target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Opti
 	return best, nil
 }
 
+// Nearer is Find's recipe where it lets a tube down and its difference is less than
+// another's; else nil.
+func Nearer(than float64, target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Options, tube func(id string) *catalog.Tube) *hand.Recipe {
+	r, err := Find(target, shares, maxTotal, opt, tube)
+	if err != nil || !r.LetsDown() || !(r.DE < than) {
+		return nil
+	}
+	return &r
+}
+
 // findIn lets tubes down in one base.
 func findIn(base solver.Share, ratio int, target colour.Lab, shares []solver.Share, maxTotal int, opt gamut.Options, tube func(id string) *catalog.Tube) (hand.Recipe, error) {
 	piles := make([]hand.Part, len(shares))

@@ -112,7 +112,8 @@ func (t *Table) recipe(target colour.Lab, r gamut.Recipe, mix gamut.Mix, maxPart
 		out.Pulls = append(out.Pulls, step.Pull)
 	}
 	if r.DE > mix.DE+letdown.MayLose {
-		if out.LetDown = t.letDown(target, out, maxParts); out.LetDown != nil {
+		out.LetDown = letdown.Nearer(out.DE, target, out.Free.Shares, maxParts, gamut.Options{Surface: t.Surface, Light: t.Light}, t.Tube)
+		if out.LetDown != nil {
 			paints, volumes := t.volumes(out.LetDown)
 			out.Free = t.free(t.mixer.Nearer(target, mix, paints, volumes))
 		}
@@ -129,15 +130,6 @@ func (t *Table) volumes(r *hand.Recipe) (paints []int, volumes []float64) {
 		paints, volumes = append(paints, t.place(s.ID)), append(volumes, s.Fraction)
 	}
 	return paints, volumes
-}
-
-// letDown is the recipe with strong tinters let down, where it comes nearer.
-func (t *Table) letDown(target colour.Lab, r Recipe, maxParts int) *hand.Recipe {
-	let, err := letdown.Find(target, r.Free.Shares, maxParts, gamut.Options{Surface: t.Surface, Light: t.Light}, t.Tube)
-	if err != nil || !let.LetsDown() || let.DE >= r.DE {
-		return nil
-	}
-	return &let
 }
 
 func (t *Table) free(mix gamut.Mix) Free {

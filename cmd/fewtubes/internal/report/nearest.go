@@ -26,12 +26,12 @@ func (c *Choice) letDown(p *Palette) {
 			if c.left() {
 				return
 			}
-			r, err := letdown.Find(c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, c.tube)
-			if err != nil || !r.LetsDown() || !(r.DE < float64(t.PartsDE)) {
+			r := letdown.Nearer(float64(t.PartsDE), c.problem.Targets[i].Lab, t.Shares, c.problem.MaxPartsTotal, opt, c.tube)
+			if r == nil {
 				return // the plain recipe stands with the difference it has
 			}
 			tolerance := float64(t.Tolerance)
-			t.LetDown = piles.NewLetDown(r, shown.DE(r.DE, tolerance, r.DE <= tolerance))
+			t.LetDown = piles.NewLetDown(*r, shown.DE(r.DE, tolerance, r.DE <= tolerance))
 			if t.LetDown.DE < t.DE { // whatever it stands for, it is a mix of these tubes
 				t.MixLab, t.DE, t.Shares = t.LetDown.Lab, t.LetDown.DE, r.Shares()
 			}

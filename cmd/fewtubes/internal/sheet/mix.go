@@ -62,8 +62,8 @@ func (m *Mix) letDown(e easel, tubes map[string]catalog.Tube, o *solver.Outcome)
 		t := tubes[id]
 		return &t
 	}
-	r, err := letdown.Find(o.Lab, o.Shares, 0, gamut.Options{Surface: e.surface, Light: e.light}, find)
-	if err != nil || !r.LetsDown() || r.DE >= m.DE {
+	r := letdown.Nearer(m.DE, o.Lab, o.Shares, 0, gamut.Options{Surface: e.surface, Light: e.light}, find)
+	if r == nil {
 		return
 	}
 	m.Mixed, m.DE, m.LetDown = printed(r.Lab), r.DE, true

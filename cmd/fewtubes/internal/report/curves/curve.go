@@ -1,4 +1,4 @@
-// Package curves is the document of the curve command, and its chart as SVG and PNG.
+// Package curves holds the document of the curve command, and its chart as SVG and PNG.
 package curves
 
 import (

@@ -1,4 +1,4 @@
-// Package piles is the documents of a pile of paint: the recipes for a colour, what a
+// Package piles holds the documents of a pile of paint: the recipes for a colour, what a
 // pile looks like, and what to add to one.
 package piles
 

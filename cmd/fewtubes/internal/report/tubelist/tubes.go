@@ -1,4 +1,4 @@
-// Package tubelist lists tubes, names them in sentences, and is the document of the
+// Package tubelist lists tubes, names them in sentences, and holds the document of the
 // tubes command.
 package tubelist
 
