@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/packing"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 
 	"github.com/urfave/cli/v2"
 )
@@ -39,7 +39,7 @@ func pack(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := report.Finite(plan); err != nil {
+	if err := shown.Finite(plan); err != nil {
 		return err
 	}
 	if c.Bool("json") {

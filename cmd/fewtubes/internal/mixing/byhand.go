@@ -33,13 +33,7 @@ func (t *Table) ByHand(ctx context.Context, target colour.Lab, tolerance float64
 // byHand is a recipe of a hand, with the order of mixing and what it comes to when
 // it is measured freely.
 func (t *Table) byHand(target colour.Lab, h *hand.Recipe, maxParts int) Recipe {
-	shares := h.Shares()
-	slices.SortFunc(shares, func(a, b solver.Share) int { return t.place(a.ID) - t.place(b.ID) })
-	var paints []int
-	var volumes []float64
-	for _, s := range shares {
-		paints, volumes = append(paints, t.place(s.ID)), append(volumes, s.Fraction)
-	}
+	paints, volumes := t.volumes(h)
 	mix := t.mixer.Closest(target, set.Of(len(t.Tubes), paints...), gamut.Search)
 	out := Recipe{Lab: h.Lab, DE: h.DE}
 	if h.Own { // whole parts of the same tubes stand beside it
