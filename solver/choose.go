@@ -84,7 +84,7 @@ func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)
 	}
 	if err != nil {
 		a.Minimum.Proof = Interrupted
-		a.Minimum.AtLeast = d.Lower
+		a.Minimum.AtLeast = max(1, d.Lower) // a box without a tube reaches nothing
 	}
 	if err == nil && len(a.Missed) > 0 {
 		if err := s.trim(ctx, c, d, a); err != nil && ctx.Err() == nil {

@@ -77,7 +77,7 @@ func TestChooseInterrupted(t *testing.T) {
 		t.Fatalf("%v, %v", a, err)
 	}
 	m := a.Minimum
-	if m.Proof != Interrupted || m.AtLeast > m.Tubes || len(a.Palettes) != 1 || len(a.Palettes[0].Tubes) != m.Tubes {
+	if m.Proof != Interrupted || m.AtLeast < 1 || m.AtLeast > m.Tubes || len(a.Palettes) != 1 || len(a.Palettes[0].Tubes) != m.Tubes {
 		t.Errorf("%+v", m)
 	}
 	for _, o := range a.Palettes[0].Targets {

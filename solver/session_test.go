@@ -163,7 +163,7 @@ func TestChoiceCutAnywhere(t *testing.T) {
 			none++
 		case a.Minimum.Proof == Interrupted:
 			unproved++
-			if a.Minimum.AtLeast > whole.Minimum.Tubes || a.Minimum.Tubes < whole.Minimum.Tubes {
+			if a.Minimum.AtLeast < 1 || a.Minimum.AtLeast > whole.Minimum.Tubes || a.Minimum.Tubes < whole.Minimum.Tubes {
 				t.Errorf("%+v of %+v", a.Minimum, whole.Minimum)
 			}
 		default:

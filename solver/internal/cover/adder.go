@@ -10,9 +10,23 @@ import (
 // adders (Eén and Sörensson, "Translating Pseudo-Boolean Constraints into SAT",
 // JSAT 2, 2006, section 5.3). Its size is linear in the literals and in the
 // digits of the weights, whatever the bound, and one sum serves every bound.
+// Weights are counted in a unit that divides all of them: of prices in whole tens
+// the solver sees fewer digits, and through them much sooner.
 type adder struct {
-	digits []z.Lit // least first; LitNull is 0
+	unit   int     // >= 1
+	digits []z.Lit // in units, least first; LitNull is 0
 	total  int     // of all weights, the largest value there is
+}
+
+// unitOf is the largest number that divides every weight; 1 where all are 0.
+func unitOf(weights []int) int {
+	unit := 0
+	for _, w := range weights {
+		for w > 0 {
+			unit, w = w, unit%w
+		}
+	}
+	return max(1, unit)
 }
 
 // add takes weighted literals into the sum; weights are >= 0.
@@ -31,7 +45,7 @@ func (s *adder) add(m *master, lits []z.Lit, weights []int) {
 	}
 	for i, l := range lits {
 		s.total += weights[i]
-		for w := uint(weights[i]); w != 0; w &= w - 1 {
+		for w := uint(weights[i] / s.unit); w != 0; w &= w - 1 {
 			put(bits.TrailingZeros(w), l)
 		}
 	}
@@ -63,6 +77,7 @@ func (s *adder) atMost(m *master, bound int) (l z.Lit, always bool) {
 	if bound >= s.total {
 		return z.LitNull, true
 	}
+	bound /= s.unit
 	guard := m.lit()
 	// Greater means: some digit 1 where the bound has 0, and every higher digit
 	// of the bound matched.

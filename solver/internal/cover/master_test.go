@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"fewtubes/gamut/set"
+
 	"github.com/go-air/gini/z"
 )
 
@@ -38,13 +40,14 @@ func TestMasterAgainstBruteForce(t *testing.T) {
 	results := map[Result]int{}
 	for range 150 {
 		m, p := newMaster(), &plain{}
-		count, weights := &counter{}, &adder{}
+		unit := 1 + r.IntN(3)
+		count, weights := &counter{}, &adder{unit: unit}
 		var weight []int
 		for range 3 + r.IntN(10) {
 			l := m.lit()
 			p.lits = append(p.lits, l)
 			count.add(l)
-			weight = append(weight, r.IntN(30))
+			weight = append(weight, unit*r.IntN(30))
 			weights.add(m, []z.Lit{l}, weight[len(weight)-1:])
 		}
 		for range 30 {
@@ -173,6 +176,28 @@ func TestFanoPlaneNeedsThree(t *testing.T) {
 		l, _ := count.atMost(m, size)
 		if out := m.solve(context.Background(), l); out != want {
 			t.Errorf("%d points: %v", size, out)
+		}
+	}
+}
+
+// Weights are counted in what divides all of them.
+func TestUnitOf(t *testing.T) {
+	for _, c := range []struct {
+		weights []int
+		want    int
+	}{{nil, 1}, {[]int{0, 0}, 1}, {[]int{0, 790, 1090}, 10}, {[]int{12, 18, 0, 30}, 6}, {[]int{7, 14, 9}, 1}} {
+		if got := unitOf(c.weights); got != c.want {
+			t.Errorf("%v: %d, want %d", c.weights, got, c.want)
+		}
+	}
+}
+
+// A budget buys so many members at most, and no heavier ones instead.
+func TestAffordable(t *testing.T) {
+	for budget, want := range map[int]int{0: 1, 789: 1, 790: 2, 1609: 2, 1610: 3, 2810: 4, 1e6: 4} {
+		r := &Rules{Allowed: set.Of(5, 0, 1, 2, 4), Weights: []int{790, 0, 1200, 100, 820}, Budget: budget}
+		if got := r.affordable(); got != want {
+			t.Errorf("%d buys %d, want %d", budget, got, want)
 		}
 	}
 }

@@ -69,6 +69,9 @@ func (p prover) assumptions(q *Question, active []*Cut) (asked []guard, all []z.
 		if l, always := p.weight.atMost(p.lits, r.Budget); !always {
 			asked = append(asked, guard{l, Limit{Budget, r.Budget}})
 		}
+		if l, always := p.lits.count.atMost(p.m, r.affordable()); !always { // follows, and is seen sooner
+			asked = append(asked, guard{l, Limit{Budget, r.Budget}})
+		}
 	}
 	if size := p.most(q); size >= 0 {
 		if l, always := p.lits.count.atMost(p.m, size); !always {

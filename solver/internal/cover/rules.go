@@ -1,6 +1,10 @@
 package cover
 
-import "fewtubes/gamut/set"
+import (
+	"slices"
+
+	"fewtubes/gamut/set"
+)
 
 // Rules are the limits on every palette.
 type Rules struct {
@@ -47,6 +51,23 @@ func (r *Rules) Keeps(palette set.Set) bool {
 
 // Affords reports whether the budget allows so much weight.
 func (r *Rules) Affords(weight int) bool { return !r.Budgeted || weight <= r.Budget }
+
+// affordable is how many members the budget buys at most.
+func (r *Rules) affordable() (n int) {
+	var weights []int
+	for _, i := range r.Allowed.Members() {
+		weights = append(weights, r.Weights[i])
+	}
+	slices.Sort(weights)
+	left := r.Budget
+	for _, w := range weights {
+		if left -= w; left < 0 {
+			break
+		}
+		n++
+	}
+	return n
+}
 
 // Weight is what a palette weighs.
 func (r *Rules) Weight(palette set.Set) int {

@@ -14,7 +14,9 @@ type Sum struct {
 }
 
 // NewSum weighs every member, >= 0.
-func NewSum(weights []int) *Sum { return &Sum{weights: weights} }
+func NewSum(weights []int) *Sum {
+	return &Sum{adder: adder{unit: unitOf(weights)}, weights: weights}
+}
 
 // atMost is as adder.atMost over every member that occurs so far.
 func (s *Sum) atMost(l *literals, bound int) (z.Lit, bool) {

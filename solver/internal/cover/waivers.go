@@ -12,7 +12,7 @@ type Waivers struct {
 // any cut that it allows to be left unhit is asked about.
 func (c *Cover) Waive(causes, weights []int) *Waivers {
 	c.waivers = true
-	w := &Waivers{c: c}
+	w := &Waivers{c: c, sum: adder{unit: unitOf(weights)}}
 	var lits []z.Lit
 	for _, t := range causes {
 		c.lits.waiver[t] = c.m.lit()
