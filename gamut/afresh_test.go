@@ -1,10 +1,10 @@
 package gamut
 
 import (
-	"fewtubes/gamut/set"
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // To start afresh wastes less where more must be added than lies there, or where

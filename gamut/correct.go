@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/search"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 )
@@ -90,7 +91,7 @@ type corrector struct {
 
 func (c *corrector) lie() {
 	for i, p := range c.pile.Paints {
-		addFilm(&c.lying, &c.m.paints[p], c.pile.Amounts[i]/c.total)
+		addFilm(&c.lying, c.m.search.Film(p), c.pile.Amounts[i]/c.total)
 	}
 	if c.pile.Seen != nil {
 		is := c.m.Evaluate(c.pile.Paints, c.pile.Amounts)
@@ -152,14 +153,10 @@ func (c *corrector) within(v float64) Correction {
 			break
 		}
 		made := c.lying
-		addFilm(&made, &c.m.paints[p], v)
+		addFilm(&made, c.m.search.Film(p), v)
 		paints = append(paints, made)
 	}
-	limit := c.m.limit + 1
-	made, err := NewMixer(paints, Options{Surface: c.m.surface, Light: c.m.light, PaintsPerMix: limit})
-	if err != nil { // sums of paints that were checked
-		panic(err)
-	}
+	made := Mixer{c.m.search.Of(paints, c.m.PaintsPerMix()+1)}
 	mix := made.Closest(c.unshifted(), set.Full(len(paints)), Search)
 	return c.correction(mix, v)
 }
@@ -189,7 +186,7 @@ func (c *corrector) correction(mix Mix, v float64) Correction {
 			continue
 		}
 		amount := float64(mix.Shares[i] * v) // the shares sum to one volume of pile
-		if amount < traceShare/10 {
+		if amount < search.TraceShare/10 {
 			continue
 		}
 		out.Added += amount

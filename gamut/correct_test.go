@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/samples"
 	"fewtubes/gamut/set"
 )
 
@@ -50,8 +51,8 @@ func TestCorrectAgainstGrid(t *testing.T) {
 	rng := rand.New(rand.NewPCG(71, 72))
 	reached := 0
 	for range 300 {
-		palette := randomPalette(m.Len(), 3, 3, rng)
-		pile := Pile{Paints: randomPalette(m.Len(), 2, 2, rng), Amounts: []float64{1 + rng.Float64(), 1 + 3*rng.Float64()}}
+		palette := samples.Palette(m.Len(), 3, 3, rng)
+		pile := Pile{Paints: samples.Palette(m.Len(), 2, 2, rng), Amounts: []float64{1 + rng.Float64(), 1 + 3*rng.Float64()}}
 		list := append(append([]int(nil), pile.Paints...), palette[:2]...)
 		target := m.Evaluate(list, append(append([]float64(nil), pile.Amounts...), rng.ExpFloat64(), rng.ExpFloat64()/2))
 		target.A += 2 * rng.NormFloat64()
@@ -92,8 +93,8 @@ func TestCorrectAddsFewPaints(t *testing.T) {
 	rng := rand.New(rand.NewPCG(73, 74))
 	most := 0
 	for range 20 {
-		pile := Pile{Paints: randomPalette(m.Len(), 2, 2, rng), Amounts: []float64{1, 1}}
-		c, err := m.Correct(pile, randomMix(m, set.Full(m.Len()).Members(), rng), set.Full(m.Len()), 0)
+		pile := Pile{Paints: samples.Palette(m.Len(), 2, 2, rng), Amounts: []float64{1, 1}}
+		c, err := m.Correct(pile, samples.Mix(m, set.Full(m.Len()).Members(), rng), set.Full(m.Len()), 0)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,10 +1,12 @@
 package gamut
 
 import (
-	"fewtubes/gamut/set"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"fewtubes/gamut/internal/samples"
+	"fewtubes/gamut/set"
 )
 
 func TestHull(t *testing.T) {
@@ -26,10 +28,10 @@ func TestOutlineHoldsMixes(t *testing.T) {
 	m := acrylicMixer(t)
 	rng := rand.New(rand.NewPCG(81, 82))
 	for range 10 {
-		p := randomPalette(m.Len(), 3, 6, rng)
+		p := samples.Palette(m.Len(), 3, 6, rng)
 		outline := m.Outline(set.Of(m.Len(), p...))
 		for range 200 {
-			lab := randomMix(m, p, rng)
+			lab := samples.Mix(m, p, rng)
 			for i, from := range outline {
 				to := outline[(i+1)%len(outline)]
 				length := math.Hypot(to[0]-from[0], to[1]-from[1])

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/search"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 )
@@ -27,8 +28,8 @@ func (m *Mixer) Recipes(target colour.Lab, palette set.Set, maxTotal, most int) 
 			found = append(found, m.Recipe(target, mix, maxTotal))
 		}
 	}
-	for size := 1; size < m.limit; size++ {
-		offer(m.search(target, palette, size, nil, 0, Search))
+	for size := 1; size < m.PaintsPerMix(); size++ {
+		offer(Mix(m.search.ClosestOf(target, palette, size, search.Search)))
 	}
 	best := m.Closest(target, palette, Search)
 	offer(best)

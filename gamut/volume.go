@@ -67,7 +67,7 @@ func (m *Mixer) trace(palette set.Set) [][3]float64 {
 		for _, j := range members[x+1:] {
 			out = m.way(out, i, j, i, 0)
 			for _, k := range members {
-				if m.limit < 3 || k == i || k == j {
+				if m.PaintsPerMix() < 3 || k == i || k == j {
 					continue
 				}
 				for _, amount := range []float64{0.01, 0.03, 0.1, 0.3, 1, 3, 10} {
@@ -91,7 +91,7 @@ func (m *Mixer) way(out [][3]float64, i, j, k int, amount float64) [][3]float64 
 	for n := range steps + 1 {
 		x := 1 / (1 + portable.Exp(span-2*span*float64(n)/steps))
 		for at, part := range []float64{1 - x, x, amount}[:len(paints)] {
-			amounts[at] = part / m.scale[paints[at]]
+			amounts[at] = part / m.search.Scale(paints[at])
 		}
 		lab := m.Evaluate(paints, amounts)
 		here := [3]float64{lab.L, lab.A, lab.B}

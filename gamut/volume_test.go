@@ -1,11 +1,11 @@
 package gamut
 
 import (
-	"fewtubes/gamut/set"
 	"math/rand/v2"
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // The reference asks the search for a mix at random places in a box around the
