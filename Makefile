@@ -76,7 +76,7 @@ beside:
 
 # The race detector slows the rest too much to be part of every run.
 race: browser axe
-	$(GO) test -race ./gamut ./solver ./cmd/fewtubes/internal/page
+	$(GO) test -race ./gamut ./gamut/internal/... ./solver/... ./cmd/fewtubes/internal/page
 	$(GO) test -race ./cmd/fewtubes -count=1 -v -run TestSameAnswer -scenes 8
 
 # Writers are killed at 200 moments within a write; `make short` kills at 20.
@@ -91,12 +91,12 @@ same:
 # blind starts: minutes, where make test takes nine of them; and 200 broken proofs
 # against rational arithmetic, where it takes 60. The figures are printed.
 certain:
-	FEWTUBES_CERTAIN=all $(GO) test -count 1 -timeout 30m -v -run 'TestWhatHasRoomIsCertified|TestCheckerDecidesAsRationals' ./solver ./gamut/certain/check
+	FEWTUBES_CERTAIN=all $(GO) test -count 1 -timeout 30m -v -run 'TestWhatHasRoomIsCertified|TestCheckerDecidesAsRationals' ./solver/internal/certify ./gamut/certain/check
 
 # The nearest mix against an exhaustive reference: 20,000 questions, half an hour of
 # processor time, where `make short` asks 320.
 nearest:
-	FEWTUBES_NEAREST=20000 nice $(GO) test ./gamut -count=1 -v -timeout 4h -run '^TestNearest$$'
+	FEWTUBES_NEAREST=20000 nice $(GO) test ./gamut/internal/search -count=1 -v -timeout 4h -run '^TestNearest$$'
 
 # Every fuzz target for FUZZ of time, as many at once as there are processors and
 # each with one worker; `make fuzz FUZZ=20m` is the long run. Each package is built

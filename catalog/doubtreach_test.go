@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/film/doubt"
+	"fewtubes/gamut/set"
 )
 
 // A palette of landscape tubes, and colours of a shore in summer that it can
@@ -35,7 +36,7 @@ func nearestMixes(t *testing.T, tubes []catalog.Tube, n int) []gamut.Mix {
 	}
 	var out []gamut.Mix
 	for _, c := range shoreColours {
-		out = append(out, m.Closest(c.Lab(), gamut.FullSet(m.Len()), gamut.Search))
+		out = append(out, m.Closest(c.Lab(), set.Full(m.Len()), gamut.Search))
 	}
 	return out
 }

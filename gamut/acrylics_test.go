@@ -4,24 +4,12 @@ import (
 	"slices"
 	"testing"
 
-	"fewtubes/gamut/colour"
-	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/samples"
 )
 
-// acrylics reads the 19 paints of R. S. Berns, 2016 (testdata/acrylics.csv).
 func acrylics(t testing.TB) (names []string, paints []film.Paint) {
-	t.Helper()
-	for i, row := range figures.Rows(t, "testdata/acrylics.csv") {
-		b := i % colour.Bands
-		if b == 0 {
-			names = append(names, row[1])
-			paints = append(paints, film.Paint{})
-		}
-		p := &paints[len(paints)-1]
-		p.K[b], p.S[b] = figures.Number(t, row[3]), figures.Number(t, row[4])
-	}
-	return names, paints
+	return samples.Acrylics(t, "testdata/acrylics.csv")
 }
 
 // named lists the indices of acrylics by name.

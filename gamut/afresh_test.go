@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // To start afresh wastes less where more must be added than lies there, or where
@@ -40,7 +41,7 @@ func TestAfreshWastesLess(t *testing.T) {
 			false, false, false, false,
 		},
 	} {
-		got, err := m.Correct(Pile{Paints: c.paints, Amounts: c.pile}, c.target, SetOf(m.Len(), c.palette...), tolerance)
+		got, err := m.Correct(Pile{Paints: c.paints, Amounts: c.pile}, c.target, set.Of(m.Len(), c.palette...), tolerance)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,76 +1,29 @@
 package gamut
 
 import (
-	"fmt"
+	"math/rand/v2"
 	"testing"
 
-	"fewtubes/gamut/film"
+	"fewtubes/gamut/bounded"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/samples"
+	"fewtubes/gamut/set"
 )
 
-// One start on four paints from equal amounts.
-func BenchmarkStart4(b *testing.B) {
-	m := acrylicMixer(b)
-	w := newWorkspace(m)
-	var questions []question
-	for _, q := range readQuestions(b) {
-		if len(q.palette) >= 4 {
-			questions = append(questions, q)
-		}
-	}
-	b.ReportAllocs()
-	defer processor(b)()
-	for i := 0; b.Loop(); i++ {
-		q := &questions[i%len(questions)]
-		w.begin(q.target, nil)
-		w.list = append(w.list[:0], q.palette[:4]...)
-		w.amount = append(w.amount[:0], 0.25, 0.25, 0.25, 0.25)
-		w.evaluate()
-		w.descend(fullLook)
-	}
-}
-
-// Whole searches over the questions of the reference table.
-func BenchmarkClosest(b *testing.B) {
-	benchmarkClosest(b, acrylicMixer(b))
-}
-
-// The same where a mix may hold fewer paints.
-func BenchmarkClosestOfFew(b *testing.B) {
-	_, paints := acrylics(b)
-	for _, limit := range []int{2, 3} {
-		m := mustMixer(b, paints, Options{Surface: film.Dry, PaintsPerMix: limit})
-		b.Run(fmt.Sprint(limit), func(b *testing.B) { benchmarkClosest(b, m) })
-	}
-}
-
-func benchmarkClosest(b *testing.B, m *Mixer) {
-	questions := readQuestions(b)
-	palettes := make([]Set, len(questions))
-	for i, q := range questions {
-		palettes[i] = SetOf(m.Len(), q.palette...)
-	}
-	for _, effort := range []Effort{Quick, Search, Verdict} {
-		b.Run(effort.String(), func(b *testing.B) {
-			b.ReportAllocs()
-			defer processor(b)()
-			for i := 0; b.Loop(); i++ {
-				k := i % len(questions)
-				m.Closest(questions[k].target, palettes[k], effort)
-			}
-		})
-	}
-}
-
+// Recipes in whole parts of the nearest mixes of palettes of 3 to 10 paints.
 func BenchmarkRecipe(b *testing.B) {
 	m := acrylicMixer(b)
-	questions := readQuestions(b)
-	mixes := make([]Mix, len(questions))
-	for i, q := range questions {
-		mixes[i] = m.Closest(q.target, SetOf(m.Len(), q.palette...), Quick)
+	rng := rand.New(rand.NewPCG(17, 1))
+	targets, mixes := make([]colour.Lab, 600), make([]Mix, 600)
+	for i := range mixes {
+		palette := samples.Palette(m.Len(), 3, 10, rng)
+		targets[i] = samples.Mix(m, set.Full(m.Len()).Members(), rng)
+		mixes[i] = m.Closest(targets[i], set.Of(m.Len(), palette...), Quick)
 	}
-	defer processor(b)()
+	start := bounded.ProcessorTime()
 	for i := 0; b.Loop(); i++ {
-		k := i % len(questions)
-		m.Recipe(questions[k].target, mixes[k], 0)
+		k := i % len(mixes)
+		m.Recipe(targets[k], mixes[k], 0)
 	}
+	b.ReportMetric(float64(bounded.ProcessorTime()-start)/float64(b.N), "cpu-ns/op")
 }

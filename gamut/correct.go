@@ -7,7 +7,9 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/search"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Pile is paint lying on the palette.
@@ -47,7 +49,7 @@ var ErrPile = errors.New("this is not a pile of paint")
 // nearest, and of those the least. The model is first shifted in CIELAB by the
 // difference between the pile as seen and as predicted, for the pile, for
 // whatever is added to it and for a mix made afresh.
-func (m *Mixer) Correct(pile Pile, target colour.Lab, palette Set, tolerance float64) (Correction, error) {
+func (m *Mixer) Correct(pile Pile, target colour.Lab, palette set.Set, tolerance float64) (Correction, error) {
 	total, err := m.checkPile(pile)
 	if err != nil {
 		return Correction{}, err
@@ -89,7 +91,7 @@ type corrector struct {
 
 func (c *corrector) lie() {
 	for i, p := range c.pile.Paints {
-		addFilm(&c.lying, &c.m.paints[p], c.pile.Amounts[i]/c.total)
+		addFilm(&c.lying, c.m.search.Film(p), c.pile.Amounts[i]/c.total)
 	}
 	if c.pile.Seen != nil {
 		is := c.m.Evaluate(c.pile.Paints, c.pile.Amounts)
@@ -151,19 +153,15 @@ func (c *corrector) within(v float64) Correction {
 			break
 		}
 		made := c.lying
-		addFilm(&made, &c.m.paints[p], v)
+		addFilm(&made, c.m.search.Film(p), v)
 		paints = append(paints, made)
 	}
-	limit := c.m.limit + 1
-	made, err := NewMixer(paints, Options{Surface: c.m.surface, Light: c.m.light, PaintsPerMix: limit})
-	if err != nil { // sums of paints that were checked
-		panic(err)
-	}
-	mix := made.Closest(c.unshifted(), FullSet(len(paints)), Search)
+	made := Mixer{c.m.search.Of(paints, c.m.PaintsPerMix()+1)}
+	mix := made.Closest(c.unshifted(), set.Full(len(paints)), Search)
 	return c.correction(mix, v)
 }
 
-func (c *corrector) afresh(palette Set) Mix {
+func (c *corrector) afresh(palette set.Set) Mix {
 	mix := c.m.Closest(c.unshifted(), palette, Search)
 	mix.Lab = c.shifted(mix.Lab)
 	mix.DE = colour.DE2000(mix.Lab, c.target)
@@ -188,7 +186,7 @@ func (c *corrector) correction(mix Mix, v float64) Correction {
 			continue
 		}
 		amount := float64(mix.Shares[i] * v) // the shares sum to one volume of pile
-		if amount < traceShare/10 {
+		if amount < search.TraceShare/10 {
 			continue
 		}
 		out.Added += amount

@@ -8,6 +8,8 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/samples"
+	"fewtubes/gamut/set"
 )
 
 // grid steps of added volume for one volume of pile.
@@ -49,14 +51,14 @@ func TestCorrectAgainstGrid(t *testing.T) {
 	rng := rand.New(rand.NewPCG(71, 72))
 	reached := 0
 	for range 300 {
-		palette := randomPalette(m.Len(), 3, 3, rng)
-		pile := Pile{Paints: randomPalette(m.Len(), 2, 2, rng), Amounts: []float64{1 + rng.Float64(), 1 + 3*rng.Float64()}}
+		palette := samples.Palette(m.Len(), 3, 3, rng)
+		pile := Pile{Paints: samples.Palette(m.Len(), 2, 2, rng), Amounts: []float64{1 + rng.Float64(), 1 + 3*rng.Float64()}}
 		list := append(append([]int(nil), pile.Paints...), palette[:2]...)
 		target := m.Evaluate(list, append(append([]float64(nil), pile.Amounts...), rng.ExpFloat64(), rng.ExpFloat64()/2))
 		target.A += 2 * rng.NormFloat64()
 		target.B += 2 * rng.NormFloat64()
 		const tolerance = 2
-		c, err := m.Correct(pile, target, SetOf(m.Len(), palette...), tolerance)
+		c, err := m.Correct(pile, target, set.Of(m.Len(), palette...), tolerance)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -91,8 +93,8 @@ func TestCorrectAddsFewPaints(t *testing.T) {
 	rng := rand.New(rand.NewPCG(73, 74))
 	most := 0
 	for range 20 {
-		pile := Pile{Paints: randomPalette(m.Len(), 2, 2, rng), Amounts: []float64{1, 1}}
-		c, err := m.Correct(pile, randomMix(m, FullSet(m.Len()).Members(), rng), FullSet(m.Len()), 0)
+		pile := Pile{Paints: samples.Palette(m.Len(), 2, 2, rng), Amounts: []float64{1, 1}}
+		c, err := m.Correct(pile, samples.Mix(m, set.Full(m.Len()).Members(), rng), set.Full(m.Len()), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -106,7 +108,7 @@ func TestCorrectAddsFewPaints(t *testing.T) {
 func TestCorrectAddsNothingWhenThere(t *testing.T) {
 	m := acrylicMixer(t)
 	pile := Pile{Paints: []int{3, 8}, Amounts: []float64{1, 2}}
-	c, err := m.Correct(pile, m.Evaluate(pile.Paints, pile.Amounts), FullSet(m.Len()), 1)
+	c, err := m.Correct(pile, m.Evaluate(pile.Paints, pile.Amounts), set.Full(m.Len()), 1)
 	if err != nil || len(c.Paints) != 0 || c.DE > 1e-9 || !c.Reached || c.AfreshLess {
 		t.Errorf("%+v, %v", c, err)
 	}
@@ -119,14 +121,14 @@ func TestCorrectFollowsWhatWasSeen(t *testing.T) {
 	p := named(t, names, "ultramarine blue", "titanium white")
 	pile := Pile{Paints: p, Amounts: []float64{1, 4}}
 	target := m.Evaluate(p, []float64{1.2, 4})
-	plain, err := m.Correct(pile, target, SetOf(m.Len(), p...), 0.1)
+	plain, err := m.Correct(pile, target, set.Of(m.Len(), p...), 0.1)
 	if err != nil {
 		t.Fatal(err)
 	}
 	seen := m.Evaluate(p, []float64{1, 4})
 	seen.L += 2
 	pile.Seen = &seen
-	shifted, err := m.Correct(pile, target, SetOf(m.Len(), p...), 0.1)
+	shifted, err := m.Correct(pile, target, set.Of(m.Len(), p...), 0.1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,11 +153,11 @@ func TestCorrectSaysAfresh(t *testing.T) {
 	m := acrylicMixer(t)
 	p := named(t, names, "bone black", "titanium white", "phthalo blue green shade")
 	target := m.Evaluate(p[1:2], []float64{1})
-	c, err := m.Correct(Pile{Paints: p[:1], Amounts: []float64{1}}, target, SetOf(m.Len(), p...), 2)
+	c, err := m.Correct(Pile{Paints: p[:1], Amounts: []float64{1}}, target, set.Of(m.Len(), p...), 2)
 	if err != nil || c.Reached || !c.AfreshLess || c.Afresh.DE > 1e-6 {
 		t.Errorf("%+v, %v", c, err)
 	}
-	if _, err := m.Correct(Pile{}, target, FullSet(m.Len()), 1); !errors.Is(err, ErrPile) {
+	if _, err := m.Correct(Pile{}, target, set.Full(m.Len()), 1); !errors.Is(err, ErrPile) {
 		t.Errorf("an empty pile: %v", err)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // level is a paint that absorbs and scatters alike in every band.
@@ -37,7 +38,7 @@ func TestEdgesOfMixing(t *testing.T) {
 				t.Errorf("%s: %v", name, err)
 				continue
 			}
-			all := FullSet(m.Len())
+			all := set.Full(m.Len())
 			for _, target := range colours {
 				about := fmt.Sprintf("%s, %v, to %v", name, surface, target)
 				mix := m.Closest(target, all, Verdict)
@@ -98,13 +99,13 @@ func TestNothingToMix(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if mix := m.Closest(colour.Lab{L: 50}, NewSet(1), Search); len(mix.Paints) > 0 || !math.IsInf(mix.DE, 1) {
+	if mix := m.Closest(colour.Lab{L: 50}, set.New(1), Search); len(mix.Paints) > 0 || !math.IsInf(mix.DE, 1) {
 		t.Errorf("%+v", mix)
 	}
-	if v := m.Volume(NewSet(1)); v != 0 {
+	if v := m.Volume(set.New(1)); v != 0 {
 		t.Errorf("a volume of %v", v)
 	}
-	if r := m.Recipes(colour.Lab{L: 50}, NewSet(1), 0, 0); len(r) > 0 {
+	if r := m.Recipes(colour.Lab{L: 50}, set.New(1), 0, 0); len(r) > 0 {
 		t.Errorf("%+v", r)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // white, earth and blue are invented for the example: flat K and S with a broad
@@ -35,7 +36,7 @@ func ExampleMixer_Closest() {
 		return
 	}
 	target := colour.LCh{L: 60, C: 15, H: 50}.Lab() // wet sand
-	mix := m.Closest(target, gamut.FullSet(m.Len()), gamut.Search)
+	mix := m.Closest(target, set.Full(m.Len()), gamut.Search)
 	for i, p := range mix.Paints {
 		fmt.Printf("%.3f %s\n", mix.Shares[i], names[p])
 	}
@@ -63,7 +64,7 @@ func ExampleMixer_Within() {
 		return
 	}
 	red := colour.LCh{L: 45, C: 60, H: 35}.Lab()
-	mix, ok := m.Within(red, gamut.FullSet(m.Len()), 2, gamut.Search)
+	mix, ok := m.Within(red, set.Full(m.Len()), 2, gamut.Search)
 	fmt.Printf("%v: the nearest is %.1f off, %v\n", ok, mix.DE, colour.Direction(mix.Lab, red))
 	// Output:
 	// false: the nearest is 17.6 off, not enough chroma by 15.0, too yellow by 8.8
@@ -77,7 +78,7 @@ func ExampleMixer_Recipes() {
 		return
 	}
 	sand := colour.LCh{L: 60, C: 15, H: 50}.Lab()
-	for _, r := range m.Recipes(sand, gamut.FullSet(m.Len()), 20, 5) {
+	for _, r := range m.Recipes(sand, set.Full(m.Len()), 20, 5) {
 		for _, s := range m.MixingOrder(r.Paints, amounts(r.Parts)) {
 			fmt.Printf("%.0f %s, ", s.Amount, names[s.Paint])
 		}
@@ -104,7 +105,7 @@ func ExampleMixer_Correct() {
 	}
 	pile := gamut.Pile{Paints: []int{0, 1}, Amounts: []float64{8, 10}}
 	sand := colour.LCh{L: 60, C: 15, H: 50}.Lab()
-	c, err := m.Correct(pile, sand, gamut.FullSet(m.Len()), 1)
+	c, err := m.Correct(pile, sand, set.Full(m.Len()), 1)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -4,10 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"sync"
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/search"
 )
 
 // Options say how mixes are seen and how many paints one may hold.
@@ -23,18 +23,7 @@ const DefaultPaintsPerMix = 4
 
 // Mixer mixes a fixed list of paints. It is immutable to its user and safe for
 // concurrent use; answers do not depend on what was asked before.
-type Mixer struct {
-	paints  []film.Paint
-	bands   []bands
-	scale   []float64 // mean K+S: scaled amount = volume * scale
-	surface film.Surface
-	light   *colour.Light
-	optics  optics
-	limit   int // paints per mix
-	bank    *bank
-	alike   *alike
-	pool    sync.Pool // *workspace
-}
+type Mixer struct{ search *search.Paints }
 
 // ErrPaints is wrapped by every refusal of a list of paints.
 var ErrPaints = errors.New("paints cannot be mixed")
@@ -54,20 +43,7 @@ func NewMixer(paints []film.Paint, opt Options) (*Mixer, error) {
 	case limit < 0:
 		limit = len(paints)
 	}
-	m := &Mixer{
-		paints:  append([]film.Paint(nil), paints...),
-		bands:   make([]bands, len(paints)),
-		scale:   make([]float64, len(paints)),
-		surface: opt.Surface, light: opt.Light,
-		optics: newOptics(opt.Surface, opt.Light),
-		limit:  min(limit, len(paints)),
-	}
-	for i := range paints {
-		m.bands[i], m.scale[i] = scaled(&paints[i])
-	}
-	m.bank, m.alike = newBank(m), newAlike(m)
-	m.pool.New = func() any { return newWorkspace(m) }
-	return m, nil
+	return &Mixer{search.New(paints, opt.Surface, opt.Light, limit)}, nil
 }
 
 func checkPaints(paints []film.Paint, surface film.Surface) error {
@@ -89,21 +65,14 @@ func checkPaints(paints []film.Paint, surface film.Surface) error {
 }
 
 // Len is the number of paints.
-func (m *Mixer) Len() int { return len(m.paints) }
+func (m *Mixer) Len() int { return m.search.Len() }
 
 // PaintsPerMix is the most paints one mix may hold.
-func (m *Mixer) PaintsPerMix() int { return m.limit }
+func (m *Mixer) PaintsPerMix() int { return m.search.Limit() }
 
 // Evaluate is the colour of a mixture: amounts by volume of paint from the
 // tube, >= 0 on any common scale, one per paint listed. It goes straight
 // through package film and shares nothing with the search.
 func (m *Mixer) Evaluate(paints []int, amounts []float64) colour.Lab {
-	used := make([]film.Paint, len(paints))
-	for i, p := range paints {
-		used[i] = m.paints[p]
-	}
-	var sum film.Paint
-	film.Mix(&sum, used, amounts)
-	seen := sum.Masstone(m.surface)
-	return m.light.Lab(&seen)
+	return m.search.Evaluate(paints, amounts)
 }

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/samples"
+	"fewtubes/gamut/set"
 )
 
 // Whatever amounts a mix is held against, it comes out no farther than they are, and
@@ -14,9 +16,9 @@ func TestNearer(t *testing.T) {
 	rng := rand.New(rand.NewPCG(43, 1))
 	mended := 0
 	for range 300 {
-		target := randomMix(m, FullSet(m.Len()).Members(), rng)
-		mix := m.Closest(target, SetOf(m.Len(), randomPalette(m.Len(), 1, 3, rng)...), Search)
-		paints := randomPalette(m.Len(), 1, 4, rng)
+		target := samples.Mix(m, set.Full(m.Len()).Members(), rng)
+		mix := m.Closest(target, set.Of(m.Len(), samples.Palette(m.Len(), 1, 3, rng)...), Search)
+		paints := samples.Palette(m.Len(), 1, 4, rng)
 		amounts := make([]float64, len(paints))
 		for i := range amounts {
 			amounts[i] = float64(1 + rng.IntN(9))

@@ -7,12 +7,13 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Outline is the convex hull, anticlockwise in a*, b*, of what the palette
 // mixes at any lightness, traced as by Volume: for a plot of reach. Being a
 // hull it holds some colours that no mix reaches.
-func (m *Mixer) Outline(palette Set) [][2]float64 {
+func (m *Mixer) Outline(palette set.Set) [][2]float64 {
 	trace := m.trace(palette)
 	points := make([][2]float64, len(trace))
 	for i, p := range trace {
@@ -60,7 +61,7 @@ const (
 // each of directions evenly spaced directions of the a*b* plane, found by
 // bisection. It is nil where the palette mixes nothing of that lightness. What
 // lies behind a dent, seen from the middle, is not shown.
-func (m *Mixer) OutlineAt(palette Set, lightness float64, directions int) []colour.Lab {
+func (m *Mixer) OutlineAt(palette set.Set, lightness float64, directions int) []colour.Lab {
 	middle := m.Closest(colour.Lab{L: lightness}, palette, Search).Lab
 	if math.Abs(middle.L-lightness) > 1 {
 		return nil

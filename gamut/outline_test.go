@@ -4,6 +4,9 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"fewtubes/gamut/internal/samples"
+	"fewtubes/gamut/set"
 )
 
 func TestHull(t *testing.T) {
@@ -25,10 +28,10 @@ func TestOutlineHoldsMixes(t *testing.T) {
 	m := acrylicMixer(t)
 	rng := rand.New(rand.NewPCG(81, 82))
 	for range 10 {
-		p := randomPalette(m.Len(), 3, 6, rng)
-		outline := m.Outline(SetOf(m.Len(), p...))
+		p := samples.Palette(m.Len(), 3, 6, rng)
+		outline := m.Outline(set.Of(m.Len(), p...))
 		for range 200 {
-			lab := randomMix(m, p, rng)
+			lab := samples.Mix(m, p, rng)
 			for i, from := range outline {
 				to := outline[(i+1)%len(outline)]
 				length := math.Hypot(to[0]-from[0], to[1]-from[1])
@@ -44,7 +47,7 @@ func TestOutlineAt(t *testing.T) {
 	names, _ := acrylics(t)
 	m := acrylicMixer(t)
 	p := named(t, names, "titanium white", "ultramarine blue", "cadmium red light", "bismuth vanadate yellow", "phthalo green blue shade")
-	palette := SetOf(m.Len(), p...)
+	palette := set.Of(m.Len(), p...)
 	edge := m.OutlineAt(palette, 60, 24)
 	if len(edge) != 24 {
 		t.Fatalf("%d points", len(edge))
@@ -59,7 +62,7 @@ func TestOutlineAt(t *testing.T) {
 			t.Errorf("%v is within reach too", beyond)
 		}
 	}
-	if edge := m.OutlineAt(SetOf(m.Len(), p[0]), 20, 8); edge != nil {
+	if edge := m.OutlineAt(set.Of(m.Len(), p[0]), 20, 8); edge != nil {
 		t.Errorf("white alone at L 20: %v", edge)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/search"
 	"fewtubes/gamut/portable"
 )
 
@@ -46,7 +47,7 @@ func (m *Mixer) RecipeBook(target colour.Lab, maxTotal int) *RecipeBook {
 	if maxTotal <= 0 {
 		maxTotal = DefaultPartsTotal
 	}
-	return &RecipeBook{m: m, target: target, most: min(maxTotal, len(logs)-1), entries: map[string]*entry{}}
+	return &RecipeBook{m: m, target: target, most: min(maxTotal, search.MostParts), entries: map[string]*entry{}}
 }
 
 // Recipe is as that of a Mixer.
@@ -113,11 +114,8 @@ func (s *shortener) fewest() Recipe {
 func (b *RecipeBook) entry(key string, paints []int) *entry {
 	e := b.entries[key]
 	if e == nil {
-		w := b.m.pool.Get().(*workspace)
-		defer b.m.pool.Put(w)
-		w.begin(b.target, nil)
 		e = &entry{}
-		e.amounts, e.free = w.fit(paints)
+		e.amounts, e.free = b.m.search.Fit(b.target, paints)
 		b.entries[key] = e
 	}
 	return e
@@ -128,46 +126,10 @@ func (b *RecipeBook) divide(e *entry, paints []int) Recipe {
 	if r.Paints != nil {
 		return *r
 	}
-	m := b.m
-	d := divider{aim: newResidual(b.target), optics: &m.optics, most: b.most}
-	for _, p := range paints {
-		d.paint = append(d.paint, m.bands[p])
-		d.volume = append(d.volume, m.scale[p])
-	}
-	r.Paints, r.Parts = slices.Clone(paints), d.best(e.amounts)
-	r.Lab = m.Evaluate(r.Paints, floats(r.Parts))
+	r.Paints, r.Parts = slices.Clone(paints), b.m.search.Divide(b.target, paints, e.amounts, b.most)
+	r.Lab = b.m.Evaluate(r.Paints, floats(r.Parts))
 	r.DE = colour.DE2000(r.Lab, b.target)
 	return *r
-}
-
-// metByParts is the squared difference below which free amounts are near enough
-// for whole parts.
-const metByParts = 1e-4
-
-// fit is the nearest mix of exactly these paints, from equal scaled amounts and
-// from much of each in turn: scaled amounts and CIEDE2000.
-func (w *workspace) fit(paints []int) (amounts []float64, de float64) {
-	amounts = make([]float64, len(paints))
-	least := math.Inf(1)
-	for lean := -1; lean < len(paints) && least > metByParts; lean++ {
-		w.list = append(w.list[:0], paints...)
-		w.amount = w.amount[:0]
-		for i := range paints {
-			a := 1.0
-			if i == lean {
-				a = 8
-			}
-			w.amount = append(w.amount, a)
-		}
-		normalise(w.amount)
-		w.evaluate()
-		w.descend(fullLook)
-		if w.aim.squared < least {
-			least = w.aim.squared
-			copy(amounts, w.amount)
-		}
-	}
-	return amounts, math.Sqrt(least)
 }
 
 func keyOf(paints []int) string {

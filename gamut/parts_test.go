@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/samples"
+	"fewtubes/gamut/set"
 )
 
 // bruteParts is the best difference of any division into at most most parts
@@ -33,7 +35,7 @@ func bruteRecipe(m *Mixer, target colour.Lab, paints []int, most int) (size int,
 	bySize := make([]float64, len(paints)+1)
 	for k := 1; k <= len(paints); k++ {
 		bySize[k] = math.Inf(1)
-		eachSupport(paints, k, func(s []int) { bySize[k] = min(bySize[k], bruteParts(m, target, s, most)) })
+		samples.EachSupport(paints, k, func(s []int) { bySize[k] = min(bySize[k], bruteParts(m, target, s, most)) })
 	}
 	least := math.Inf(1)
 	for _, d := range bySize[1:] {
@@ -54,9 +56,9 @@ func TestRecipeAgainstBruteForce(t *testing.T) {
 	lost, worst, fours := 0, 0.0, 0
 	for k := range 90 {
 		n := min(2+k%5, 4)
-		paints := randomPalette(m.Len(), n, n, rng)
-		target := randomMix(m, paints, rng)
-		mix := m.Closest(target, SetOf(m.Len(), paints...), Search)
+		paints := samples.Palette(m.Len(), n, n, rng)
+		target := samples.Mix(m, paints, rng)
+		mix := m.Closest(target, set.Of(m.Len(), paints...), Search)
 		if len(mix.Paints) == 4 {
 			fours++
 		}
@@ -78,5 +80,24 @@ func TestRecipeAgainstBruteForce(t *testing.T) {
 	t.Logf("%d of 90 (%d of four paints) lose over 0.05, worst %.3f", lost, fours, worst)
 	if lost > 2 || worst > 0.3 {
 		t.Error("four paints lose too much to the shortlist")
+	}
+}
+
+// Far from the target, too, no division of up to three paints is nearer than the one
+// found.
+func TestRecipeAgainstBruteForceFarOff(t *testing.T) {
+	m := acrylicMixer(t)
+	rng := rand.New(rand.NewPCG(45, 2))
+	for range 150 {
+		paints := samples.Palette(m.Len(), 2, 3, rng)
+		target := colour.LCh{L: 100 * rng.Float64(), C: 60 * rng.Float64(), H: 360 * rng.Float64()}.Lab()
+		even := make([]float64, len(paints))
+		for i := range even {
+			even[i] = 1
+		}
+		got := colour.DE2000(m.Evaluate(paints, floats(m.search.Divide(target, paints, even, 12))), target)
+		if best := bruteParts(m, target, paints, 12); got > best+1e-9 {
+			t.Errorf("%v of %v: %.4f, best %.4f", target, paints, got, best)
+		}
 	}
 }

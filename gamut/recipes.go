@@ -5,7 +5,9 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/search"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Recipes lists up to most (0: 5) recipes in whole parts of at most maxTotal
@@ -16,7 +18,7 @@ import (
 // out when some of its paints alone do as well within a quarter of a unit, when
 // it is 3 units behind another of no more paints, or 6 behind the best; of more
 // than most, the nearest stay.
-func (m *Mixer) Recipes(target colour.Lab, palette Set, maxTotal, most int) []Recipe {
+func (m *Mixer) Recipes(target colour.Lab, palette set.Set, maxTotal, most int) []Recipe {
 	if most <= 0 {
 		most = 5
 	}
@@ -26,8 +28,8 @@ func (m *Mixer) Recipes(target colour.Lab, palette Set, maxTotal, most int) []Re
 			found = append(found, m.Recipe(target, mix, maxTotal))
 		}
 	}
-	for size := 1; size < m.limit; size++ {
-		offer(m.search(target, palette, size, nil, 0, Search))
+	for size := 1; size < m.PaintsPerMix(); size++ {
+		offer(Mix(m.search.ClosestOf(target, palette, size, search.Search)))
 	}
 	best := m.Closest(target, palette, Search)
 	offer(best)

@@ -9,15 +9,17 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/samples"
+	"fewtubes/gamut/set"
 )
 
 func TestRecipesAreUsefulAndOrdered(t *testing.T) {
 	m := acrylicMixer(t)
 	rng := rand.New(rand.NewPCG(51, 52))
 	for range 60 {
-		p := randomPalette(m.Len(), 4, 8, rng)
-		target := randomMix(m, FullSet(m.Len()).Members(), rng)
-		list := m.Recipes(target, SetOf(m.Len(), p...), 20, 5)
+		p := samples.Palette(m.Len(), 4, 8, rng)
+		target := samples.Mix(m, set.Full(m.Len()).Members(), rng)
+		list := m.Recipes(target, set.Of(m.Len(), p...), 20, 5)
 		if len(list) == 0 || len(list) > 5 {
 			t.Fatalf("%d recipes", len(list))
 		}

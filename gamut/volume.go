@@ -1,6 +1,7 @@
 package gamut
 
 import (
+	"fewtubes/gamut/set"
 	"math"
 
 	"fewtubes/gamut/portable"
@@ -19,7 +20,7 @@ const (
 // mix in each direction bound each slab of lightness. It comes within about a
 // tenth of asking the search at random places, and serves to compare palettes,
 // not to decide reach.
-func (m *Mixer) Volume(palette Set) float64 {
+func (m *Mixer) Volume(palette set.Set) float64 {
 	trace := m.trace(palette)
 	var count [volumeSlabs]float64
 	var a, b [volumeSlabs]float64
@@ -55,7 +56,7 @@ func slab(l float64) int {
 
 // trace lists L, a, b along the ways between every two paints of the palette,
 // with points between neighbours on a way so that no slab is skipped.
-func (m *Mixer) trace(palette Set) [][3]float64 {
+func (m *Mixer) trace(palette set.Set) [][3]float64 {
 	members := palette.Members()
 	var out [][3]float64
 	for _, i := range members {
@@ -66,7 +67,7 @@ func (m *Mixer) trace(palette Set) [][3]float64 {
 		for _, j := range members[x+1:] {
 			out = m.way(out, i, j, i, 0)
 			for _, k := range members {
-				if m.limit < 3 || k == i || k == j {
+				if m.PaintsPerMix() < 3 || k == i || k == j {
 					continue
 				}
 				for _, amount := range []float64{0.01, 0.03, 0.1, 0.3, 1, 3, 10} {
@@ -90,7 +91,7 @@ func (m *Mixer) way(out [][3]float64, i, j, k int, amount float64) [][3]float64 
 	for n := range steps + 1 {
 		x := 1 / (1 + portable.Exp(span-2*span*float64(n)/steps))
 		for at, part := range []float64{1 - x, x, amount}[:len(paints)] {
-			amounts[at] = part / m.scale[paints[at]]
+			amounts[at] = part / m.search.Scale(paints[at])
 		}
 		lab := m.Evaluate(paints, amounts)
 		here := [3]float64{lab.L, lab.A, lab.B}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // The reference asks the search for a mix at random places in a box around the
@@ -15,7 +16,7 @@ func TestVolumeAgainstSearch(t *testing.T) {
 	m := mustMixer(t, paints, Options{})
 	random := rand.New(rand.NewPCG(1, 2))
 	for _, members := range [][]int{{0, 2, 7, 11}, {0, 1, 6, 9, 11, 16}} {
-		palette := SetOf(m.Len(), members...)
+		palette := set.Of(m.Len(), members...)
 		low, high := m.bounds(palette)
 		hits := 0
 		for range places {
@@ -37,7 +38,7 @@ func TestVolumeAgainstSearch(t *testing.T) {
 }
 
 // bounds is the box around the ways between the paints.
-func (m *Mixer) bounds(palette Set) (low, high colour.Lab) {
+func (m *Mixer) bounds(palette set.Set) (low, high colour.Lab) {
 	low, high = colour.Lab{L: 100, A: 200, B: 200}, colour.Lab{A: -200, B: -200}
 	for _, p := range m.trace(palette) {
 		low = colour.Lab{L: min(low.L, p[0]), A: min(low.A, p[1]), B: min(low.B, p[2])}
@@ -49,7 +50,7 @@ func (m *Mixer) bounds(palette Set) (low, high colour.Lab) {
 func TestVolumeOfTwoPaintsIsThin(t *testing.T) {
 	_, paints := acrylics(t)
 	m := mustMixer(t, paints, Options{})
-	two, three := m.Volume(SetOf(m.Len(), 0, 11)), m.Volume(SetOf(m.Len(), 0, 11, 16))
+	two, three := m.Volume(set.Of(m.Len(), 0, 11)), m.Volume(set.Of(m.Len(), 0, 11, 16))
 	if !(two < three/20) {
 		t.Errorf("two paints mix a line, not %.0f of %.0f", two, three)
 	}

@@ -7,75 +7,9 @@ import (
 	"slices"
 	"testing"
 
-	"fewtubes/gamut"
-
-	"pgregory.net/rapid"
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/lessons"
 )
-
-// The sets of a size that reach most targets are those of brute force, in order of
-// their weights, under any rules and with searches that overlook mixes.
-func TestMostReachEqualsBruteForce(t *testing.T) {
-	seen := map[string]int{}
-	rapid.Check(t, func(t *rapid.T) {
-		f := drawCase(t)
-		l := Limits{Keep: f.wish.limits.Keep, Own: f.wish.limits.Own, Avoid: f.wish.limits.Avoid}
-		r, err := f.box.rules(&l)
-		if err != nil {
-			t.Skip("limits contradict each other")
-		}
-		c := newCore(f.box, f.o, f.tolerance, f.area)
-		size := r.keep.Len() + rapid.IntRange(1, 3).Draw(t, "more")
-		targets := everyTarget(len(f.tolerance))
-		moreThan, _ := mostByBruteForce(f, r, targets, size-1)
-		w := &mostWanted{size, moreThan, r.prices, f.wish.most, rapid.SampledFrom([]int{1, 5, 1000}).Draw(t, "sift")}
-		got, reached, capped, err := c.mostReach(context.Background(), r, targets, w)
-		if err != nil {
-			t.Fatal(err)
-		}
-		most, best := mostByBruteForce(f, r, targets, size)
-		if most == moreThan {
-			if seen["none"]++; got != nil {
-				t.Fatalf("%v reach %d, by brute force none reaches over %d", got, reached, moreThan)
-			}
-			return
-		}
-		seen["some"]++
-		if reached != most || len(got) != min(len(best), f.wish.most) || capped != (len(got) < len(best)) {
-			t.Fatalf("%d of %d sets (capped %v) reach %d, by brute force %d", len(got), len(best), capped, reached, most)
-		}
-		checkCosts(t, got, best, &tubeSum{weights: r.prices})
-		for _, s := range got {
-			if !slices.ContainsFunc(best, func(b gamut.Set) bool { return slices.Equal(b, s) }) {
-				t.Fatalf("%v is not among the best", s.Members())
-			}
-		}
-	})
-	if t.Log(seen); seen["some"] == 0 || seen["none"] == 0 {
-		t.Error("one kind of case never came")
-	}
-}
-
-// mostByBruteForce are the palettes of at most a size that reach most targets.
-func mostByBruteForce(f *fakeCase, r *rules, targets []int, size int) (most int, best []gamut.Set) {
-	for _, s := range subsets(f.o.n) {
-		if !keeps(s, r) || s.Len() > size {
-			continue
-		}
-		n := 0
-		for _, target := range targets {
-			if f.o.distance(target, s) <= f.tolerance[target] {
-				n++
-			}
-		}
-		if n > most {
-			most, best = n, nil
-		}
-		if n == most {
-			best = append(best, s)
-		}
-	}
-	return most, best
-}
 
 // What to add to a palette and what to leave at home equal brute force over all
 // subsets of ten real tubes.
@@ -90,7 +24,7 @@ func TestAdditionsAndAtHomeEqualBruteForce(t *testing.T) {
 			t.Fatal(err)
 		}
 		rng := rand.New(rand.NewPCG(seed, 1))
-		palette := gamut.SetOf(tubes, rng.Perm(tubes)[:1+rng.IntN(6)]...)
+		palette := set.Of(tubes, rng.Perm(tubes)[:1+rng.IntN(6)]...)
 		levels += checkAdditions(t, seed, s, table, palette)
 		homes += checkAtHome(t, seed, s, table, palette)
 	}
@@ -100,9 +34,9 @@ func TestAdditionsAndAtHomeEqualBruteForce(t *testing.T) {
 	}
 }
 
-func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, palette gamut.Set) int {
+func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, palette set.Set) int {
 	t.Helper()
-	got, err := s.Additions(context.Background(), s.box.ids(palette), nil)
+	got, err := s.Additions(context.Background(), s.index.ids(palette), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -112,7 +46,7 @@ func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, pa
 	if len(got[0].Sets[0].Reached) == 0 {
 		got = got[1:] // no single tube reaches anything
 	}
-	for n := 1; n <= mostAdded && last < bits.OnesCount(missed); n++ {
+	for n := 1; n <= lessons.MostAdded && last < bits.OnesCount(missed); n++ {
 		most, ties := 0, [][]string(nil)
 		for more := range 1 << table.n {
 			if more&base != 0 || bits.OnesCount(uint(more)) != n {
@@ -123,7 +57,7 @@ func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, pa
 				most, ties = reached, nil
 			}
 			if reached == most {
-				ties = append(ties, s.box.ids(gamut.Set{uint64(more)}))
+				ties = append(ties, s.index.ids(set.Set{uint64(more)}))
 			}
 		}
 		if most <= last {
@@ -158,9 +92,9 @@ func checkAdditions(t *testing.T, seed uint64, s *Session, table *reachTable, pa
 	return last
 }
 
-func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palette gamut.Set) int {
+func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palette set.Set) int {
 	t.Helper()
-	got, err := s.AtHome(context.Background(), s.box.ids(palette))
+	got, err := s.AtHome(context.Background(), s.index.ids(palette))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -174,7 +108,7 @@ func checkAtHome(t *testing.T, seed uint64, s *Session, table *reachTable, palet
 		if n > most {
 			most, ties = n, nil
 		}
-		ties = append(ties, s.box.ids(gamut.Set{uint64(home)}))
+		ties = append(ties, s.index.ids(set.Set{uint64(home)}))
 	}
 	var listed [][]string
 	for _, l := range got.Sets {

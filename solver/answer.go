@@ -1,10 +1,24 @@
 package solver
 
-import "fewtubes/gamut/colour"
+import (
+	"context"
+	"math"
+	"slices"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
+	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/lessons"
+	"fewtubes/solver/internal/parallel"
+)
 
 // Answer is a verified result. Palettes of the same size are ranked by the
 // problem's preference.
 type Answer struct {
+	Limits      Limits // under which it was given
 	Status      Status
 	Minimum     Minimum
 	Palettes    []Palette // best first; never empty
@@ -19,10 +33,10 @@ type Answer struct {
 	Superfluous []Superfluous
 	Smaller     *Palette
 
-	Conflict []string // a minimal set of limits that cannot be kept together, sorted, in words
+	Conflict []Limit // a minimal set of limits that cannot be kept together, in the order of their words
 	Stats    Stats
 
-	behind *core // what was known when it was given
+	behind *choice.Core // what was known when it was given
 }
 
 // Status says whether every target is reached by the best palette.
@@ -106,4 +120,101 @@ type Miss struct {
 // Stats are counts, not times, so that answers stay the same from run to run.
 type Stats struct {
 	Rounds, Cuts, Searches int
+}
+
+// Superfluous is a tube of a palette without which all that the palette reaches is
+// still reached, within the same limits. It is there since it brings nearer what
+// the limits put out of reach.
+type Superfluous struct {
+	Tube   string        `json:"tube"`
+	Brings []Gain        `json:"brings"` // most first
+	Tubes  int           `json:"tubes"`  // of the palette without it
+	Price  catalog.Cents `json:"price"`  // of that
+}
+
+// Gain is a target that comes nearer, from one difference to another.
+type Gain struct {
+	Target string            `json:"target"`
+	From   colour.Hundredths `json:"from"`
+	To     colour.Hundredths `json:"to"`
+}
+
+// palettes mixes every target from every palette. When the context ends, palettes
+// not mixed by then are left out, but for the first so many.
+func (s *Session) palettes(ctx context.Context, c *choice.Core, sets []set.Set, always int, r *cover.Rules, unreachable []int) []Palette {
+	targets := s.problem.Targets
+	mixed := make([][]Outcome, len(sets))
+	for i := range sets {
+		mixed[i] = make([]Outcome, len(targets))
+	}
+	done := make([]int, len(targets))
+	parallel.Each(len(targets), func(t int) {
+		for i, held := range sets {
+			if i >= always && ctx.Err() != nil {
+				break
+			}
+			mixed[i][t] = s.outcome(c, t, held)
+			done[t]++
+		}
+	})
+	sets = sets[:slices.Min(done)]
+	out := make([]Palette, len(sets))
+	for i, held := range sets {
+		out[i] = Palette{Tubes: s.index.ids(held), Targets: mixed[i]}
+		for _, tube := range held.Members() {
+			out[i].Price += r.Weights[tube]
+		}
+		out[i].measure(unreachable)
+	}
+	return out
+}
+
+// measure works out the worst and mean differences.
+func (p *Palette) measure(unreachable []int) {
+	p.WorstDE, p.WorstOfAllDE = 0, 0
+	for t := range p.Targets {
+		p.WorstOfAllDE = max(p.WorstOfAllDE, p.Targets[t].DE)
+	}
+	sum, targets := 0.0, lessons.Judged(len(p.Targets), unreachable)
+	for _, t := range targets {
+		p.WorstDE = max(p.WorstDE, p.Targets[t].DE)
+		sum += p.Targets[t].DE
+	}
+	p.MeanDE = sum / float64(max(len(targets), 1))
+}
+
+// outcome is the nearest mix of a palette to a target, and its recipe.
+func (s *Session) outcome(c *choice.Core, t int, palette set.Set) Outcome {
+	target := &s.problem.Targets[t]
+	mix := c.Shown(t, palette)
+	if math.IsInf(mix.DE, 1) {
+		return Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE}
+	}
+	recipe := s.recipe(t, mix)
+	mix = s.nearer(t, mix, &recipe)
+	out := Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE, Reached: mix.DE <= target.Tolerance, PartsDE: recipe.DE}
+	for i, p := range mix.Paints {
+		out.Shares = append(out.Shares, Share{s.index.id(p), mix.Shares[i]})
+	}
+	for i, p := range recipe.Paints {
+		out.Parts = append(out.Parts, Part{s.index.id(p), recipe.Parts[i]})
+	}
+	return out
+}
+
+// nearer is a mix, or one no farther than a recipe for it.
+func (s *Session) nearer(t int, mix gamut.Mix, r *gamut.Recipe) gamut.Mix {
+	parts := make([]float64, len(r.Parts))
+	for i, n := range r.Parts {
+		parts[i] = float64(n)
+	}
+	return s.mixer.Nearer(s.problem.Targets[t].Lab, mix, r.Paints, parts)
+}
+
+// recipe divides a mix into parts; palettes that share paints share the work.
+func (s *Session) recipe(t int, mix gamut.Mix) gamut.Recipe {
+	if s.recipes[t] == nil {
+		s.recipes[t] = s.mixer.RecipeBook(s.problem.Targets[t].Lab, s.problem.MaxPartsTotal)
+	}
+	return s.recipes[t].Recipe(mix)
 }

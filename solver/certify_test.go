@@ -3,11 +3,11 @@ package solver
 import (
 	"bytes"
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
@@ -51,13 +51,22 @@ func chosen(t testing.TB, p Problem) (*Session, *Answer) {
 func TestCertify(t *testing.T) {
 	p := smallScene(t)
 	s, a := chosen(t, p)
+	disjoint, err := s.DisjointNeeds(context.Background(), a)
+	if err != nil || len(disjoint) == 0 {
+		t.Fatal(disjoint, err)
+	}
 	told := 0
-	proofs, err := s.Certify(context.Background(), p.Limits, a, 0, func(done, all int) { told = all - done })
+	proofs, err := s.Certify(context.Background(), a, 0, func(done, all int) { told = all - done })
 	if err != nil {
 		t.Fatal(err)
 	}
 	if a.Minimum.Proof != Certified || len(a.Unreachable) != 1 || a.Unreachable[0].Proof != Certified || told != 0 {
 		t.Fatalf("minimum %q, out of reach %+v, %d left", a.Minimum.Proof, a.Unreachable, told)
+	}
+	for _, n := range disjoint {
+		if n.Proof != Certified {
+			t.Errorf("the need of %s was told before it was certified, and stays %q", n.Target, n.Proof)
+		}
 	}
 	if len(proofs) != len(a.Needs)+1 {
 		t.Fatalf("%d proofs for %d needs and one colour out of reach", len(proofs), len(a.Needs))
@@ -80,59 +89,13 @@ func TestCertify(t *testing.T) {
 	}
 }
 
-// Needs with more to spare may take the place of an answer's, as long as no
-// palette of fewer tubes meets them all.
-func TestWiderNeedsProveTheSameMinimum(t *testing.T) {
-	p := smallScene(t)
-	s, a := chosen(t, p)
-	for i := range a.Needs { // as if they were narrow: the search begins at its own width
-		a.Needs[i].BestDE = p.Targets[0].Tolerance + 0.01
-	}
-	r, err := s.box.rules(&p.Limits)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.widen(context.Background(), r, a); err != nil {
-		t.Fatal(err)
-	}
-	if s.narrowest(a.Needs) < 0.05 {
-		t.Errorf("the narrowest need has %.3f to spare", s.narrowest(a.Needs))
-	}
-	allowed := r.allowed.Members()
-	for bits := range 1 << len(allowed) {
-		palette := gamut.NewSet(len(p.Tubes))
-		for i, tube := range allowed {
-			if bits>>i&1 == 1 {
-				palette.Add(tube)
-			}
-		}
-		if palette.Len() < a.Minimum.Tubes && s.meets(t, palette, a.Needs) {
-			t.Errorf("%v meets all needs", s.box.ids(palette))
-		}
-	}
-}
-
-func (s *Session) meets(t *testing.T, palette gamut.Set, needs []Need) bool {
-	t.Helper()
-	for _, n := range needs {
-		one, err := s.box.find("need", n.OneOf)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if !one.Meets(palette) {
-			return false
-		}
-	}
-	return true
-}
-
 // A colour out of reach only because a mix may hold one paint is no theorem
 // about mixing, and must stay a verdict of the search.
 func TestCertifyLeavesTheMixLimitToTheSearch(t *testing.T) {
 	p := smallScene(t)
 	p.PaintsPerMix = 1
 	s, a := chosen(t, p)
-	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+	if _, err := s.Certify(context.Background(), a, 0, nil); err != nil {
 		t.Fatal(err)
 	}
 	want := map[string]string{"far shore": Searched, "green flats": Searched, "buoy": Certified}
@@ -154,7 +117,7 @@ func TestCertifyStopsWhenAsked(t *testing.T) {
 	s, a := chosen(t, p)
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	if proofs, err := s.Certify(ctx, p.Limits, a, 0, nil); err == nil || len(proofs) > 0 || a.Minimum.Proof != Searched {
+	if proofs, err := s.Certify(ctx, a, 0, nil); err == nil || len(proofs) > 0 || a.Minimum.Proof != Searched {
 		t.Errorf("%d proofs, error %v, minimum %q after a stop", len(proofs), err, a.Minimum.Proof)
 	}
 }
@@ -166,7 +129,7 @@ func TestWhatCannotBeBoundedStaysSearched(t *testing.T) {
 	p.Targets = []Target{{Name: "lit edge", Lab: colour.Lab{L: 95, B: 5}, Area: 1, Tolerance: 20}}
 	p.Limits.Only = []string{"ivory-black", "yellow-ochre"}
 	s, a := chosen(t, p)
-	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+	if _, err := s.Certify(context.Background(), a, 0, nil); err != nil {
 		t.Fatal(err)
 	}
 	if m := a.Unreachable[0]; m.Proof != Searched || !strings.Contains(m.Unsettled, "too wide") {
@@ -174,10 +137,36 @@ func TestWhatCannotBeBoundedStaysSearched(t *testing.T) {
 	}
 	p.Targets[0].Lab.L = 101
 	s, a = chosen(t, p)
-	if _, err := s.Certify(context.Background(), p.Limits, a, 0, nil); err != nil {
+	if _, err := s.Certify(context.Background(), a, 0, nil); err != nil {
 		t.Fatal(err)
 	}
 	if m := a.Unreachable[0]; m.Proof != Searched || m.Unsettled == "" {
 		t.Errorf("no colour of a surface: %q, %q", m.Proof, m.Unsettled)
+	}
+}
+
+// A need whose proof is given up is asked for less, and tried with what is left of
+// the budget; one that cannot ask for less gets all of it.
+func TestGivenUpNeedsAreMadeToAskForLess(t *testing.T) {
+	p := smallScene(t)
+	p.Limits.Only, p.Targets = nil, p.Targets[:2]
+	p.Targets[0].Lab = colour.Lab{L: 70, A: -4, B: -16} // three needs, one of them hard
+	s, a := chosen(t, p)
+	before := slices.Clone(a.Needs)
+	const scarce = 30 // cells, half of them to begin with: one of the three needs wants more
+	if _, err := s.Certify(context.Background(), a, scarce, nil); err != nil {
+		t.Fatal(err)
+	}
+	less, full := 0, 0
+	for i, n := range a.Needs {
+		t.Logf("%s: one of %d, was %d; %s %s", n.Target, len(n.OneOf), len(before[i].OneOf), n.Proof, n.Unsettled)
+		if len(n.OneOf) > len(before[i].OneOf) {
+			less++
+		} else if n.Proof == Certified {
+			full++
+		}
+	}
+	if less != 1 || full != 2 {
+		t.Errorf("%d needs ask for less, %d are certified as they were", less, full)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // The oracle of the check is the catalogue tried one tube at a time with the
@@ -42,7 +43,7 @@ func TestCheckNamesTheBestHelper(t *testing.T) {
 		t.Errorf("worst %v leaves out the buoy at %v, which other tubes reach", got.WorstDE, got.Targets[1].DE)
 	}
 	flaws := drawbacks(p.Tubes)
-	helper := s.box.index[missed[0].Helper]
+	helper := s.index.place[missed[0].Helper]
 	for i, tube := range p.Tubes {
 		alone, _, err := s.Check(context.Background(), append([]string{tube.ID}, palette...), nil)
 		if err != nil {
@@ -125,15 +126,15 @@ func TestOneTubeForSeveralColours(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	set, _ := s.box.find("palette", palette)
+	held, _ := s.index.find("palette", palette)
 	most := map[string]int{} // per colour: how many the best of the tubes that bring it brings
 	serves := map[string]int{}
-	for _, i := range minus(gamut.FullSet(len(p.Tubes)), set).Members() {
-		with := set.Clone()
+	for _, i := range set.Minus(set.Full(len(p.Tubes)), held).Members() {
+		with := held.Clone()
 		with.Add(i)
 		var brings []string
 		for _, m := range missed {
-			if s.mixing.closest(s.targetIndex(m.Target), with, search).DE <= 3 {
+			if s.mixer.Closest(p.Targets[s.targetIndex(m.Target)].Lab, with, gamut.Search).DE <= 3 {
 				brings = append(brings, m.Target)
 			}
 		}

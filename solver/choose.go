@@ -5,16 +5,24 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/catalog"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
+	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/lessons"
 )
 
-const (
-	defaultMostPalettes = 24 // each takes a recipe per target, the dearest part of an answer
-	defaultPartsTotal   = 20
-)
+// Progress is where a choice stands.
+type Progress struct {
+	AtLeast  int // tubes: no palette has fewer
+	AtMost   int // tubes of the best palette found so far; 0: none yet
+	Rounds   int
+	Cuts     int
+	Searches int
+}
 
 // Choose finds the smallest palettes that reach every target, or the palette
 // that misses least where the limits rule that out. progress may be nil; it is
@@ -32,137 +40,114 @@ func Choose(ctx context.Context, p Problem, progress func(Progress)) (*Answer, e
 	return s.Choose(ctx, p.Limits, p.Prefer, progress)
 }
 
-// Session answers questions about a problem, whatever its limits. What it has
-// worked out makes the next answer quicker and never another: an answer depends
-// on the problem and its own question alone. It serves one goroutine at a time.
-type Session struct {
-	problem Problem
-	box     *box
-	mixing  *mixing
-	oracle  *remembering
-	grounds []*ground           // least recently used first
-	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
-}
-
-// NewSession prepares a problem for questions. Its limits and preference are
-// not used: every question brings its own.
-func NewSession(p Problem) (*Session, error) {
-	if err := checkTargets(p.Targets); err != nil {
-		return nil, err
-	}
-	if len(p.Tubes) == 0 {
-		return nil, &InputError{"catalogue", "there is no tube", "name at least one"}
-	}
-	if p.Light == nil {
-		p.Light = colour.D65()
-	}
-	p.Surface = cmp.Or(p.Surface, film.Dry)
-	b, err := newBox(p.Tubes)
-	if err != nil {
-		return nil, err
-	}
-	m, err := newMixing(&p)
-	if err != nil {
-		return nil, err
-	}
-	p.PaintsPerMix = m.mixer.PaintsPerMix()
-	p.MostPalettes = cmp.Or(p.MostPalettes, defaultMostPalettes)
-	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
-	return &Session{
-		problem: p, box: b, mixing: m, oracle: newRemembering(m),
-		recipes: make([]*gamut.RecipeBook, len(p.Targets)),
-	}, nil
-}
-
 // Choose is as the function of that name, under the limits and preference given.
 func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
-	return s.choose(ctx, &wish{limits: limits, prefer: prefer, watch: progress})
+	return s.choose(ctx, &asked{limits, prefer, false}, progress)
 }
 
-// ChooseWhole is Choose for who is not there to see a part: when the context ends
-// there is no answer, and no time goes into rounding one off.
+// ChooseWhole is Choose for callers who have no use for half an answer: when the
+// context ends there is none, and no time goes into finishing one.
 func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
-	return s.choose(ctx, &wish{limits: limits, prefer: prefer, watch: progress, whole: true})
+	return s.choose(ctx, &asked{limits, prefer, true}, progress)
 }
 
-func (s *Session) choose(ctx context.Context, w *wish) (*Answer, error) {
-	w.prefer, w.most = cmp.Or(w.prefer, Accuracy), s.problem.MostPalettes
+// asked is what a choice was asked by.
+type asked struct {
+	limits Limits
+	prefer Preference
+	whole  bool // when the context ends, nothing is finished
+}
+
+func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)) (*Answer, error) {
+	by.prefer = cmp.Or(by.prefer, Accuracy)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	c, d, err := s.decide(ctx, w)
+	w, err := s.index.wish(&by.limits)
+	if err != nil {
+		return nil, err
+	}
+	w.Order, w.Most = by.prefer.order(s.problem.Tubes), s.problem.MostPalettes
+	if progress != nil {
+		w.Watch = func(p choice.Progress) { progress(Progress(p)) }
+	}
+	c, d, err := s.choice.Decide(ctx, w)
 	if err != nil && ctx.Err() != nil {
 		err = ctx.Err()
 	}
-	if err != nil && (ctx.Err() == nil || w.whole || d == nil || len(d.palettes) == 0) {
+	if err != nil && (ctx.Err() == nil || by.whole || d == nil || len(d.Palettes) == 0) {
 		return nil, err
 	}
-	a := s.answer(ctx, c, d, w)
+	a := s.answer(ctx, c, d, by, w.Order)
 	if a == nil {
 		return nil, ctx.Err()
 	}
 	if err != nil {
 		a.Minimum.Proof = Interrupted
-		a.Minimum.AtLeast = d.lower
+		a.Minimum.AtLeast = max(1, d.Lower) // a box without a tube reaches nothing
 	}
 	if err == nil && len(a.Missed) > 0 {
 		if err := s.trim(ctx, c, d, a); err != nil && ctx.Err() == nil {
 			return nil, err
 		}
 	}
-	if wrong := s.verify(a, &w.limits); wrong != nil {
+	if wrong := s.verify(a, &by.limits); wrong != nil {
 		return nil, wrong
 	}
-	if w.whole && ctx.Err() != nil {
+	if by.whole && ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
 	return a, cmp.Or(err, ctx.Err())
 }
 
 // answer puts a decision into ids, colours, recipes and words. When the context
-// ends, the best palette is mixed all the same, others as far as it went; a wish
-// for the whole of it then gets nil.
-func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *Answer {
+// ends, the best palette is mixed all the same, and others as far as there was time;
+// where the whole was asked for, it is then nil.
+func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision, by *asked, order choice.Order) *Answer {
 	always := 1
-	if w.whole {
+	if by.whole {
 		always = 0
 	}
-	left := func() bool { return w.whole && ctx.Err() != nil }
-	palettes := s.palettes(ctx, c, d.palettes, always, d.rules, d.unreachable)
+	left := func() bool { return by.whole && ctx.Err() != nil }
+	palettes := s.palettes(ctx, c, d.Palettes, always, d.Rules, d.Unreachable)
 	if left() {
 		return nil
 	}
 	a := &Answer{
+		Limits:   by.limits,
 		Status:   AllReached,
-		Minimum:  Minimum{Tubes: d.size, AtLeast: d.size, Proof: Searched},
+		Minimum:  Minimum{Tubes: d.Size, AtLeast: d.Size, Proof: Searched},
 		Palettes: palettes,
-		Conflict: d.conflict,
-		Needs:    s.needs(d),
-		Stats:    Stats{Rounds: d.rounds, Cuts: d.cuts},
+		Needs:    s.needs(d.Needs),
+		Stats:    Stats{Rounds: d.Rounds, Cuts: d.Cuts},
 		behind:   c,
 	}
-	a.Capped = d.capped || len(a.Palettes) < len(d.palettes)
-	s.rank(a.Palettes, d, w.prefer)
+	all := by.limits.all()
+	for _, i := range d.Conflict {
+		a.Conflict = append(a.Conflict, all[i])
+	}
+	a.Capped = d.Capped || len(a.Palettes) < len(d.Palettes)
+	s.rank(a.Palettes, d, order)
 	best := &a.Palettes[0]
-	held, _ := s.box.find("palette", best.Tubes)
-	for _, t := range d.unreachable {
+	held, _ := s.index.find("palette", best.Tubes)
+	for _, t := range d.Unreachable {
 		if left() {
 			return nil
 		}
-		m := s.miss(ctx, t, s.nearest(t, d.rules.allowed), d.rules.allowed, s.outside(&w.limits, d.rules.allowed))
+		m := s.miss(ctx, t, s.alone(t, d.Rules.Allowed), d.Rules.Allowed, s.outside(&by.limits, d.Rules.Allowed))
 		m.Beyond = true
 		a.Unreachable = append(a.Unreachable, m)
 	}
-	for _, t := range d.reachable {
+	for _, t := range d.Reachable {
 		if o := &best.Targets[t]; !o.Reached {
-			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, minus(d.rules.allowed, held)))
+			a.Missed = append(a.Missed, s.miss(ctx, t, gamut.Mix{Lab: o.Mix, DE: o.DE}, held, set.Minus(d.Rules.Allowed, held)))
 		}
 	}
 	if len(a.Missed)+len(a.Unreachable) > 0 {
 		a.Status = SomeMissed
 	}
-	for _, k := range c.known {
-		a.Stats.Searches += k.searches
+	for _, k := range c.Known {
+		a.Stats.Searches += k.Searches
 	}
 	if left() {
 		return nil
@@ -170,17 +155,17 @@ func (s *Session) answer(ctx context.Context, c *core, d *decision, w *wish) *An
 	return a
 }
 
-// outside are the tubes that the limits do not allow, but for those the painter
-// said never to.
-func (s *Session) outside(l *Limits, allowed gamut.Set) gamut.Set {
-	never, _ := s.box.find("never", l.Never)
-	return minus(minus(gamut.FullSet(len(s.box.tubes)), allowed), never)
+// outside are the tubes that the limits do not allow, without those that are never
+// to be used.
+func (s *Session) outside(l *Limits, allowed set.Set) set.Set {
+	never, _ := s.index.find("never", l.Never)
+	return set.Minus(set.Minus(set.Full(len(s.index.tubes)), allowed), never)
 }
 
-func (s *Session) needs(d *decision) []Need {
+func (s *Session) needs(needs []choice.Need) []Need {
 	out := []Need{}
-	for _, n := range d.needs {
-		out = append(out, Need{Target: s.problem.Targets[n.target].Name, OneOf: s.box.ids(n.oneOf), BestDE: n.best, Proof: Searched})
+	for _, n := range needs {
+		out = append(out, Need{Target: s.problem.Targets[n.Target].Name, OneOf: s.index.ids(n.OneOf), BestDE: n.Best, Proof: Searched})
 	}
 	return out
 }
@@ -189,15 +174,13 @@ func (s *Session) needs(d *decision) []Need {
 // by accuracy as favourite does, then by worst difference, mean difference and
 // price. Palettes that are listed exactly in that order already, because there
 // are more than are listed, keep the first place.
-func (s *Session) rank(palettes []Palette, d *decision, prefer Preference) {
-	weights := costs(prefer, s.box.tubes, d.rules, d.size)
+func (s *Session) rank(palettes []Palette, d *choice.Decision, order choice.Order) {
 	key := func(p *Palette) [3]float64 {
-		set, _ := s.box.find("palette", p.Tubes)
-		if weights == nil {
-			flaws := &tubeSum{weights: drawbacks(s.box.tubes)}
-			return [3]float64{asGood(p.WorstDE), float64(flaws.of(set)), float64(p.Price)}
+		palette, _ := s.index.find("palette", p.Tubes)
+		if order.Weigh == nil {
+			return [3]float64{choice.AsGood(p.WorstDE), float64(cover.NewSum(s.choice.Flaws).Of(palette)), float64(p.Price)}
 		}
-		return [3]float64{float64((&tubeSum{weights: weights}).of(set))}
+		return [3]float64{float64(cover.NewSum(order.Weigh(d.Rules, d.Size)).Of(palette))}
 	}
 	slices.SortStableFunc(palettes, func(a, b Palette) int {
 		x, y := key(&a), key(&b)
@@ -208,4 +191,34 @@ func (s *Session) rank(palettes []Palette, d *decision, prefer Preference) {
 			cmp.Compare(a.Price, b.Price),
 		)
 	})
+}
+
+// trim says what tubes of the best palette are there for that bring no target
+// within reach, where limits force misses, and mixes the smaller palette.
+func (s *Session) trim(ctx context.Context, known *choice.Core, d *choice.Decision, a *Answer) error {
+	best := &a.Palettes[0]
+	if !slices.ContainsFunc(best.Targets, func(o Outcome) bool { return o.Reached }) {
+		return nil // any tube would do as well
+	}
+	palette, _ := s.index.find("palette", best.Tubes)
+	far := make([]float64, len(best.Targets))
+	for t := range far {
+		far[t] = best.Targets[t].DE
+	}
+	c := known.Copy() // what is learnt here is not for later answers
+	idle, err := lessons.Idle(ctx, c, set.Minus(palette, d.Rules.Keep), palette, far)
+	if err != nil {
+		return err
+	}
+	for _, x := range idle {
+		out := Superfluous{Tube: s.index.id(x.Tube), Brings: []Gain{}, Tubes: x.Without.Len(), Price: catalog.Cents(d.Rules.Weight(x.Without))}
+		for _, g := range x.Brings {
+			out.Brings = append(out.Brings, Gain{s.problem.Targets[g.Target].Name, colour.Hundredths(g.From), colour.Hundredths(g.To)})
+		}
+		a.Superfluous = append(a.Superfluous, out)
+	}
+	if d.Smaller != nil {
+		a.Smaller = &s.palettes(ctx, c, []set.Set{d.Smaller}, 1, d.Rules, d.Unreachable)[0]
+	}
+	return ctx.Err()
 }

@@ -4,8 +4,8 @@ import (
 	"context"
 	"math"
 
-	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // Comparison sets palettes that answer the same targets side by side.
@@ -77,20 +77,19 @@ func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, erro
 
 // beyond are the targets out of reach of all tubes of the catalogue together.
 func (s *Session) beyond(ctx context.Context) ([]int, error) {
-	d := &decision{rules: &rules{allowed: gamut.FullSet(len(s.box.tubes))}}
-	err := s.blank().partTargets(ctx, d)
-	return d.unreachable, err
+	_, beyond, err := s.choice.Blank().Reachable(ctx, set.Full(len(s.index.tubes)))
+	return beyond, err
 }
 
 func (s *Session) compared(n Named) (Compared, error) {
-	set, err := s.box.find(n.Name, n.Palette.Tubes)
+	set, err := s.index.find(n.Name, n.Palette.Tubes)
 	if err != nil {
 		return Compared{}, err
 	}
 	if len(n.Palette.Targets) != len(s.problem.Targets) {
 		return Compared{}, &InputError{n.Name, "its mixes are not those of this scene", "compare what Choose or Check gave"}
 	}
-	c := Compared{Name: n.Name, Palette: n.Palette, Hazards: s.hazards(set), Volume: s.mixing.mixer.Volume(set)}
+	c := Compared{Name: n.Name, Palette: n.Palette, Hazards: s.hazards(set), Volume: s.mixer.Volume(set)}
 	area, whole := 0.0, 0.0
 	for t, o := range n.Palette.Targets {
 		whole += s.problem.Targets[t].Area
@@ -116,10 +115,10 @@ func isGreen(c colour.Lab) bool {
 	return w.Hue.IsGreen() || w.Plain == colour.Olive
 }
 
-func (s *Session) hazards(set gamut.Set) []string {
+func (s *Session) hazards(held set.Set) []string {
 	out := []string{}
-	for _, i := range set.Members() {
-		out = append(out, s.box.tubes[i].Hazards...)
+	for _, i := range held.Members() {
+		out = append(out, s.index.tubes[i].Hazards...)
 	}
 	return distinct(out)
 }

@@ -3,11 +3,9 @@ package solver
 import (
 	"context"
 	"fmt"
-	"math"
+	"slices"
 
-	"fewtubes/gamut"
-
-	"github.com/go-air/gini/z"
+	"fewtubes/solver/internal/lessons"
 )
 
 // Curve is how tight a tolerance each number of tubes, and each price, can hold
@@ -29,14 +27,6 @@ type Point struct {
 	Proof     string // Searched
 }
 
-const (
-	// fineEnough ends a curve: a worst difference below it is not seen side by
-	// side (common practice, no source).
-	fineEnough = 0.5
-	// priceStep is the least gain in CIEDE2000 worth a point on the price curve.
-	priceStep = 0.25
-)
-
 // Curve works out the curve under the limits. Targets out of reach of all
 // allowed tubes at the loosest tolerance (> 0) are left out throughout; their
 // own tolerances play no part. The points of each list end where all allowed
@@ -46,159 +36,33 @@ func (s *Session) Curve(ctx context.Context, limits Limits, loosest float64, wat
 	if !(loosest > 0) {
 		return nil, &InputError{"curve", fmt.Sprintf("a tolerance of %v is no distance", loosest), "write a number above 0"}
 	}
-	r, err := s.box.rules(&limits)
+	r, err := s.index.rules(&limits)
 	if err != nil {
 		return nil, err
 	}
-	k := s.blank()
-	targets, floor, err := k.within(ctx, r, loosest)
+	found := func(points int) {
+		if watch != nil {
+			watch(points)
+		}
+	}
+	targets, sizes, prices, err := lessons.Curve(ctx, s.stakes(), r, loosest, found)
 	if err != nil {
 		return nil, err
 	}
-	c := &Curve{Targets: []string{}, LeftOut: []string{}}
-	held := map[int]bool{}
-	for _, t := range targets {
-		held[t] = true
-	}
+	c := &Curve{Targets: []string{}, LeftOut: []string{}, Points: s.points(sizes), Prices: s.points(prices)}
 	for t := range s.problem.Targets {
-		if name := s.problem.Targets[t].Name; held[t] {
+		if name := s.problem.Targets[t].Name; slices.Contains(targets, t) {
 			c.Targets = append(c.Targets, name)
 		} else {
 			c.LeftOut = append(c.LeftOut, name)
 		}
 	}
-	if len(targets) == 0 {
-		return c, nil
-	}
-	if c.Points, err = s.bySize(ctx, k, r, targets, floor, counting(0, watch)); err != nil {
-		return nil, err
-	}
-	c.Prices, err = s.byPrice(ctx, k, r, targets, floor, loosest, c.Points, counting(len(c.Points), watch))
-	return c, err
+	return c, nil
 }
 
-// counting tells a watcher, if there is one, of points found besides so many.
-func counting(before int, watch func(points int)) func(points int) {
-	return func(points int) {
-		if watch != nil {
-			watch(before + points)
-		}
+func (s *Session) points(points []lessons.Point) (out []Point) {
+	for _, p := range points {
+		out = append(out, Point{Tubes: p.Palette.Len(), Tolerance: p.Tolerance, Palette: s.index.ids(p.Palette), Price: p.Price, Proof: Searched})
 	}
-}
-
-// within are the targets that all allowed tubes together reach at a tolerance,
-// and the worst difference they come to.
-func (c *core) within(ctx context.Context, r *rules, tolerance float64) (targets []int, floor float64, err error) {
-	far := make([]float64, len(c.known))
-	each(len(c.known), func(t int) {
-		if far[t] = math.Inf(1); ctx.Err() == nil {
-			far[t] = c.known[t].nearest(r.allowed, verdict).DE
-		}
-	})
-	for t := range far {
-		if far[t] <= tolerance {
-			targets, floor = append(targets, t), max(floor, far[t])
-		}
-	}
-	return targets, floor, ctx.Err()
-}
-
-// retry runs a computation again, knowing more, when a cut proves wrong.
-func retry(f func() error) error {
-	for {
-		if err := f(); err != errRevoked {
-			return err
-		}
-	}
-}
-
-func (s *Session) bySize(ctx context.Context, k *core, r *rules, targets []int, floor float64, found func(points int)) (points []Point, err error) {
-	err = retry(func() error {
-		points = nil
-		h := newHunt(s.box, k.known, r)
-		var best gamut.Set
-		last := farOff
-		for size := max(1, r.keep.Len()); size <= r.allowed.Len(); size++ {
-			palette, worst, err := h.tighten(ctx, targets, question{size: size}, best)
-			if err != nil {
-				return err
-			}
-			if best = palette; palette == nil {
-				continue // the limits need more tubes than this
-			}
-			if worst < last-fineness {
-				points = append(points, s.point(r, palette, worst))
-				found(len(points))
-			}
-			last = min(last, worst)
-			if worst <= max(fineEnough, floor+fineness) || size == r.maxTubes {
-				return nil
-			}
-		}
-		return nil
-	})
-	return points, err
-}
-
-// byPrice steps along the palettes that no other beats in both price and
-// tolerance: the cheapest that holds the loosest tolerance, the tightest at that
-// price, the cheapest that is tighter by a step, and so on. The points by size
-// show how cheap it can be at least.
-func (s *Session) byPrice(ctx context.Context, k *core, r *rules, targets []int, floor, loosest float64, bySize []Point, found func(points int)) (points []Point, err error) {
-	err = retry(func() error {
-		points = nil
-		h := newHunt(s.box, k.known, r)
-		for tolerance := loosest; ; {
-			guard := h.m.lit()
-			d := &demand{targets: targets, tolerance: make([]float64, len(k.known)), guard: guard}
-			for t := range d.tolerance {
-				d.tolerance[t] = tolerance
-			}
-			h.demand(d)
-			palette, cost, err := h.cheaper(ctx, question{size: -1, lits: []z.Lit{guard}}, h.price, s.cheapestOf(bySize, tolerance))
-			h.drop(d)
-			if err != nil || palette == nil {
-				return err
-			}
-			at := question{size: -1, bounds: []bound{{h.price, cost}}}
-			palette, worst, err := h.tighten(ctx, targets, at, palette)
-			if err != nil {
-				return err
-			}
-			points = append(points, s.point(r, palette, worst))
-			found(len(points))
-			tolerance = worst - priceStep
-			if tolerance < max(floor, fineEnough-priceStep) {
-				return nil
-			}
-		}
-	})
-	return points, err
-}
-
-// cheapestOf is the palette of the cheapest point that holds a tolerance, or nil.
-func (s *Session) cheapestOf(points []Point, tolerance float64) gamut.Set {
-	var best *Point
-	for i := range points {
-		if p := &points[i]; p.Tolerance <= tolerance && (best == nil || p.Price < best.Price) {
-			best = p
-		}
-	}
-	if best == nil {
-		return nil
-	}
-	set, _ := s.box.find("palette", best.Palette)
-	return set
-}
-
-func (s *Session) point(r *rules, palette gamut.Set, worst float64) Point {
-	return Point{Tubes: palette.Len(), Tolerance: worst, Palette: s.box.ids(palette), Price: r.cost(palette), Proof: Searched}
-}
-
-func (r *rules) cost(palette gamut.Set) int {
-	total := 0
-	for _, i := range palette.Members() {
-		total += r.prices[i]
-	}
-	return total
+	return out
 }

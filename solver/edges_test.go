@@ -104,7 +104,7 @@ func askEverything(t *testing.T, about string, s *Session, p *Problem) {
 		"curve":       func() (any, error) { return s.Curve(ctx, p.Limits, p.Targets[0].Tolerance, nil) },
 		"sensitivity": func() (any, error) { return s.Sensitivity(best), nil },
 		"drifts":      func() (any, error) { d, _ := s.Drifts(best, colour.A()); return d, nil },
-		"disjoint":    func() (any, error) { return s.DisjointNeeds(ctx, p.Limits, a) },
+		"disjoint":    func() (any, error) { return s.DisjointNeeds(ctx, a) },
 		"compare":     func() (any, error) { return s.Compare(ctx, []Named{{"a", *best}, {"b", *best}}) },
 		"check": func() (any, error) {
 			palette, missed, err := s.Check(ctx, ids, nil)

@@ -42,13 +42,54 @@ func (e *UnknownError) What() string {
 // ContradictionError says that no palette at all keeps these limits, whatever
 // the targets.
 type ContradictionError struct {
-	Limits []string // two or more, in words, sorted
-	Msg    string
+	Limits []Limit // two or more, in the order of their words
+	Why    Contradiction
+	Number int // of tubes or hundredths, where the reason is one
 }
+
+// Contradiction is a reason why limits cannot be kept together.
+type Contradiction int
+
+const (
+	KeptAndNever  Contradiction = iota // a tube is to be kept and never to be used
+	KeptNotOnly                        // a tube to be kept is not among those allowed
+	KeptAvoided                        // a tube to be kept is of a class to avoid
+	TooManyKept                        // Number tubes are to be kept
+	KeptTooDear                        // the tubes kept cost Number
+	KeptOfGroup                        // two tubes of a group are to be kept
+	NoTubeLeft                         // no tube is allowed
+	NoTubePayable                      // the cheapest tube allowed costs Number
+)
 
 func (e *ContradictionError) Error() string { return "limits " + e.What() }
 
 // What is the error without its subject.
 func (e *ContradictionError) What() string {
-	return "contradict each other (" + strings.Join(e.Limits, "; ") + "): " + e.Msg
+	var limits []string
+	for _, l := range e.Limits {
+		limits = append(limits, l.String())
+	}
+	return "contradict each other (" + strings.Join(limits, "; ") + "): " + e.why()
 }
+
+func (e *ContradictionError) why() string {
+	switch e.Why {
+	case KeptAndNever:
+		return "leave the tube out of one of them"
+	case KeptNotOnly:
+		return "add the tube to only or do not keep it"
+	case KeptAvoided:
+		return "the tube is of that class"
+	case TooManyKept:
+		return fmt.Sprintf("%d tubes are to be kept", e.Number)
+	case KeptTooDear:
+		return "the tubes kept cost " + money(e.Number)
+	case KeptOfGroup:
+		return "keep one of the group"
+	case NoTubeLeft:
+		return "they leave no tube at all"
+	}
+	return "the cheapest tube allowed costs " + money(e.Number)
+}
+
+func money(hundredths int) string { return fmt.Sprintf("%d.%02d", hundredths/100, hundredths%100) }

@@ -7,100 +7,169 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
-	"fewtubes/gamut"
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
+	"fewtubes/solver/internal/cover"
 )
 
-// part is one limit on its own: it can explain itself and be put back.
-type part struct {
-	words  string
-	narrow bool // it narrows what is allowed, rather than how many or which together
-	apply  func(*Limits)
+// LimitKind is what a limit does.
+type LimitKind int
+
+const (
+	MostTubes   LimitKind = iota + 1 // so many tubes at most
+	MostSpent                        // so many hundredths at most
+	AvoidClass                       // no tube of these classes
+	KeepTube                         // these tubes
+	NeverTube                        // not these
+	OnlyTubes                        // these and no others
+	AtMostOneOf                      // of these tubes one at most
+)
+
+// Limit is one limit as data.
+type Limit struct {
+	Kind  LimitKind
+	Most  int      // tubes, or hundredths
+	Names []string // ids or classes
 }
 
-// parts takes limits apart, sorted by their words. Owning a tube is not a limit.
-func (l *Limits) parts() []part {
-	var out []part
-	put := func(words string, apply func(*Limits)) { out = append(out, part{words, false, apply}) }
-	narrow := func(words string, apply func(*Limits)) { out = append(out, part{words, true, apply}) }
+// String is the limit in words: the one place that has them.
+func (l Limit) String() string {
+	names := strings.Join(l.Names, ", ")
+	switch l.Kind {
+	case MostTubes:
+		if l.Most == 1 {
+			return "at most 1 tube"
+		}
+		return fmt.Sprintf("at most %d tubes", l.Most)
+	case MostSpent:
+		return "a budget of " + money(l.Most)
+	case AvoidClass:
+		return "avoid " + names
+	case KeepTube:
+		return "keep " + names
+	case NeverTube:
+		return "never " + names
+	case OnlyTubes:
+		return "only " + names
+	case AtMostOneOf:
+		return "at most one of " + names
+	}
+	return "a limit of no kind"
+}
+
+// all are the limits one by one. Owning a tube is not a limit.
+func (l *Limits) all() (out []Limit) {
 	if l.MaxTubes > 0 {
-		put(maxTubesWords(l.MaxTubes), func(x *Limits) { x.MaxTubes = l.MaxTubes })
+		out = append(out, Limit{Kind: MostTubes, Most: l.MaxTubes})
 	}
 	if most, bounded := l.Budget.Most(); bounded {
-		put(budgetWords(most), func(x *Limits) { x.Budget = l.Budget })
-	}
-	for _, class := range l.Avoid {
-		narrow(avoidWords(class), func(x *Limits) { x.Avoid = append(x.Avoid, class) })
+		out = append(out, Limit{Kind: MostSpent, Most: most})
 	}
 	for _, id := range l.Keep {
-		put(keepWords(id), func(x *Limits) { x.Keep = append(x.Keep, id) })
+		out = append(out, Limit{Kind: KeepTube, Names: []string{id}})
 	}
 	for _, id := range l.Never {
-		narrow(neverWords(id), func(x *Limits) { x.Never = append(x.Never, id) })
+		out = append(out, Limit{Kind: NeverTube, Names: []string{id}})
 	}
 	if len(l.Only) > 0 {
-		narrow(onlyWords(l.Only), func(x *Limits) { x.Only = l.Only })
+		out = append(out, Limit{Kind: OnlyTubes, Names: l.Only})
 	}
 	for _, group := range l.AtMostOne {
-		put(groupWords(group), func(x *Limits) { x.AtMostOne = append(x.AtMostOne, group) })
-	}
-	slices.SortFunc(out, func(a, b part) int { return cmp.Compare(a.words, b.words) })
-	return slices.CompactFunc(out, func(a, b part) bool { return a.words == b.words })
-}
-
-// assemble puts parts together again; own is kept as it was.
-func assemble(parts []part, own []string) Limits {
-	l := Limits{Own: own}
-	for _, p := range parts {
-		p.apply(&l)
-	}
-	return l
-}
-
-// rules are limits over tube indices, checked against the catalogue.
-type rules struct {
-	allowed  gamut.Set // not avoided, not never, within only
-	keep     gamut.Set
-	groups   []gamut.Set // at most one tube of each
-	words    []string    // of each group
-	maxTubes int         // 0: no limit
-	budget   Budget
-	prices   []int // per tube; 0 for one that is owned
-}
-
-// rules looks the limits up in the catalogue. Errors are *UnknownError
-// or *ContradictionError.
-func (b *box) rules(l *Limits) (*rules, error) {
-	r := &rules{maxTubes: l.MaxTubes, budget: l.Budget, prices: make([]int, len(b.tubes))}
-	var err error
-	var never, only, own gamut.Set
-	find := func(key string, ids []string) gamut.Set {
-		set, e := b.find(key, ids)
-		err = cmp.Or(err, e)
-		return set
-	}
-	r.keep, never, only, own = find("keep", l.Keep), find("never", l.Never), find("only", l.Only), find("own", l.Own)
-	for _, group := range l.AtMostOne {
-		r.groups = append(r.groups, find("at-most-one", group))
-		r.words = append(r.words, groupWords(group))
+		out = append(out, Limit{Kind: AtMostOneOf, Names: group})
 	}
 	for _, class := range l.Avoid {
-		err = cmp.Or(err, checkClass(class))
+		out = append(out, Limit{Kind: AvoidClass, Names: []string{class}})
 	}
+	return out
+}
+
+// keys are the names that scenes and command lines give to kinds of limits.
+var keys = map[LimitKind]string{
+	MostTubes: "max-tubes", MostSpent: "budget", AvoidClass: "avoid", KeepTube: "keep",
+	NeverTube: "never", OnlyTubes: "only", AtMostOneOf: "at-most-one",
+}
+
+// kindOf is how the choice sees a kind of limit.
+var kindOf = map[LimitKind]choice.Kind{
+	MostTubes: choice.MostTubes, MostSpent: choice.Budget, AvoidClass: choice.Forbid, KeepTube: choice.Keep,
+	NeverTube: choice.Forbid, OnlyTubes: choice.Only, AtMostOneOf: choice.Group,
+}
+
+// limits looks limits up in the catalogue. Errors are *UnknownError.
+func (x *index) limits(all []Limit) ([]choice.Limit, error) {
+	words := make([]string, len(all))
+	for i, l := range all {
+		words[i] = l.String()
+	}
+	sorted := distinct(words)
+	out := make([]choice.Limit, len(all))
+	for i, l := range all {
+		turn, _ := slices.BinarySearch(sorted, words[i])
+		out[i] = choice.Limit{Kind: kindOf[l.Kind], Most: l.Most, Turn: turn}
+		var err error
+		if l.Kind == AvoidClass {
+			out[i].Tubes, err = x.ofClass(l.Names[0])
+		} else {
+			out[i].Tubes, err = x.find(keys[l.Kind], l.Names)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// ofClass are the tubes of a class.
+func (x *index) ofClass(class string) (set.Set, error) {
+	if err := checkClass(class); err != nil {
+		return nil, err
+	}
+	out := set.New(len(x.tubes))
+	for i := range x.tubes {
+		if x.tubes[i].InClass(class) {
+			out.Add(i)
+		}
+	}
+	return out, nil
+}
+
+// prices are what each tube costs a painter who owns some.
+func (x *index) prices(own []string) ([]int, error) {
+	owned, err := x.find("own", own)
 	if err != nil {
 		return nil, err
 	}
-	r.allowed = gamut.NewSet(len(b.tubes))
-	for i := range b.tubes {
-		t := &b.tubes[i]
-		if !own.Has(i) && !t.Have {
-			r.prices[i] = t.Price
-		}
-		avoided := slices.ContainsFunc(l.Avoid, t.InClass)
-		if !avoided && !never.Has(i) && (len(l.Only) == 0 || only.Has(i)) {
-			r.allowed.Add(i)
+	out := make([]int, len(x.tubes))
+	for i := range x.tubes {
+		if t := &x.tubes[i]; !owned.Has(i) && !t.Have {
+			out[i] = t.Price
 		}
 	}
-	return r, b.checkTogether(l, r)
+	return out, nil
+}
+
+// wish turns limits into indices, and checks that some palette keeps them. Errors
+// are *UnknownError or *ContradictionError.
+func (x *index) wish(l *Limits) (*choice.Wish, error) {
+	limits, err := x.limits(l.all())
+	if err != nil {
+		return nil, err
+	}
+	prices, err := x.prices(l.Own)
+	if err != nil {
+		return nil, err
+	}
+	w := &choice.Wish{Limits: limits, Prices: prices}
+	return w, x.checkTogether(l, choice.RulesOf(len(x.tubes), limits, prices))
+}
+
+// rules are those of limits. Errors are as of wish.
+func (x *index) rules(l *Limits) (*cover.Rules, error) {
+	w, err := x.wish(l)
+	if err != nil {
+		return nil, err
+	}
+	return choice.RulesOf(len(x.tubes), w.Limits, w.Prices), nil
 }
 
 func checkClass(class string) error {
@@ -118,66 +187,59 @@ func checkClass(class string) error {
 }
 
 // checkTogether finds limits that no palette at all can keep.
-func (b *box) checkTogether(l *Limits, r *rules) error {
-	no := func(msg string, limits ...string) error {
-		slices.Sort(limits)
-		return &ContradictionError{slices.Compact(limits), msg}
+func (x *index) checkTogether(l *Limits, r *cover.Rules) error {
+	no := func(why Contradiction, number int, limits ...Limit) error {
+		byWords := func(a, b Limit) int { return cmp.Compare(a.String(), b.String()) }
+		slices.SortFunc(limits, byWords)
+		limits = slices.CompactFunc(limits, func(a, b Limit) bool { return byWords(a, b) == 0 })
+		return &ContradictionError{limits, why, number}
 	}
-	cost := 0
-	for _, i := range r.keep.Members() {
-		id := b.tubes[i].ID
-		cost += r.prices[i]
-		switch {
-		case slices.Contains(l.Never, id):
-			return no("leave the tube out of one of them", keepWords(id), neverWords(id))
-		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
-			return no("add the tube to only or do not keep it", keepWords(id), onlyWords(l.Only))
-		case !r.allowed.Has(i):
-			class := l.Avoid[slices.IndexFunc(l.Avoid, b.tubes[i].InClass)]
-			return no("the tube is of that class", keepWords(id), avoidWords(class))
-		}
-	}
-	kept := make([]string, len(l.Keep))
-	for i, id := range l.Keep {
-		kept[i] = keepWords(id)
-	}
-	switch n := r.keep.Len(); {
-	case r.maxTubes > 0 && n > r.maxTubes:
-		return no(fmt.Sprintf("%d tubes are to be kept", n), append(kept, maxTubesWords(r.maxTubes))...)
-	case !r.budget.allows(cost):
-		return no(fmt.Sprintf("the tubes kept cost %d.%02d", cost/100, cost%100), append(kept, budgetWords(r.budget.most))...)
-	}
-	for g, group := range r.groups {
-		var both []string
-		for _, i := range group.Members() {
-			if r.keep.Has(i) {
-				both = append(both, keepWords(b.tubes[i].ID))
+	of := func(kinds ...LimitKind) (out []Limit) {
+		for _, limit := range l.all() {
+			if slices.Contains(kinds, limit.Kind) {
+				out = append(out, limit)
 			}
 		}
+		return out
+	}
+	cost := 0
+	for _, i := range r.Keep.Members() {
+		id := x.tubes[i].ID
+		kept := Limit{Kind: KeepTube, Names: []string{id}}
+		cost += r.Weights[i]
+		switch {
+		case slices.Contains(l.Never, id):
+			return no(KeptAndNever, 0, kept, Limit{Kind: NeverTube, Names: []string{id}})
+		case len(l.Only) > 0 && !slices.Contains(l.Only, id):
+			return no(KeptNotOnly, 0, append(of(OnlyTubes), kept)...)
+		case !r.Allowed.Has(i):
+			class := l.Avoid[slices.IndexFunc(l.Avoid, x.tubes[i].InClass)]
+			return no(KeptAvoided, 0, kept, Limit{Kind: AvoidClass, Names: []string{class}})
+		}
+	}
+	switch n := r.Keep.Len(); {
+	case r.Most > 0 && n > r.Most:
+		return no(TooManyKept, n, of(KeepTube, MostTubes)...)
+	case !r.Affords(cost):
+		return no(KeptTooDear, cost, of(KeepTube, MostSpent)...)
+	}
+	for g, group := range r.Groups {
+		var both []Limit
+		for _, i := range set.Intersection(group, r.Keep).Members() {
+			both = append(both, Limit{Kind: KeepTube, Names: []string{x.tubes[i].ID}})
+		}
 		if len(both) > 1 {
-			return no("keep one of the group", append(both, r.words[g])...)
+			return no(KeptOfGroup, 0, append(both, Limit{Kind: AtMostOneOf, Names: l.AtMostOne[g]})...)
 		}
 	}
-	return b.checkAnyLeft(l, r, no)
-}
-
-// checkAnyLeft finds limits that leave no tube to choose or to pay for.
-func (b *box) checkAnyLeft(l *Limits, r *rules, no func(string, ...string) error) error {
-	cheapest := -1
-	for _, i := range r.allowed.Members() {
-		if cheapest < 0 || r.prices[i] < cheapest {
-			cheapest = r.prices[i]
-		}
+	// Is any tube left to choose, or to pay for?
+	left := r.Allowed.Members()
+	if len(left) == 0 {
+		return no(NoTubeLeft, 0, l.all()...)
 	}
-	var words []string
-	for _, p := range l.parts() {
-		words = append(words, p.words)
-	}
-	switch {
-	case cheapest < 0:
-		return no("they leave no tube at all", words...)
-	case !r.budget.allows(cheapest):
-		return no(fmt.Sprintf("the cheapest tube allowed costs %d.%02d", cheapest/100, cheapest%100), words...)
+	cheapest := slices.MinFunc(left, func(i, j int) int { return cmp.Compare(r.Weights[i], r.Weights[j]) })
+	if cost := r.Weights[cheapest]; !r.Affords(cost) {
+		return no(NoTubePayable, cost, l.all()...)
 	}
 	return nil
 }

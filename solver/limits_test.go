@@ -17,39 +17,48 @@ func TestLimitsThatContradict(t *testing.T) {
 		{ID: "red", Price: 900, Hazards: []string{"cadmium"}},
 		{ID: "blue", Price: 700},
 	}
-	b, err := newBox(tubes)
+	x, err := newIndex(tubes)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for name, c := range map[string]struct {
 		limits Limits
 		named  []string
+		why    Contradiction
 	}{
-		"kept and never":  {Limits{Keep: []string{"red"}, Never: []string{"red"}}, []string{"keep red", "never red"}},
-		"kept, not only":  {Limits{Keep: []string{"red"}, Only: []string{"blue"}}, []string{"keep red", "only blue"}},
-		"kept, avoided":   {Limits{Keep: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "keep red"}},
-		"too many kept":   {Limits{Keep: []string{"red", "blue"}, MaxTubes: 1}, []string{"at most 1 tube", "keep blue", "keep red"}},
-		"too dear":        {Limits{Budget: Spend(1000), Keep: []string{"red", "blue"}}, []string{"a budget of 10.00", "keep blue", "keep red"}},
-		"two of a group":  {Limits{Keep: []string{"red", "blue"}, AtMostOne: [][]string{{"red", "blue", "white"}}}, []string{"at most one of red, blue, white", "keep blue", "keep red"}},
-		"nothing left":    {Limits{Only: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "only red"}},
-		"nothing payable": {Limits{Budget: Spend(100), Never: []string{"red"}}, []string{"a budget of 1.00", "never red"}},
+		"kept and never":  {Limits{Keep: []string{"red"}, Never: []string{"red"}}, []string{"keep red", "never red"}, KeptAndNever},
+		"kept, not only":  {Limits{Keep: []string{"red"}, Only: []string{"blue"}}, []string{"keep red", "only blue"}, KeptNotOnly},
+		"kept, avoided":   {Limits{Keep: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "keep red"}, KeptAvoided},
+		"too many kept":   {Limits{Keep: []string{"red", "blue"}, MaxTubes: 1}, []string{"at most 1 tube", "keep blue", "keep red"}, TooManyKept},
+		"too dear":        {Limits{Budget: Spend(1000), Keep: []string{"red", "blue"}}, []string{"a budget of 10.00", "keep blue", "keep red"}, KeptTooDear},
+		"two of a group":  {Limits{Keep: []string{"red", "blue"}, AtMostOne: [][]string{{"red", "blue", "white"}}}, []string{"at most one of red, blue, white", "keep blue", "keep red"}, KeptOfGroup},
+		"nothing left":    {Limits{Only: []string{"red"}, Avoid: []string{"cadmium"}}, []string{"avoid cadmium", "only red"}, NoTubeLeft},
+		"nothing payable": {Limits{Budget: Spend(100), Never: []string{"red"}}, []string{"a budget of 1.00", "never red"}, NoTubePayable},
 	} {
-		_, err := b.rules(&c.limits)
+		_, err := x.rules(&c.limits)
 		var wrong *ContradictionError
-		if !errors.As(err, &wrong) || !slices.Equal(wrong.Limits, c.named) {
+		if !errors.As(err, &wrong) {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		var named []string
+		for _, l := range wrong.Limits {
+			named = append(named, l.String())
+		}
+		if !slices.Equal(named, c.named) || wrong.Why != c.why {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 }
 
 func TestUnknownNames(t *testing.T) {
-	b, _ := newBox([]catalog.Tube{{ID: "titanium-white"}, {ID: "burnt-sienna"}})
-	_, err := b.rules(&Limits{Keep: []string{"titanum-white"}})
+	x, _ := newIndex([]catalog.Tube{{ID: "titanium-white"}, {ID: "burnt-sienna"}})
+	_, err := x.rules(&Limits{Keep: []string{"titanum-white"}})
 	var tube *catalog.UnknownTube
 	if !errors.As(err, &tube) || !strings.Contains(err.Error(), "titanium-white") || !strings.HasPrefix(err.Error(), "keep: ") {
 		t.Error(err)
 	}
-	_, err = b.rules(&Limits{Avoid: []string{"cadmiun"}})
+	_, err = x.rules(&Limits{Avoid: []string{"cadmiun"}})
 	var class *UnknownError
 	if !errors.As(err, &class) || class.Similar != "cadmium" {
 		t.Error(err)

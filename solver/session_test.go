@@ -51,7 +51,7 @@ func told(t *testing.T, s *Session, l Limits, prefer Preference) string {
 		out = append(out, v)
 	}
 	best := a.Palettes[0].Tubes
-	disjoint, err := s.DisjointNeeds(context.Background(), l, a)
+	disjoint, err := s.DisjointNeeds(context.Background(), a)
 	add(disjoint, err)
 	swaps, err := s.Swaps(context.Background(), l, best)
 	add(swaps, err)
@@ -123,7 +123,7 @@ func TestSessionForgetsWhatItKept(t *testing.T) {
 	}
 	l := Limits{Never: []string{p.Tubes[3].ID}}
 	first := told(t, s, l, Accuracy)
-	s.oracle, s.grounds = newRemembering(s.mixing), nil
+	s.choice.Oracle, s.choice.Grounds = newOracle(s.mixer, p.Targets), nil
 	if told(t, s, l, Accuracy) != first {
 		t.Error("another answer without what was kept")
 	}
@@ -163,7 +163,7 @@ func TestChoiceCutAnywhere(t *testing.T) {
 			none++
 		case a.Minimum.Proof == Interrupted:
 			unproved++
-			if a.Minimum.AtLeast > whole.Minimum.Tubes || a.Minimum.Tubes < whole.Minimum.Tubes {
+			if a.Minimum.AtLeast < 1 || a.Minimum.AtLeast > whole.Minimum.Tubes || a.Minimum.Tubes < whole.Minimum.Tubes {
 				t.Errorf("%+v of %+v", a.Minimum, whole.Minimum)
 			}
 		default:

@@ -12,6 +12,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // smallProblem draws a dozen built-in tubes and six to eight colours: mixes of
@@ -60,7 +61,7 @@ type reachTable struct {
 
 func newReachTable(t testing.TB, p *Problem) *reachTable {
 	t.Helper()
-	m, err := newMixing(p)
+	m, err := newMixer(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +79,7 @@ func newReachTable(t testing.TB, p *Problem) *reachTable {
 				if state[s] != 0 {
 					continue
 				}
-				_, ok := m.within(target, gamut.Set{uint64(s)}, p.Targets[target].Tolerance, search)
+				_, ok := m.Within(p.Targets[target].Lab, set.Set{uint64(s)}, p.Targets[target].Tolerance, gamut.Search)
 				spread(state, s, n, ok)
 			}
 		}

@@ -2,56 +2,11 @@ package solver
 
 import (
 	"context"
-	"fmt"
 	"math/bits"
-	"slices"
 	"testing"
 
-	"fewtubes/gamut"
-
-	"pgregory.net/rapid"
+	"fewtubes/solver/internal/lessons"
 )
-
-// The tubes of a palette that bring nothing within reach are those of brute force,
-// with searches that overlook mixes too.
-func TestSuperfluousEqualsBruteForce(t *testing.T) {
-	seen := map[string]int{}
-	rapid.Check(t, func(t *rapid.T) {
-		f := drawCase(t)
-		l := Limits{Keep: f.wish.limits.Keep}
-		r, err := f.box.rules(&l)
-		if err != nil {
-			t.Fatal(err)
-		}
-		palette := union(r.keep, gamut.SetOf(f.o.n, rapid.SliceOfN(rapid.IntRange(0, f.o.n-1), 1, f.o.n).Draw(t, "palette")...))
-		c := newCore(f.box, f.o, f.tolerance, f.area)
-		var reached []int
-		for target := range f.tolerance {
-			if f.o.distance(target, palette) <= f.tolerance[target] {
-				reached = append(reached, target)
-			}
-		}
-		var want []int
-		for _, i := range minus(palette, r.keep).Members() {
-			less := palette.Clone()
-			less.Remove(i)
-			if !slices.ContainsFunc(reached, func(target int) bool { return f.o.distance(target, less) > f.tolerance[target] }) {
-				want = append(want, i)
-			}
-		}
-		idle, err := c.superfluous(context.Background(), minus(palette, r.keep), palette, reached)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if !slices.Equal(idle, want) {
-			t.Fatalf("idle %v, by brute force %v", idle, want)
-		}
-		seen[fmt.Sprint(len(want) > 0)]++
-	})
-	if t.Log(seen); len(seen) < 2 {
-		t.Error("one kind of case never came")
-	}
-}
 
 // Where limits force misses on real tubes, an answer says of each tube that brings
 // nothing within reach what it brings nearer, and offers the smallest palette
@@ -71,7 +26,7 @@ func TestAnswersOwnUpToSuperfluousTubes(t *testing.T) {
 			continue // the limits leave nothing, or everything is reached
 		}
 		table := newReachTable(t, &p)
-		set, _ := s.box.find("palette", a.Palettes[0].Tubes)
+		set, _ := s.index.find("palette", a.Palettes[0].Tubes)
 		palette := int(set[0])
 		area := func(reached uint) (sum float64) {
 			for i := range p.Targets {
@@ -98,13 +53,13 @@ func TestAnswersOwnUpToSuperfluousTubes(t *testing.T) {
 		}
 		for _, x := range a.Superfluous {
 			idle++
-			less := palette &^ (1 << s.box.index[x.Tube])
+			less := palette &^ (1 << s.index.place[x.Tube])
 			if table.reach[less] != table.reach[palette] || x.Tubes != set.Len()-1 || int(x.Price) != s.priceOf(less) {
 				t.Errorf("case %d: %+v", seed, x)
 			}
 			for _, g := range x.Brings {
 				target := s.targetIndex(g.Target)
-				if a.Palettes[0].Targets[target].DE != float64(g.To) || g.From-g.To < leastGain || float64(g.To) < p.Targets[target].Tolerance {
+				if a.Palettes[0].Targets[target].DE != float64(g.To) || g.From-g.To < lessons.LeastGain || float64(g.To) < p.Targets[target].Tolerance {
 					t.Errorf("case %d: %s brings %+v", seed, x.Tube, g)
 				}
 			}

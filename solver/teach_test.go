@@ -58,7 +58,7 @@ func TestWhyEveryTubeIsThere(t *testing.T) {
 // Disjoint needs are as many as the tubes and share none.
 func TestDisjointNeeds(t *testing.T) {
 	s, a := teach(t)
-	needs, err := s.DisjointNeeds(context.Background(), Limits{}, a)
+	needs, err := s.DisjointNeeds(context.Background(), a)
 	if err != nil {
 		t.Fatal(err)
 	}

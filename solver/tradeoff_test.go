@@ -7,6 +7,10 @@ import (
 	"testing"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/choice"
+	"fewtubes/solver/internal/lessons"
+	"fewtubes/solver/internal/reach"
 )
 
 // The criterion of the trade-offs: on 40 seeded small cases every point of the
@@ -32,7 +36,7 @@ type distances [][]float64 // by subset, then target
 
 func newDistances(t testing.TB, p *Problem) distances {
 	t.Helper()
-	m, err := newMixing(p)
+	m, err := newMixer(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,12 +53,12 @@ func newDistances(t testing.TB, p *Problem) distances {
 				}
 			}
 		}
-		if sets[s].Len() > m.mixer.PaintsPerMix() {
+		if sets[s].Len() > m.PaintsPerMix() {
 			continue
 		}
 		for target := range p.Targets {
-			if out[s][target] > fineness {
-				out[s][target] = min(out[s][target], m.closest(target, sets[s], search).DE)
+			if out[s][target] > choice.Fineness {
+				out[s][target] = min(out[s][target], m.Closest(p.Targets[target].Lab, sets[s], gamut.Search).DE)
 			}
 		}
 	}
@@ -86,9 +90,9 @@ func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 		t.Fatalf("case %d: %d targets, by brute force %d", seed, len(c.Targets), len(targets))
 	}
 	best := map[int]float64{} // by number of tubes
-	for set := range far {
-		n := gamut.Set{uint64(set)}.Len()
-		worst := far.worst(set, targets)
+	for held := range far {
+		n := set.Set{uint64(held)}.Len()
+		worst := far.worst(held, targets)
 		if old, ok := best[n]; !ok || worst < old {
 			best[n] = worst
 		}
@@ -98,19 +102,19 @@ func checkCurve(t *testing.T, seed uint64, s *Session, far distances) {
 		for n := range point.Tubes + 1 {
 			tightest = min(tightest, best[n])
 		}
-		if math.Abs(point.Tolerance-tightest) > 2*fineness {
+		if math.Abs(point.Tolerance-tightest) > 2*choice.Fineness {
 			t.Errorf("case %d: %d tubes hold %v, by brute force %v", seed, point.Tubes, point.Tolerance, tightest)
 		}
 		checkHolds(t, seed, s, far, targets, point)
 	}
 	for _, point := range c.Prices {
 		tightest := math.Inf(1)
-		for set := range far {
-			if s.priceOf(set) <= point.Price {
-				tightest = min(tightest, far.worst(set, targets))
+		for held := range far {
+			if s.priceOf(held) <= point.Price {
+				tightest = min(tightest, far.worst(held, targets))
 			}
 		}
-		if math.Abs(point.Tolerance-tightest) > 2*fineness {
+		if math.Abs(point.Tolerance-tightest) > 2*choice.Fineness {
 			t.Errorf("case %d: price %d holds %v, by brute force %v", seed, point.Price, point.Tolerance, tightest)
 		}
 		checkHolds(t, seed, s, far, targets, point)
@@ -134,7 +138,7 @@ func (s *Session) steps(far distances, targets []int, loosest float64) (prices [
 		return nil
 	}
 	floor := far.worst(len(far)-1, targets)
-	for tolerance := loosest; tolerance >= max(floor, fineEnough-priceStep); {
+	for tolerance := loosest; tolerance >= max(floor, lessons.FineEnough-lessons.PriceStep); {
 		price, tightest := math.MaxInt, math.Inf(1)
 		for set := range far {
 			if far.worst(set, targets) <= tolerance {
@@ -147,16 +151,16 @@ func (s *Session) steps(far distances, targets []int, loosest float64) (prices [
 			}
 		}
 		prices = append(prices, price)
-		tolerance = tightest - priceStep
+		tolerance = tightest - lessons.PriceStep
 	}
 	return prices
 }
 
 func (s *Session) priceOf(set int) int {
 	total := 0
-	for i := range s.box.tubes {
+	for i := range s.index.tubes {
 		if set>>i&1 == 1 {
-			total += s.box.tubes[i].Price
+			total += s.index.tubes[i].Price
 		}
 	}
 	return total
@@ -164,11 +168,11 @@ func (s *Session) priceOf(set int) int {
 
 func checkHolds(t *testing.T, seed uint64, s *Session, far distances, targets []int, point Point) {
 	t.Helper()
-	set, err := s.box.find("point", point.Palette)
+	set, err := s.index.find("point", point.Palette)
 	if err != nil || set.Len() != point.Tubes || s.priceOf(int(set[0])) != point.Price {
 		t.Errorf("case %d: point %+v: %v", seed, point, err)
 	}
-	if worst := far.worst(int(set[0]), targets); worst > point.Tolerance+2*fineness {
+	if worst := far.worst(int(set[0]), targets); worst > point.Tolerance+2*choice.Fineness {
 		t.Errorf("case %d: %v holds %v, not %v", seed, point.Palette, worst, point.Tolerance)
 	}
 }
@@ -181,7 +185,7 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 		t.Fatal(err)
 	}
 	best := a.Palettes[0]
-	palette, _ := s.box.find("palette", best.Tubes)
+	palette, _ := s.index.find("palette", best.Tubes)
 	var reached []int
 	for i, o := range best.Targets {
 		if o.Reached {
@@ -195,21 +199,21 @@ func checkSwaps(t *testing.T, seed uint64, s *Session, far distances) {
 		}
 		for n, out := range palette.Members() {
 			var want []string
-			for in := range s.box.tubes {
+			for in := range s.index.tubes {
 				set := int(palette[0])&^(1<<out) | 1<<in
 				if palette.Has(in) || !budget.allows(s.priceOf(set)) {
 					continue
 				}
 				holds := !slices.ContainsFunc(reached, func(i int) bool { return far[set][i] > s.problem.Targets[i].Tolerance })
 				if holds {
-					want = append(want, s.box.tubes[in].ID)
+					want = append(want, s.index.tubes[in].ID)
 				}
 			}
 			var got []string
 			for _, in := range swaps[n].StandIns {
 				got = append(got, in.Tube)
-				i := s.box.index[in.Tube]
-				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-float64(in.WorstDE)) > exact {
+				i := s.index.place[in.Tube]
+				if worst := far.worst(int(palette[0])&^(1<<out)|1<<i, reached); math.Abs(worst-float64(in.WorstDE)) > reach.Exact {
 					t.Errorf("case %d: %s for %s comes to %v, by brute force %v", seed, in.Tube, swaps[n].Tube, in.WorstDE, worst)
 				}
 			}
@@ -227,28 +231,28 @@ func checkSpare(t *testing.T, seed uint64, s *Session, far distances) {
 	t.Helper()
 	all := far[len(far)-1]
 	for palette := 3; palette < len(far); palette += 9 {
-		set := gamut.Set{uint64(palette)}
-		if set.Len() < 2 {
+		held := set.Set{uint64(palette)}
+		if held.Len() < 2 {
 			continue
 		}
-		got, err := s.BestSpare(context.Background(), s.box.ids(set))
+		got, err := s.BestSpare(context.Background(), s.index.ids(held))
 		if err != nil {
 			t.Fatal(err)
 		}
 		fewest, least := math.Inf(1), math.Inf(1)
 		var area, mean float64
-		for _, i := range set.Members() {
+		for _, i := range held.Members() {
 			loss, _ := s.change(far[palette&^(1<<i)], far[palette], all)
 			_, de := s.change(far[palette&^(1<<i)], far[palette&^(1<<i)], all)
 			if loss < fewest || loss == fewest && de < least {
 				fewest, least = loss, de
 			}
-			if s.box.tubes[i].ID == got.Tube {
+			if s.index.tubes[i].ID == got.Tube {
 				area, mean = loss, de
 			}
 		}
-		if area != fewest || mean > least+exact {
-			t.Errorf("case %d: %v without %s loses an area of %v and comes to %.4f on the mean, by brute force %v and %.4f", seed, s.box.ids(set), got.Tube, area, mean, fewest, least)
+		if area != fewest || mean > least+reach.Exact {
+			t.Errorf("case %d: %v without %s loses an area of %v and comes to %.4f on the mean, by brute force %v and %.4f", seed, s.index.ids(held), got.Tube, area, mean, fewest, least)
 		}
 	}
 }

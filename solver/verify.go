@@ -7,6 +7,8 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+	"fewtubes/solver/internal/choice"
 )
 
 // same is how near two ways to work out one difference must come.
@@ -51,11 +53,11 @@ func (s *Session) verifySmaller(p, than *Palette, l *Limits) error {
 		for t, o := range q.Targets {
 			if !o.Reached {
 				missed[o.Target] = true
-				area[k] += max(s.problem.Targets[t].Area, whole/areaSteps)
+				area[k] += max(s.problem.Targets[t].Area, whole/choice.AreaSteps)
 			}
 		}
 	}
-	if slack := whole * float64(len(p.Targets)) / areaSteps; area[0] > area[1]+slack {
+	if slack := whole * float64(len(p.Targets)) / choice.AreaSteps; area[0] > area[1]+slack {
 		return fmt.Errorf("it misses %v of area, the other %v", area[0], area[1])
 	}
 	return s.verifyPalette(p, l, missed)
@@ -73,7 +75,7 @@ func (s *Session) verifyPalette(p *Palette, l *Limits, missed map[string]bool) e
 	return nil
 }
 
-func (s *Session) tube(id string) *catalog.Tube { return &s.box.tubes[s.box.index[id]] }
+func (s *Session) tube(id string) *catalog.Tube { return &s.index.tubes[s.index.place[id]] }
 
 func (s *Session) verifyLimits(p *Palette, l *Limits) error {
 	cost := 0
@@ -158,3 +160,68 @@ func (s *Session) verifyOutcome(p *Palette, o *Outcome, t *Target, missed map[st
 	}
 	return nil
 }
+
+// seen is the colour of shares of tubes, straight through the film model: it
+// shares nothing with the mixer.
+func seen(p *Problem, tube func(id string) *catalog.Tube, shares []Share) colour.Lab {
+	paints := make([]film.Paint, len(shares))
+	amounts := make([]float64, len(shares))
+	for i, s := range shares {
+		paints[i], amounts[i] = tube(s.ID).Paint, s.Fraction
+	}
+	var mix film.Paint
+	film.Mix(&mix, paints, amounts)
+	spectrum := mix.Masstone(p.Surface)
+	return p.Light.Lab(&spectrum)
+}
+
+// finite names the first figure of an answer that is no number: none may leave.
+func (a *Answer) finite() error {
+	for i := range a.Palettes {
+		if err := a.Palettes[i].finite(); err != nil {
+			return fmt.Errorf("palette %d: %w", i+1, err)
+		}
+	}
+	for _, n := range a.Needs {
+		if !(n.BestDE >= 0) { // +Inf: no tube is left to mix from
+			return fmt.Errorf("the need of %q: the difference is %v", n.Target, n.BestDE)
+		}
+	}
+	for _, x := range a.Superfluous {
+		for _, g := range x.Brings {
+			if !isFinite(float64(g.From + g.To)) {
+				return fmt.Errorf("what %s brings %q: from %v to %v", x.Tube, g.Target, g.From, g.To)
+			}
+		}
+	}
+	if a.Smaller != nil {
+		if err := a.Smaller.finite(); err != nil {
+			return fmt.Errorf("the smaller palette: %w", err)
+		}
+	}
+	return finiteMisses(slices.Concat(a.Unreachable, a.Missed))
+}
+
+func (p *Palette) finite() error {
+	if !isFinite(p.WorstDE + p.MeanDE + p.WorstOfAllDE) {
+		return fmt.Errorf("the worst and mean difference are %v and %v, the worst of all %v", p.WorstDE, p.MeanDE, p.WorstOfAllDE)
+	}
+	for i := range p.Targets {
+		o := &p.Targets[i]
+		if !isFinite(o.DE+o.PartsDE) || !o.Mix.Finite() {
+			return fmt.Errorf("target %q: the mix is %v, off by %v, in parts by %v", o.Target, o.Mix, o.DE, o.PartsDE)
+		}
+	}
+	return nil
+}
+
+func finiteMisses(misses []Miss) error {
+	for _, m := range misses {
+		if !isFinite(m.BestDE + m.HelpDE) {
+			return fmt.Errorf("the miss of %q: the differences are %v and %v", m.Target, m.BestDE, m.HelpDE)
+		}
+	}
+	return nil
+}
+
+func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -66,8 +66,8 @@ func TestQuestionsAboutNothing(t *testing.T) {
 		"add":      func() error { _, err := s.Additions(ctx, nil, nil); return err },
 		"at home":  func() error { _, err := s.AtHome(ctx, nil); return err },
 		"spare":    func() error { _, err := s.BestSpare(ctx, nil); return err },
-		"disjoint": func() error { _, err := s.DisjointNeeds(ctx, Limits{}, &Answer{}); return err },
-		"certify":  func() error { _, err := s.Certify(ctx, Limits{}, &Answer{}, 0, nil); return err },
+		"disjoint": func() error { _, err := s.DisjointNeeds(ctx, &Answer{}); return err },
+		"certify":  func() error { _, err := s.Certify(ctx, &Answer{}, 0, nil); return err },
 		"misses":   func() error { _, err := s.CertifyMisses(ctx, nil, nil, 0, nil); return err },
 	} {
 		if err := ask(); err != nil {

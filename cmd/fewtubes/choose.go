@@ -46,7 +46,7 @@ func choose(c *cli.Context) error {
 	if cut == nil && err == nil && certifying(c) {
 		// Whatever becomes of the proofs, the answer stands; what was proved is marked.
 		cut = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
-			return session.Certify(c.Context, q.problem.Limits, answer, c.Int("cells"), watch)
+			return session.Certify(c.Context, answer, c.Int("cells"), watch)
 		})
 	}
 	sign.done()

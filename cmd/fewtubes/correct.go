@@ -6,7 +6,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/mixing"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/gamut/colour"
 
 	"github.com/urfave/cli/v2"
@@ -68,7 +68,7 @@ func correct(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return show(c, nil, report.NewCorrection(table, &found, c.Bool("munsell")))
+	return show(c, nil, piles.NewCorrection(table, &found, c.Bool("munsell")))
 }
 
 func readPileJob(c *cli.Context, all *catalog.Catalogue) (job pileJob, err error) {

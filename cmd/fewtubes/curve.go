@@ -3,7 +3,7 @@ package main
 import (
 	"slices"
 
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/curves"
 	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
@@ -49,11 +49,11 @@ func curve(c *cli.Context) error {
 	if err != nil {
 		return q.placed(c, err)
 	}
-	doc := report.NewCurve(q.words, &q.problem, found)
+	doc := curves.NewCurve(q.words, &q.problem, found)
 	return show(c, q.from, doc, drawCurve(c, q.from, doc, "svg"), drawCurve(c, nil, doc, "png"))
 }
 
-func drawCurve(c *cli.Context, from *origin, doc *report.Curve, format string) error {
+func drawCurve(c *cli.Context, from *origin, doc *curves.Curve, format string) error {
 	path := c.String(format)
 	if path == "" {
 		return nil

@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 
 	"github.com/urfave/cli/v2"
 )
@@ -134,7 +135,7 @@ func paletteRange(c *cli.Context, ids []string, s *scene.Scene) (dark, light flo
 	if err != nil {
 		return 0, 0, err
 	}
-	all := gamut.FullSet(m.Len())
+	all := set.Full(m.Len())
 	black, white := m.Closest(colour.Lab{}, all, gamut.Search), m.Closest(colour.Lab{L: 100}, all, gamut.Search)
 	return black.Lab.L, white.Lab.L, nil
 }

@@ -7,13 +7,14 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/readings"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/gamut/film"
 )
 
 // measuredText says how well each tube is known, what is not, and which sample
 // would settle it.
-func measuredText(fit *readings.Fitted, tubes []string, leftOut int, builtin *catalog.Catalogue, style report.Style) string {
+func measuredText(fit *readings.Fitted, tubes []string, leftOut int, builtin *catalog.Catalogue, style terminal.Style) string {
 	width := len("tube")
 	for _, t := range tubes {
 		width = max(width, len(t))
@@ -49,7 +50,7 @@ func measuredText(fit *readings.Fitted, tubes []string, leftOut int, builtin *ca
 	}
 	slices.Sort(cautions)
 	b.WriteString("\nCautions\n")
-	for _, line := range append(slices.Compact(cautions), report.SafetyNote) {
+	for _, line := range append(slices.Compact(cautions), shown.SafetyNote) {
 		b.WriteString(style.Paragraph(line))
 	}
 	return b.String()

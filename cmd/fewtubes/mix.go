@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/mixing"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/cmd/fewtubes/internal/scene"
 
 	"github.com/urfave/cli/v2"
@@ -84,5 +84,5 @@ func mix(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return show(c, nil, report.NewMixes(table, found, tolerance, c.Bool("munsell")))
+	return show(c, nil, piles.NewMixes(table, found, tolerance, c.Bool("munsell")))
 }

@@ -6,7 +6,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/packing"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
@@ -44,7 +44,7 @@ func pack(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := report.Finite(plan); err != nil {
+	if err := shown.Finite(plan); err != nil {
 		return err
 	}
 	if c.Bool("json") {

@@ -5,7 +5,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/mixing"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
 
 	"github.com/urfave/cli/v2"
 )
@@ -42,7 +42,7 @@ func pile(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return show(c, nil, report.NewPileLook(table, table.Pile(amounts, white), c.Bool("munsell")))
+	return show(c, nil, piles.NewPileLook(table, table.Pile(amounts, white), c.Bool("munsell")))
 }
 
 // whiteFor is the white of --white or that of the catalogue; empty where it

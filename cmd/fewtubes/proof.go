@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/infile"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	certificate "fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 
@@ -60,7 +60,7 @@ func proof(c *cli.Context) error {
 		}
 		line += bytes.Count(claim.text, []byte("\n"))
 		fmt.Fprintf(c.App.Writer, "%d. No mix of %s comes within ΔE00 %g of %s, under %s: the proof holds.\n",
-			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), report.Sight{Light: claim.Light, Surface: claim.Surface.View()}.SeenUnder())
+			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), shown.Sight{Light: claim.Light, Surface: claim.Surface.View()}.SeenUnder())
 	}
 	return nil
 }

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/recession"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/cmd/fewtubes/internal/scene"
 
 	"github.com/urfave/cli/v2"
@@ -39,7 +39,7 @@ func checkRecession(c *cli.Context) error {
 	return publish(c, out, scene.Format(adjusted), text+movedText(moved))
 }
 
-func recessionText(warnings []recession.Warning, style report.Style) string {
+func recessionText(warnings []recession.Warning, style terminal.Style) string {
 	if len(warnings) == 0 {
 		return "The planes step back as air makes them.\n"
 	}

@@ -11,6 +11,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
@@ -141,7 +142,7 @@ func sceneTitle(names []string) string {
 	return title
 }
 
-func sampledText(s *scene.Scene, byHand bool, style report.Style) string {
+func sampledText(s *scene.Scene, byHand bool, style terminal.Style) string {
 	var items []report.Sampled
 	for _, t := range s.Targets {
 		item := report.Sampled{Name: t.Name, Lab: t.Lab, Area: t.Area}

@@ -4,14 +4,15 @@ import (
 	"errors"
 	"io"
 
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 
 	"github.com/urfave/cli/v2"
 )
 
 // document is an answer ready to be shown in any of its forms.
 type document interface {
-	Text(report.Style) string
+	Text(terminal.Style) string
 	HTML() ([]byte, error)
 }
 
@@ -29,7 +30,7 @@ func outputFlags() []cli.Flag {
 // whose page, or other file, could not be written is printed all the same, and the
 // error ends the run.
 func show(c *cli.Context, from *origin, d document, unwritten ...error) error {
-	if err := report.Finite(d); err != nil {
+	if err := shown.Finite(d); err != nil {
 		return err
 	}
 	if path := c.String("html"); path != "" {
@@ -51,7 +52,7 @@ func printed(c *cli.Context, d document) error {
 }
 
 func printJSON(c *cli.Context, document any) error {
-	data, err := report.JSON(document)
+	data, err := shown.JSON(document)
 	if err != nil {
 		return err
 	}

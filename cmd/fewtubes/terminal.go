@@ -5,7 +5,7 @@ import (
 	"os"
 	"strconv"
 
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 
 	"github.com/muesli/termenv"
 	"golang.org/x/term"
@@ -19,13 +19,13 @@ const (
 
 // terminalStyle finds what standard output can show. NO_COLOR, CLICOLOR and
 // CLICOLOR_FORCE are honoured as termenv does.
-func terminalStyle(stdout io.Writer) report.Style {
+func terminalStyle(stdout io.Writer) terminal.Style {
 	var options []termenv.OutputOption
 	if os.Getenv("CLICOLOR_FORCE") != "" {
 		options = append(options, termenv.WithTTY(true))
 	}
 	profile := termenv.NewOutput(behind(stdout), options...).EnvColorProfile()
-	return report.Style{
+	return terminal.Style{
 		Width:    min(max(terminalWidth(stdout), narrowest), widest),
 		Swatches: profile == termenv.TrueColor,
 	}

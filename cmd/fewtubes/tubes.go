@@ -1,7 +1,7 @@
 package main
 
 import (
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 
 	"github.com/urfave/cli/v2"
 )
@@ -36,12 +36,12 @@ func showTubes(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	doc := report.NewCatalogue(tubes.Tubes(), tubes.Surface(view), light)
+	doc := tubelist.NewCatalogue(tubes.Tubes(), tubes.Surface(view), light)
 	if c.IsSet("draw") {
 		if n := c.Int("draw"); n < 1 || n > mostDraws {
 			return userError("--draw %d: there is no such box; write a whole number from 1 to %d", n, mostDraws)
 		}
-		doc = report.NewDrawnCatalogue(tubes.Tubes(), c.Int("draw"), tubes.Surface(view), light)
+		doc = tubelist.NewDrawnCatalogue(tubes.Tubes(), c.Int("draw"), tubes.Surface(view), light)
 	}
 	if id := c.Args().First(); id != "" {
 		if _, err := tubes.Get(id); err != nil {

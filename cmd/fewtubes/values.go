@@ -13,7 +13,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/portable"
 
@@ -183,17 +183,17 @@ type valuesJSON struct {
 }
 
 type zoneJSON struct {
-	Row        int               `json:"row"`
-	Column     int               `json:"column"`
-	Reference  report.Hundredths `json:"reference"`
-	Painting   report.Hundredths `json:"painting"`
-	Difference report.Hundredths `json:"difference"`
+	Row        int              `json:"row"`
+	Column     int              `json:"column"`
+	Reference  shown.Hundredths `json:"reference"`
+	Painting   shown.Hundredths `json:"painting"`
+	Difference shown.Hundredths `json:"difference"`
 }
 
 type levelJSON struct {
-	Value     report.Hundredths `json:"value"`
-	Reference tenThousands      `json:"reference_share"`
-	Painting  tenThousands      `json:"painting_share"`
+	Value     shown.Hundredths `json:"value"`
+	Reference tenThousands     `json:"reference_share"`
+	Painting  tenThousands     `json:"painting_share"`
 }
 
 // tenThousands is a number written to four decimals.
@@ -208,10 +208,10 @@ func valuesDocument(v *values.Comparison, o values.Options) valuesJSON {
 		Exposure: exposureWord(v), Stops: tenThousands(portable.Log2(v.Gain))}
 	for _, z := range v.Zones {
 		a, b := hundredth(z.Reference), hundredth(z.Painting)
-		d.Zones = append(d.Zones, zoneJSON{z.Row + 1, z.Column + 1, report.Hundredths(a), report.Hundredths(b), report.Hundredths(hundredth(b - a))})
+		d.Zones = append(d.Zones, zoneJSON{z.Row + 1, z.Column + 1, shown.Hundredths(a), shown.Hundredths(b), shown.Hundredths(hundredth(b - a))})
 	}
 	for k, level := range v.Plan.Levels {
-		d.Plan = append(d.Plan, levelJSON{report.Hundredths(hundredth(level)), tenThousands(v.ReferenceShares[k]), tenThousands(v.PaintingShares[k])})
+		d.Plan = append(d.Plan, levelJSON{shown.Hundredths(hundredth(level)), tenThousands(v.ReferenceShares[k]), tenThousands(v.PaintingShares[k])})
 	}
 	for i, p := range v.Corners {
 		d.Corners[i] = [2]tenThousands{tenThousands(p.X), tenThousands(p.Y)}
@@ -221,8 +221,8 @@ func valuesDocument(v *values.Comparison, o values.Options) valuesJSON {
 
 func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
-// shown rounds to the one decimal that is printed, never to minus nothing.
-func shown(v float64) float64 { return math.Round(v*10)/10 + 0 }
+// tenth rounds to the one decimal that is printed, never to minus nothing.
+func tenth(v float64) float64 { return math.Round(v*10)/10 + 0 }
 
 func exposureWord(v *values.Comparison) string {
 	if v.ByCard {
@@ -235,7 +235,7 @@ func valuesText(v *values.Comparison, o values.Options) string {
 	var b strings.Builder
 	b.WriteString(alignmentSentence(v, o))
 	b.WriteString(stretchSentence(v))
-	fmt.Fprintf(&b, "Exposures matched by %s: the painting's photograph %+.1f stops.\n", map[bool]string{true: "the grey card", false: "percentiles"}[v.ByCard], shown(portable.Log2(v.Gain)))
+	fmt.Fprintf(&b, "Exposures matched by %s: the painting's photograph %+.1f stops.\n", map[bool]string{true: "the grey card", false: "percentiles"}[v.ByCard], tenth(portable.Log2(v.Gain)))
 	b.WriteString("\nValues, 0 black to 10 white: reference, painting, difference\n")
 	for r := range o.Rows {
 		for k := range o.Columns {
@@ -282,7 +282,7 @@ func stretchSentence(v *values.Comparison) string {
 }
 
 // offBy is by how many values a zone is off, as it is printed.
-func offBy(z values.Zone) float64 { return shown(z.Difference() / 10) }
+func offBy(z values.Zone) float64 { return tenth(z.Difference() / 10) }
 
 // tells is the difference from which a zone gets a sentence: half a value
 // (common practice, no source).

@@ -3,7 +3,7 @@ package main
 import (
 	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/mixing"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/recipe"
 
@@ -28,5 +28,5 @@ func valueString(c *cli.Context, table *mixing.Table, target colour.Lab, toleran
 	if err != nil {
 		return err
 	}
-	return show(c, nil, report.NewValueString(table, &found, tolerance, c.Bool("munsell")))
+	return show(c, nil, piles.NewValueString(table, &found, tolerance, c.Bool("munsell")))
 }

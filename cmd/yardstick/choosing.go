@@ -7,6 +7,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 	"fewtubes/solver"
 )
 
@@ -58,7 +59,7 @@ func besideEnumeration() (row, error) {
 	theirs := 0
 	r.theirs = spent(func() {
 		for size := 1; theirs == 0 && size <= len(p.Tubes); size++ {
-			sets(len(p.Tubes), size, func(s gamut.Set) bool {
+			sets(len(p.Tubes), size, func(s set.Set) bool {
 				if !reachesAll(m, s, targets) {
 					return true
 				}
@@ -76,7 +77,7 @@ func (r *row) sizes(ours, theirs int) {
 	r.lost = ours > theirs
 }
 
-func reachesAll(m *gamut.Mixer, s gamut.Set, targets []colour.Lab) bool {
+func reachesAll(m *gamut.Mixer, s set.Set, targets []colour.Lab) bool {
 	for _, t := range targets {
 		if _, ok := m.Within(t, s, 3, gamut.Search); !ok {
 			return false
@@ -86,12 +87,12 @@ func reachesAll(m *gamut.Mixer, s gamut.Set, targets []colour.Lab) bool {
 }
 
 // sets visits the sets of size out of n until visit returns false.
-func sets(n, size int, visit func(gamut.Set) bool) {
+func sets(n, size int, visit func(set.Set) bool) {
 	at := make([]int, size)
 	for i := range at {
 		at[i] = i
 	}
-	for visit(gamut.SetOf(n, at...)) {
+	for visit(set.Of(n, at...)) {
 		i := size - 1
 		for i >= 0 && at[i] == n-size+i {
 			i--

@@ -14,6 +14,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 
 	"gonum.org/v1/gonum/optimize"
 )
@@ -28,16 +29,16 @@ const (
 // method is a way of ours to the nearest mix.
 type method struct {
 	name    string
-	closest func(*gamut.Mixer, colour.Lab, gamut.Set) gamut.Mix
+	closest func(*gamut.Mixer, colour.Lab, set.Set) gamut.Mix
 }
 
 func methods() []method {
 	by := func(e gamut.Effort) method {
-		return method{"our effort " + e.String(), func(m *gamut.Mixer, target colour.Lab, palette gamut.Set) gamut.Mix {
+		return method{"our effort " + e.String(), func(m *gamut.Mixer, target colour.Lab, palette set.Set) gamut.Mix {
 			return m.Closest(target, palette, e)
 		}}
 	}
-	eight := func(m *gamut.Mixer, target colour.Lab, palette gamut.Set) gamut.Mix {
+	eight := func(m *gamut.Mixer, target colour.Lab, palette set.Set) gamut.Mix {
 		return m.ClosestFrom(target, palette, starts)
 	}
 	return []method{{fmt.Sprint(starts, " starts each"), eight}, by(gamut.Search), by(gamut.Quick)}
@@ -91,9 +92,9 @@ func mixingQuestions() (*gamut.Mixer, []catalog.Tube, []mixing, error) {
 func mixOurs(m *gamut.Mixer, questions []mixing, by method) (per time.Duration, de []float64) {
 	const rounds = 20
 	de = make([]float64, len(questions))
-	palettes := make([]gamut.Set, len(questions))
+	palettes := make([]set.Set, len(questions))
 	for i, q := range questions {
-		palettes[i] = gamut.SetOf(m.Len(), q.paints...)
+		palettes[i] = set.Of(m.Len(), q.paints...)
 	}
 	ask := func() {
 		for i, q := range questions {

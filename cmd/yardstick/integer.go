@@ -10,6 +10,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // besideInteger hands the selection to cbc: every mix of at most four tubes is
@@ -50,9 +51,9 @@ func besideInteger() (row, error) {
 }
 
 // supports are the least sets of at most four tubes that reach a target.
-func supports(m *gamut.Mixer, target colour.Lab) (out []gamut.Set) {
+func supports(m *gamut.Mixer, target colour.Lab) (out []set.Set) {
 	for size := 1; size <= 4; size++ {
-		sets(m.Len(), size, func(s gamut.Set) bool {
+		sets(m.Len(), size, func(s set.Set) bool {
 			for _, less := range out {
 				if less.SubsetOf(s) {
 					return true

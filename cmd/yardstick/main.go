@@ -1,8 +1,9 @@
 // Command yardstick measures fewtubes beside general-purpose methods for the
 // same job, each pair in one run, and prints one table: exhaustive enumeration,
 // Nelder-Mead (gonum), an integer programme (cbc) and SLSQP (SciPy). Then it
-// measures how the work grows with tubes and targets, and where few paints are
-// mixed. It ends with 1 when another method finds a better answer.
+// says what the two engines of the chooser were asked, and measures how the work
+// grows with tubes and targets, and where few paints are mixed. It ends with 1 when
+// another method finds a better answer.
 //
 // Times are processor time, user and system, of this machine in this run; only
 // ratios carry over. cbc and SciPy are left out, by name, where they are not
@@ -44,6 +45,9 @@ func run(one string, skipGrowth bool) error {
 		}
 	}
 	fmt.Println(closestCaption)
+	if err := engines(); err != nil {
+		return err
+	}
 	if !skipGrowth {
 		if err := growth(); err != nil {
 			return err

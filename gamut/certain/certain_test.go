@@ -17,6 +17,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // acrylics are the 19 paints of R. S. Berns, "Artist Paint Spectral Database",
@@ -58,7 +59,7 @@ func drawFar(t testing.TB, rng *rand.Rand, all []film.Paint, n int, effort gamut
 		if err != nil {
 			t.Fatal(err)
 		}
-		mix := m.Closest(c.target, gamut.FullSet(n), effort)
+		mix := m.Closest(c.target, set.Full(n), effort)
 		c.near, c.tol = mix.Lab, mix.DE-c.margin
 		if c.tol >= 1 && c.tol <= 4 {
 			return c
@@ -284,7 +285,7 @@ func farUnder(t *testing.T, paints []film.Paint, light *colour.Light) farCase {
 	}
 	c := farCase{target: colour.Lab{L: 45}, margin: 0.5}
 	for ; ; c.target.A, c.target.B = c.target.A+0.5, c.target.B-1 {
-		mix := m.Closest(c.target, gamut.FullSet(len(paints)), gamut.Search)
+		mix := m.Closest(c.target, set.Full(len(paints)), gamut.Search)
 		if c.near, c.tol = mix.Lab, mix.DE-c.margin; c.tol > 1.5 {
 			return c
 		}

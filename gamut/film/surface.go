@@ -5,7 +5,10 @@ import "fmt"
 // Surface holds the Saunderson constants (J. Opt. Soc. Am. 32:727, 1942): K1 is
 // the fraction of light reflected on the way in, K2 the fraction of diffuse
 // light turned back inside on the way out. Both 0..1.
-type Surface struct{ K1, K2 float64 }
+type Surface struct {
+	K1 float64 `json:"k1"`
+	K2 float64 `json:"k2"`
+}
 
 // Dry is a dry, unvarnished film seen with its surface glare. The built-in
 // tubes are fitted under it.

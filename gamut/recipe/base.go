@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Base is a mix that lies on the palette and is varied.
@@ -37,7 +38,7 @@ type Varied struct {
 // fewest parts that lose no more than half a unit against the nearest with as many additions. Additions
 // are tubes of the palette, in whole parts or touches, a touch under the rule of recipes.
 // A base counts as one paint of a mix.
-func Vary(ctx context.Context, m *gamut.Mixer, bases []Base, targets []Target, palette gamut.Set, limits Limits) ([]Varied, error) {
+func Vary(ctx context.Context, m *gamut.Mixer, bases []Base, targets []Target, palette set.Set, limits Limits) ([]Varied, error) {
 	v := newVarier(m, limits)
 	goals := make([]goal, len(targets))
 	for t := range targets {
@@ -74,7 +75,7 @@ func Vary(ctx context.Context, m *gamut.Mixer, bases []Base, targets []Target, p
 	return out, nil
 }
 
-func indices(s gamut.Set) (out []int16) {
+func indices(s set.Set) (out []int16) {
 	for _, p := range s.Members() {
 		out = append(out, int16(p))
 	}

@@ -10,6 +10,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/recipe"
+	"fewtubes/gamut/set"
 )
 
 // baseCase is a seeded palette, two bases of it and colours near what they lead to.
@@ -64,7 +65,7 @@ func TestVaryIsTheFewestAdditions(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found, err := recipe.Vary(context.Background(), m, bases, targets, gamut.FullSet(len(paints)), recipe.Limits{})
+		found, err := recipe.Vary(context.Background(), m, bases, targets, set.Full(len(paints)), recipe.Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -152,7 +153,7 @@ func TestProposeSavesMost(t *testing.T) {
 			handled[i] = 4
 		}
 		saved := func(b recipe.Base) int {
-			found, err := recipe.Vary(context.Background(), m, []recipe.Base{b}, targets, gamut.FullSet(3), recipe.Limits{})
+			found, err := recipe.Vary(context.Background(), m, []recipe.Base{b}, targets, set.Full(3), recipe.Limits{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -164,7 +165,7 @@ func TestProposeSavesMost(t *testing.T) {
 			}
 			return sum
 		}
-		found, err := recipe.Propose(context.Background(), m, targets, handled, gamut.FullSet(3), recipe.Limits{Bases: 1})
+		found, err := recipe.Propose(context.Background(), m, targets, handled, set.Full(3), recipe.Limits{Bases: 1})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -19,13 +19,13 @@ type counter struct {
 // visitor is told what is counted out: a set, which it may refuse, and then each of
 // its divisions, until it has seen enough.
 type visitor interface {
-	begin(s *set) bool
+	begin(s *ingredients) bool
 	see(c *counter, r *counted) (more bool)
 }
 
 // counted is a recipe as it is counted out.
 type counted struct {
-	set      *set
+	set      *ingredients
 	division *division
 	serial   uint64 // in the order of counting
 	lab      colour.Lab
@@ -33,7 +33,7 @@ type counted struct {
 
 // count mixes all sets in all divisions, one visitor to each processor. What the
 // visitors keep must not depend on which of them saw what.
-func (k *Kitchen) count(ctx context.Context, sets []set, start func() visitor) error {
+func (k *Kitchen) count(ctx context.Context, sets []ingredients, start func() visitor) error {
 	eachOf(len(sets), func() func(int) {
 		v, c := start(), counter{k: k, meter: k.mixer.Meter()}
 		return func(at int) {
@@ -45,7 +45,7 @@ func (k *Kitchen) count(ctx context.Context, sets []set, start func() visitor) e
 	return ctx.Err()
 }
 
-func (c *counter) all(s *set, serial uint64, v visitor) {
+func (c *counter) all(s *ingredients, serial uint64, v visitor) {
 	c.items = s.items(c.items)
 	list := c.k.divisions[s.n]
 	for i := range list {

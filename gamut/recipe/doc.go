@@ -5,7 +5,7 @@
 // A recipe is measured with a palette knife, in parts of equal volume. Literal
 // recipes are in doubt by several units of CIEDE2000, so among those that serve
 // the plainest is taken and not the nearest (rule.go). Recipes are counted out:
-// every set of up to four ingredients (set.go) in every division into parts
+// every set of up to four ingredients (ingredients.go) in every division into parts
 // (division.go) is mixed by the film model once, for all colours together
 // (count.go). Which tinters to let down for the whole palette is chosen among all
 // sets of piles, by the colours they leave without a let-down of their own

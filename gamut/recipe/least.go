@@ -12,7 +12,7 @@ type closer struct {
 	open  []int
 }
 
-func (v *closer) begin(s *set) bool {
+func (v *closer) begin(s *ingredients) bool {
 	v.open = v.reach.open(v.open, s, v.goals)
 	return len(v.open) > 0
 }
@@ -31,7 +31,7 @@ func (v *closer) see(c *counter, r *counted) bool {
 
 // least is how near whole parts of these sets come to the goals, no farther than
 // their limits.
-func (k *Kitchen) least(ctx context.Context, sets []set, goals []goal, reach *reach) ([]float64, error) {
+func (k *Kitchen) least(ctx context.Context, sets []ingredients, goals []goal, reach *reach) ([]float64, error) {
 	var all []*closer
 	err := k.count(ctx, sets, func() visitor {
 		all = append(all, &closer{goals: slices.Clone(goals), reach: reach})

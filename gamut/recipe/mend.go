@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Addition is what to add to a pile, in whole parts of the pile and touches.
@@ -32,7 +33,7 @@ var ErrPile = errors.New("recipe: this is not a pile of paint")
 // come nearer than one by more than half a unit; one where it comes nearer than the
 // pile as it lies. The model is shifted in CIELAB by what the pile was seen to
 // differ from it, as in gamut.Correct.
-func Mend(m *gamut.Mixer, pile gamut.Pile, target Target, palette gamut.Set) (one, two Addition, err error) {
+func Mend(m *gamut.Mixer, pile gamut.Pile, target Target, palette set.Set) (one, two Addition, err error) {
 	w, err := newMender(m, pile, target)
 	if err != nil {
 		return one, two, err

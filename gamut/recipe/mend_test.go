@@ -10,6 +10,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/recipe"
+	"fewtubes/gamut/set"
 )
 
 // One paint and two, against trying every amount in plain code, on seeded piles,
@@ -78,7 +79,7 @@ func TestMendIsTheFewestParts(t *testing.T) {
 			}
 			return parts, de, within, ok
 		}
-		one, two, err := recipe.Mend(m, pile, target, gamut.FullSet(len(paints)))
+		one, two, err := recipe.Mend(m, pile, target, set.Full(len(paints)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -116,7 +117,7 @@ func TestMendRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, pile := range []gamut.Pile{{}, {Paints: []int{0}}, {Paints: []int{3}, Amounts: []float64{1}}, {Paints: []int{0}, Amounts: []float64{math.NaN()}}} {
-		if _, _, err := recipe.Mend(m, pile, recipe.Target{Tolerance: 2}, gamut.FullSet(3)); !errors.Is(err, recipe.ErrPile) {
+		if _, _, err := recipe.Mend(m, pile, recipe.Target{Tolerance: 2}, set.Full(3)); !errors.Is(err, recipe.ErrPile) {
 			t.Errorf("%v: %v", pile, err)
 		}
 	}

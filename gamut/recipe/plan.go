@@ -72,8 +72,8 @@ func (p *planner) straight() error {
 }
 
 // ofTubes are the sets of tubes alone.
-func (p *planner) ofTubes() []set {
-	sets := make([]set, len(p.paints))
+func (p *planner) ofTubes() []ingredients {
+	sets := make([]ingredients, len(p.paints))
 	for i, s := range p.paints {
 		sets[i] = s.straight()
 	}
@@ -123,7 +123,7 @@ func (p *planner) withPiles() error {
 }
 
 // withPrepared are the sets of prepared piles.
-func (p *planner) withPrepared() (out []set) {
+func (p *planner) withPrepared() (out []ingredients) {
 	for _, s := range p.reach.only(p.left) {
 		for n := 1; n <= mostTogether; n++ {
 			out = append(out, p.k.setsOf(s, n, p.piles)...)
@@ -133,7 +133,7 @@ func (p *planner) withPrepared() (out []set) {
 }
 
 // withOwn are the sets with so many piles of their own, beside those prepared.
-func (p *planner) withOwn(own int) (out []set) {
+func (p *planner) withOwn(own int) (out []ingredients) {
 	for _, paints := range p.reach.only(p.left) {
 		for n := own; n <= min(own+len(p.piles), mostPiles); n++ {
 			for _, s := range p.k.setsOf(paints, n, p.k.allPiles()) {
@@ -155,7 +155,7 @@ func (p *planner) withOwn(own int) (out []set) {
 
 // take gives the targets without a recipe the plainest of these sets; a nil reach
 // leaves every set to every target.
-func (p *planner) take(kind Kind, sets []set, reach *reach) error {
+func (p *planner) take(kind Kind, sets []ingredients, reach *reach) error {
 	if len(p.left) == 0 || len(sets) == 0 {
 		return nil
 	}

@@ -12,7 +12,7 @@ const mostTogether = 2
 // taken is 0.
 type piles [mostTogether]int16
 
-func (s *set) piles() (p piles) {
+func (s *ingredients) piles() (p piles) {
 	copy(p[:], s.item[s.tubes:s.n])
 	return p
 }
@@ -31,7 +31,7 @@ type marker struct {
 	open  []int // what is left to serve
 }
 
-func (v *marker) begin(s *set) bool {
+func (v *marker) begin(s *ingredients) bool {
 	p := s.piles()
 	v.at = v.mine[p]
 	clear(v.fewer)
@@ -63,7 +63,7 @@ func (v *marker) see(c *counter, r *counted) bool {
 func (k *Kitchen) serve(ctx context.Context, goals []goal, reach *reach, together int) (serving, error) {
 	known := serving{}
 	for n := 1; n <= together; n++ {
-		var sets []set
+		var sets []ingredients
 		for _, s := range reach.paints {
 			sets = append(sets, k.setsOf(s, n, k.allPiles())...)
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/set"
 )
 
 // Bounds of what is proposed as a base.
@@ -19,7 +20,7 @@ const (
 // made of it a base and at most one addition within two thirds of the tolerance. Every mix of two and
 // three tubes of the palette in up to six parts is tried; of several bases the first is one of the
 // twenty that save most, the others are taken one by one. None are proposed where none save anything.
-func Propose(ctx context.Context, m *gamut.Mixer, targets []Target, handled []int, palette gamut.Set, limits Limits) ([]Base, error) {
+func Propose(ctx context.Context, m *gamut.Mixer, targets []Target, handled []int, palette set.Set, limits Limits) ([]Base, error) {
 	var bases []Base
 	for n := 2; n <= mostInBase; n++ {
 		subsets(indices(palette), n, func(tubes []int16) {

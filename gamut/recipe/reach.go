@@ -1,6 +1,9 @@
 package recipe
 
-import "fewtubes/gamut"
+import (
+	"fewtubes/gamut"
+	"fewtubes/gamut/set"
+)
 
 // reach tells which goals some paints come near in free amounts: no recipe of them
 // is nearer. Paints that come near none are left out.
@@ -40,7 +43,7 @@ func (k *Kitchen) reach(all []support, goals []goal) reach {
 
 // comesNear reports whether ingredients in free amounts come near the goal.
 func (k *Kitchen) comesNear(items []int16, g *goal) bool {
-	some := gamut.NewSet(len(k.ingredients))
+	some := set.New(len(k.ingredients))
 	for _, i := range items {
 		some.Add(int(i))
 	}
@@ -50,7 +53,7 @@ func (k *Kitchen) comesNear(items []int16, g *goal) bool {
 
 // open are the goals that a recipe of the set may come within, in room of the
 // caller's; without a reach all.
-func (r *reach) open(room []int, s *set, goals []goal) []int {
+func (r *reach) open(room []int, s *ingredients, goals []goal) []int {
 	room = room[:0]
 	for i := range goals {
 		if r == nil || r.near[s.paints].has(goals[i].target) {

@@ -20,7 +20,7 @@ func Easily(tolerance float64) float64 { return tolerance * easily }
 
 // candidate is a recipe that has been counted out.
 type candidate struct {
-	set      set
+	set      ingredients
 	division division
 	de       float64
 	serial   uint64 // in the order of counting; ties go to the first

@@ -10,7 +10,7 @@ type shelver struct {
 	shelves []shelf
 }
 
-func (v *shelver) begin(s *set) bool {
+func (v *shelver) begin(s *ingredients) bool {
 	v.open = v.reach.open(v.open, s, v.goals)
 	return len(v.open) > 0
 }
@@ -31,7 +31,7 @@ func (v *shelver) see(c *counter, r *counted) bool {
 }
 
 // shelve counts out these sets for every goal.
-func (k *Kitchen) shelve(ctx context.Context, sets []set, goals []goal, reach *reach) ([]shelf, error) {
+func (k *Kitchen) shelve(ctx context.Context, sets []ingredients, goals []goal, reach *reach) ([]shelf, error) {
 	var all []*shelver
 	err := k.count(ctx, sets, func() visitor {
 		all = append(all, &shelver{goals: goals, reach: reach, shelves: make([]shelf, len(goals))})

@@ -7,6 +7,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Step is one mix of a value string: parts of the mix before it, and one addition.
@@ -60,7 +61,7 @@ func StringValues(lightness float64, n int, darkest, lightest float64) []float64
 // beyond the tolerance is sought, of these the nearest to the whole colours, by following the
 // keptStrings best from value to value. A string ends where no addition brings it nearer to the
 // next value by more than worthAdding. Mixes hold no more paints than the mixer's PaintsPerMix or the pile.
-func ValueString(m *gamut.Mixer, pile gamut.Pile, target Target, values []float64, palette gamut.Set, limits Limits) ([]Step, error) {
+func ValueString(m *gamut.Mixer, pile gamut.Pile, target Target, values []float64, palette set.Set, limits Limits) ([]Step, error) {
 	w, err := newMender(m, pile, target)
 	if err != nil {
 		return nil, err

@@ -10,6 +10,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/recipe"
+	"fewtubes/gamut/set"
 )
 
 func TestStringValues(t *testing.T) {
@@ -56,7 +57,7 @@ func TestValueStringIsWhatItSays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found, err := recipe.ValueString(m, pile, target, values, gamut.FullSet(len(paints)), recipe.Limits{})
+		found, err := recipe.ValueString(m, pile, target, values, set.Full(len(paints)), recipe.Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,7 +106,7 @@ func TestValueStringServesWhereItCan(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found, err := recipe.ValueString(m, pile, target, values[:1], gamut.FullSet(len(paints)), recipe.Limits{})
+		found, err := recipe.ValueString(m, pile, target, values[:1], set.Full(len(paints)), recipe.Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}

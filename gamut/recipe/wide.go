@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/set"
 )
 
 // mostTubes is the number of tubes up to which all recipes are counted out. Of
@@ -75,7 +76,7 @@ func (w *wide) ways(ctx context.Context, target Target, most int) ([]Recipe, err
 // nearest of all, and of those without one of its paints.
 func (w *wide) uses(target *Target) []int {
 	uses := make([]int, len(w.paints))
-	all := gamut.FullSet(len(w.paints))
+	all := set.Full(len(w.paints))
 	best := w.mixer.Closest(target.Lab, all, gamut.Search)
 	add := func(paints []int) {
 		for _, p := range paints {

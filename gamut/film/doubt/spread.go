@@ -3,7 +3,12 @@ package doubt
 // Spread is the doubt about a tube: the standard deviations, in natural
 // logarithms, of strength (g), of scattering (l) and, at a middling wavelength, of
 // the shapes of K (r) and S (s). The zero Spread is no doubt at all.
-type Spread struct{ Strength, Scattering, KShape, SShape float64 }
+type Spread struct {
+	Strength   float64 `json:"strength"`
+	Scattering float64 `json:"scattering"`
+	KShape     float64 `json:"k_shape"`
+	SShape     float64 `json:"s_shape"`
+}
 
 // The spreads of tubes of one pigment from different makers, against a tube that
 // stands on measurements and one that stands on a chart of patches, and of tubes

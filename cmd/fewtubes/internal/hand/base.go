@@ -12,6 +12,7 @@ import (
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/recipe"
+	"fewtubes/gamut/set"
 	"fewtubes/solver"
 )
 
@@ -83,6 +84,21 @@ func (b *Base) add(volumes map[string]float64, parts float64) {
 	for _, p := range b.Of {
 		volumes[p.Tube] += float64(parts * float64(p.Parts) / float64(total))
 	}
+}
+
+// paint is the base, per volume.
+func (of BaseOf) paint(tube func(id string) *catalog.Tube) (out film.Paint) {
+	total := 0
+	for _, p := range of {
+		total += p.Parts
+	}
+	var paints []film.Paint
+	var shares []float64
+	for _, p := range of {
+		paints, shares = append(paints, tube(p.Tube).Paint), append(shares, float64(p.Parts)/float64(total))
+	}
+	film.Mix(&out, paints, shares)
+	return out
 }
 
 // handled is what a recipe takes a knife to: each tube, and each pile that lies ready.
@@ -167,7 +183,7 @@ func Vary(ctx context.Context, mixer *gamut.Mixer, tubes []catalog.Tube, m Measu
 	}
 	named := v.named(bases, nil)
 	for b := range bases {
-		found, err := recipe.Vary(ctx, mixer, bases[b:b+1], v.goals, gamut.FullSet(len(tubes)), recipe.Limits{Total: m.Parts})
+		found, err := recipe.Vary(ctx, mixer, bases[b:b+1], v.goals, set.Full(len(tubes)), recipe.Limits{Total: m.Parts})
 		if err != nil {
 			return nil, err
 		}
@@ -214,7 +230,7 @@ func (v *variety) bases(ctx context.Context, m Measures) ([]recipe.Base, error) 
 
 // mostUsed are the tubes that bases are proposed of: of more than ten those that most
 // recipes take.
-func (v *variety) mostUsed() gamut.Set {
+func (v *variety) mostUsed() set.Set {
 	const most = 10
 	uses := make([]int, len(v.tubes))
 	order := make([]int, len(v.tubes))
@@ -227,12 +243,12 @@ func (v *variety) mostUsed() gamut.Set {
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return uses[b] - uses[a] })
-	return gamut.SetOf(len(v.tubes), order[:min(most, len(order))]...)
+	return set.Of(len(v.tubes), order[:min(most, len(order))]...)
 }
 
 // plan makes what it can from the bases and plans the rest anew.
 func (v *variety) plan(ctx context.Context, bases []recipe.Base, palette []string, m Measures) (*Plan, error) {
-	varied, err := recipe.Vary(ctx, v.mixer, bases, v.goals, gamut.FullSet(len(v.tubes)), recipe.Limits{Total: m.Parts})
+	varied, err := recipe.Vary(ctx, v.mixer, bases, v.goals, set.Full(len(v.tubes)), recipe.Limits{Total: m.Parts})
 	if err != nil {
 		return nil, err
 	}

@@ -14,6 +14,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/recipe"
+	"fewtubes/gamut/set"
 	"fewtubes/solver"
 )
 
@@ -53,7 +54,8 @@ const (
 type Part struct {
 	Tube     string // id
 	In       string // id of the paint it is let down in; empty: straight from the tube
-	Ratio    int
+	Ratio    int    // parts of In to one of Tube each time it is let down
+	Times    int    // let down: 0, 1 or 2
 	Pile     *Pile  // the prepared pile, where it is one
 	Base     *Base  // the base, where it is one; then there is no Tube
 	Quarters int    // of a part; 1 is a touch, 2 and 3 are so many
@@ -74,7 +76,29 @@ func (p Part) ID() string {
 	return p.Tube
 }
 
-// Recipe is a mix in parts, the largest first.
+// strong is how much of a volume of the part is its tube.
+func (p Part) strong(volume float64) float64 {
+	for range p.Times {
+		volume /= float64(p.Ratio + 1)
+	}
+	return volume
+}
+
+// Paint is the part, per volume.
+func (p Part) Paint(tube func(id string) *catalog.Tube) film.Paint {
+	if p.Base != nil {
+		return p.Base.Of.paint(tube)
+	}
+	out := tube(p.Tube).Paint
+	if p.In != "" {
+		strong := p.strong(1)
+		film.Mix(&out, []film.Paint{out, tube(p.In).Paint}, []float64{strong, 1 - strong})
+	}
+	return out
+}
+
+// Recipe is a mix in parts: the largest first, or, of the nearest parts, in the order
+// of mixing.
 type Recipe struct {
 	Parts  []Part
 	Own    bool // something is let down for it alone
@@ -183,7 +207,7 @@ func told(tubes []catalog.Tube, r *recipe.Recipe, prepared []Pile) Recipe {
 func part(tubes []catalog.Tube, p *recipe.Part, mix colour.Lab) Part {
 	out := Part{Tube: tubes[p.Paint].ID, Quarters: p.Quarters}
 	if p.LetDown() {
-		out.In, out.Ratio = tubes[p.Into].ID, p.Ratio
+		out.In, out.Ratio, out.Times = tubes[p.Into].ID, p.Ratio, 1
 	}
 	if p.Touch() {
 		if faults := colour.Direction(p.Overdone, mix).Faults; len(faults) > 0 {
@@ -196,7 +220,7 @@ func part(tubes []catalog.Tube, p *recipe.Part, mix colour.Lab) Part {
 // Mend is what to add to a pile by the measures of a hand, of one paint and of two,
 // as recipe.Mend offers it: the parts are those added, colour and difference those
 // of the whole.
-func Mend(m *gamut.Mixer, tubes []catalog.Tube, pile gamut.Pile, target recipe.Target, palette gamut.Set) ([]Recipe, error) {
+func Mend(m *gamut.Mixer, tubes []catalog.Tube, pile gamut.Pile, target recipe.Target, palette set.Set) ([]Recipe, error) {
 	one, two, err := recipe.Mend(m, pile, target, palette)
 	if err != nil {
 		return nil, err
@@ -271,8 +295,10 @@ func (p *Plan) share(targets []solver.Target) {
 // Words are the recipe, the largest part first: "5 titanium white + 2 prepared
 // phthalo blue + a touch of raw umber (too much: too warm)".
 func (r *Recipe) Words(name func(id string) string) string {
-	words := make([]string, len(r.Parts))
-	for i, p := range r.Parts {
+	parts := slices.Clone(r.Parts)
+	slices.SortStableFunc(parts, func(a, b Part) int { return b.Quarters - a.Quarters })
+	words := make([]string, len(parts))
+	for i, p := range parts {
 		words[i] = p.words(name)
 	}
 	return strings.Join(words, " + ")
@@ -286,6 +312,8 @@ func (p Part) words(name func(id string) string) string {
 	switch {
 	case p.Pile != nil:
 		paint = p.Pile.short(name)
+	case p.Times == 2:
+		paint += fmt.Sprintf(" (twice 1:%d in %s)", p.Ratio, name(p.In))
 	case p.In != "":
 		paint += fmt.Sprintf(" (1:%d in %s)", p.Ratio, name(p.In))
 	}
@@ -312,7 +340,7 @@ func (r *Recipe) Shares() (out []solver.Share) {
 			total += p.Parts()
 			continue
 		}
-		strong := p.Parts() / float64(p.Ratio+1)
+		strong := p.strong(p.Parts())
 		volumes[p.Tube] += strong
 		if p.In != "" {
 			volumes[p.In] += p.Parts() - strong

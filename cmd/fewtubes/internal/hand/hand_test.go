@@ -112,3 +112,33 @@ func TestNothing(t *testing.T) {
 		t.Error(ways, err)
 	}
 }
+
+// The nearest parts stand in the order of mixing, and may be let down twice.
+func TestWordsOfTheNearestParts(t *testing.T) {
+	r := Recipe{Parts: []Part{
+		{Tube: "blue", In: "white", Ratio: 10, Times: 1, Quarters: 8},
+		{Tube: "white", Quarters: 48},
+		{Tube: "red", In: "white", Ratio: 5, Times: 2, Quarters: 4},
+	}}
+	got := r.Words(func(id string) string { return id })
+	if got != "12 white + 2 blue (1:10 in white) + 1 red (twice 1:5 in white)" {
+		t.Error(got)
+	}
+}
+
+// A part let down twice one in ten is one volume in 121.
+func TestPartLetDownTwice(t *testing.T) {
+	p, _ := problem(t)
+	tubes := p.Tubes
+	find := func(id string) *catalog.Tube {
+		return &tubes[slices.IndexFunc(tubes, func(t catalog.Tube) bool { return t.ID == id })]
+	}
+	got := Part{Tube: "ultramarine-blue", In: "titanium-white", Times: 2, Ratio: 10}.Paint(find)
+	var want film.Paint
+	film.Mix(&want, []film.Paint{find("ultramarine-blue").Paint, find("titanium-white").Paint}, []float64{1.0 / 121, 120.0 / 121})
+	for b := range want.K {
+		if math.Abs(got.K[b]-want.K[b]) > 1e-12 || math.Abs(got.S[b]-want.S[b]) > 1e-12 {
+			t.Fatalf("band %d: K %g S %g, want %g and %g", b, got.K[b], got.S[b], want.K[b], want.S[b])
+		}
+	}
+}

@@ -10,6 +10,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/recipe"
+	"fewtubes/gamut/set"
 	"fewtubes/solver"
 )
 
@@ -27,7 +28,7 @@ type Step struct {
 // ValueString makes mixes of the target's hue at these L*, each of the one before it, the
 // first of the pile, as recipe.ValueString does.
 func ValueString(m *gamut.Mixer, tubes []catalog.Tube, pile gamut.Pile, target recipe.Target, values []float64, parts int) ([]Step, error) {
-	steps, err := recipe.ValueString(m, pile, target, values, gamut.FullSet(len(tubes)), recipe.Limits{Total: parts})
+	steps, err := recipe.ValueString(m, pile, target, values, set.Full(len(tubes)), recipe.Limits{Total: parts})
 	var out []Step
 	for i := range steps {
 		s := &steps[i]

@@ -3,10 +3,10 @@ package letdown
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
@@ -26,10 +26,10 @@ func builtin(t testing.TB) map[string]catalog.Tube {
 	return out
 }
 
-func lookup(tubes map[string]catalog.Tube) func(string) (*film.Paint, bool) {
-	return func(id string) (*film.Paint, bool) {
+func lookup(tubes map[string]catalog.Tube) func(string) *catalog.Tube {
+	return func(id string) *catalog.Tube {
 		tube := tubes[id]
-		return &tube.Paint, slices.Contains([]string{"titanium-white", "zinc-white"}, id)
+		return &tube
 	}
 }
 
@@ -50,16 +50,16 @@ func TestTraceInWhite(t *testing.T) {
 		t.Errorf("%v is off by %v", r.Words(func(id string) string { return id }), r.DE)
 	}
 	volumes := map[string]float64{}
-	for i, p := range r.Piles {
+	for _, p := range r.Parts {
 		strong := 1.0
 		if p.In != "" {
 			strong = 1 / float64(p.Ratio+1)
 		}
-		if p.Twice {
+		if p.Times == 2 {
 			strong *= strong
 		}
-		volumes[p.Tube] += strong * float64(r.Parts[i])
-		volumes[p.In] += (1 - strong) * float64(r.Parts[i])
+		volumes[p.Tube] += strong * p.Parts()
+		volumes[p.In] += (1 - strong) * p.Parts()
 	}
 	plain := colourOf(tubes, []solver.Share{{ID: "titanium-white", Fraction: volumes["titanium-white"]}, {ID: "phthalo-blue-green-shade", Fraction: volumes["phthalo-blue-green-shade"]}})
 	if d := colour.DE2000(plain, r.Lab); d > 1e-6 {
@@ -149,7 +149,7 @@ func TestLetDownInWhite(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, p := range r.Piles {
+		for _, p := range r.Parts {
 			if p.Tube == "phthalo-blue-green-shade" && p.In != want {
 				t.Errorf("%v of white: let down in %q, want %s", white, p.In, want)
 			}
@@ -162,32 +162,21 @@ func TestLetDownInWhite(t *testing.T) {
 func TestPileOf(t *testing.T) {
 	for _, c := range []struct {
 		share, base float64
-		want        Pile
+		want        hand.Part
 	}{
-		{0.07, 0.9, Pile{Tube: "blue"}},
-		{0.06, 0.9, Pile{Tube: "blue", In: "white", Ratio: 10}},
-		{0.06, 0.5, Pile{Tube: "blue"}}, // 0.66 of a pile in 0.5 of white
-		{0.004, 0.9, Pile{Tube: "blue", In: "white", Ratio: 10}},
-		{0.003, 0.9, Pile{Tube: "blue", In: "white", Ratio: 10, Twice: true}},
-		{0.003, 0.3, Pile{Tube: "blue", In: "white", Ratio: 10}}, // twice takes 0.363 of white
+		{0.07, 0.9, hand.Part{Tube: "blue"}},
+		{0.06, 0.9, hand.Part{Tube: "blue", In: "white", Ratio: 10, Times: 1}},
+		{0.06, 0.5, hand.Part{Tube: "blue"}}, // 0.66 of a pile in 0.5 of white
+		{0.004, 0.9, hand.Part{Tube: "blue", In: "white", Ratio: 10, Times: 1}},
+		{0.003, 0.9, hand.Part{Tube: "blue", In: "white", Ratio: 10, Times: 2}},
+		{0.003, 0.3, hand.Part{Tube: "blue", In: "white", Ratio: 10, Times: 1}}, // twice takes 0.363 of white
 	} {
 		got := pileOf(solver.Share{ID: "blue", Fraction: c.share}, solver.Share{ID: "white", Fraction: c.base}, 10)
 		if got != c.want {
 			t.Errorf("%v in %v: %+v, want %+v", c.share, c.base, got, c.want)
 		}
 	}
-	if got := pileOf(solver.Share{ID: "white", Fraction: 0.01}, solver.Share{ID: "white", Fraction: 0.01}, 10); got != (Pile{Tube: "white"}) {
+	if got := pileOf(solver.Share{ID: "white", Fraction: 0.01}, solver.Share{ID: "white", Fraction: 0.01}, 10); got != (hand.Part{Tube: "white"}) {
 		t.Errorf("a base let down in itself: %+v", got)
-	}
-}
-
-func TestWords(t *testing.T) {
-	r := Recipe{
-		Piles: []Pile{{Tube: "blue", In: "white", Ratio: 10}, {Tube: "white"}, {Tube: "red", In: "white", Ratio: 5, Twice: true}},
-		Parts: []int{2, 12, 1},
-	}
-	got := r.Words(func(id string) string { return id })
-	if got != "12 white + 2 blue (1:10 in white) + 1 red (twice 1:5 in white)" {
-		t.Error(got)
 	}
 }

@@ -22,7 +22,7 @@ func TestSharesMakeTheColour(t *testing.T) {
 			total += s.Fraction
 		}
 		if d := colour.DE2000(colourOf(tubes, r.Shares()), r.Lab); d > 1e-6 || math.Abs(total-1) > 1e-12 {
-			t.Errorf("%v: fractions %v of %g are off by %g", r.Piles, r.Shares(), total, d)
+			t.Errorf("%v: fractions %v of %g are off by %g", r.Parts, r.Shares(), total, d)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/recipe"
+	"fewtubes/gamut/set"
 	"fewtubes/solver"
 )
 
@@ -16,7 +17,7 @@ import (
 // them one from each base of m that serves. Where
 // one lets a paint down, its whole parts of tubes stand in Parts, DE and Lab.
 func (t *Table) ByHand(ctx context.Context, target colour.Lab, tolerance float64, m hand.Measures) (Recipes, error) {
-	out := Recipes{Target: target, Nearest: t.free(t.mixer.Closest(target, gamut.FullSet(len(t.Tubes)), gamut.Search))}
+	out := Recipes{Target: target, Nearest: t.free(t.mixer.Closest(target, set.Full(len(t.Tubes)), gamut.Search))}
 	found, err := hand.Ways(ctx, t.Tubes, t.Options, m, recipe.Target{Lab: target, Tolerance: tolerance})
 	if err != nil {
 		return Recipes{}, err
@@ -41,14 +42,8 @@ func (t *Table) ByHand(ctx context.Context, target colour.Lab, tolerance float64
 // byHand is a recipe of a hand, with the order of mixing and what it comes to when
 // it is measured freely.
 func (t *Table) byHand(target colour.Lab, h *hand.Recipe, maxParts int) Recipe {
-	shares := h.Shares()
-	slices.SortFunc(shares, func(a, b solver.Share) int { return t.place(a.ID) - t.place(b.ID) })
-	var paints []int
-	var volumes []float64
-	for _, s := range shares {
-		paints, volumes = append(paints, t.place(s.ID)), append(volumes, s.Fraction)
-	}
-	mix := t.mixer.Closest(target, gamut.SetOf(len(t.Tubes), paints...), gamut.Search)
+	paints, volumes := t.volumes(h)
+	mix := t.mixer.Closest(target, set.Of(len(t.Tubes), paints...), gamut.Search)
 	out := Recipe{Lab: h.Lab, DE: h.DE}
 	if h.Own { // whole parts of the same tubes stand beside it
 		out = t.recipe(target, t.mixer.Recipe(target, mix, maxParts), mix, maxParts)

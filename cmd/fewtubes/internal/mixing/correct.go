@@ -9,6 +9,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Correction is what to add to a pile.
@@ -63,11 +64,11 @@ const worthAPile = 1.0
 func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palette []string, tolerance float64) (Correction, error) {
 	out := Correction{Have: have, Predicted: t.Colour(have), Seen: seen, Want: want, Tolerance: tolerance}
 	paints, volumes := t.places(have)
-	set := gamut.NewSet(len(t.Tubes))
+	held := set.New(len(t.Tubes))
 	for _, id := range palette {
-		set.Add(t.place(id))
+		held.Add(t.place(id))
 	}
-	c, err := t.measurable(gamut.Pile{Paints: paints, Amounts: volumes, Seen: seen}, want, set, tolerance)
+	c, err := t.measurable(gamut.Pile{Paints: paints, Amounts: volumes, Seen: seen}, want, held, tolerance)
 	if err != nil {
 		return out, err
 	}
@@ -79,10 +80,10 @@ func (t *Table) Correct(have []Amount, want colour.Lab, seen *colour.Lab, palett
 	t.roundAdditions(&out)
 	t.sortAdditions(out.Have, out.Add)
 	for _, p := range paints {
-		set.Add(p)
+		held.Add(p)
 	}
 	aim := colour.Lab{L: want.L - out.shift.L, A: want.A - out.shift.A, B: want.B - out.shift.B}
-	fresh := t.mixer.Closest(aim, set, gamut.Search)
+	fresh := t.mixer.Closest(aim, held, gamut.Search)
 	out.Fresh = t.recipe(aim, t.mixer.Recipe(aim, fresh, 0), fresh, 0)
 	out.moveFresh()
 	out.Afresh = out.freshIsBetter()

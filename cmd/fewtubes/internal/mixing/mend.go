@@ -8,6 +8,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/recipe"
+	"fewtubes/gamut/set"
 )
 
 // Mend is Correct by the measures of a hand: whole parts of the pile and touches, of
@@ -22,11 +23,11 @@ func (t *Table) Mend(ctx context.Context, have []Amount, want colour.Lab, seen *
 	out.DE, out.Reached = out.LyingDE, out.LyingDE <= tolerance
 	if !out.Reached {
 		paints, volumes := t.places(have)
-		set := gamut.NewSet(len(t.Tubes))
+		held := set.New(len(t.Tubes))
 		for _, id := range palette {
-			set.Add(t.place(id))
+			held.Add(t.place(id))
 		}
-		ways, err := hand.Mend(t.mixer, t.Tubes, gamut.Pile{Paints: paints, Amounts: volumes, Seen: seen}, recipe.Target{Lab: want, Tolerance: tolerance}, set)
+		ways, err := hand.Mend(t.mixer, t.Tubes, gamut.Pile{Paints: paints, Amounts: volumes, Seen: seen}, recipe.Target{Lab: want, Tolerance: tolerance}, held)
 		if err != nil {
 			return out, err
 		}

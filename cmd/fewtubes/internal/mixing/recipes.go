@@ -8,8 +8,8 @@ import (
 	"fewtubes/cmd/fewtubes/internal/letdown"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 	"fewtubes/solver"
 )
 
@@ -26,9 +26,9 @@ type Recipe struct {
 	Pulls   []float64     // by part: the CIEDE2000 by which a twentieth more of it moves the pile
 	Lab     colour.Lab
 	DE      float64
-	Free    Free            // the nearest mix the parts stand for
-	LetDown *letdown.Recipe // where the parts lose too much against it; else nil
-	Hand    *hand.Recipe    // by the measures of a hand; nil: the nearest parts
+	Free    Free         // the nearest mix the parts stand for
+	LetDown *hand.Recipe // where the parts lose too much against it; else nil
+	Hand    *hand.Recipe // by the measures of a hand; nil: the nearest parts
 }
 
 // Recipes are the ways to a colour.
@@ -47,7 +47,7 @@ const mostRecipes = 5
 // leaves none of the tubes of a nearest mix that asks for letting down, it is added. No
 // recipe is nearer than the mix it stands for, and none of those than the nearest.
 func (t *Table) Recipes(target colour.Lab, maxParts int) Recipes {
-	all := gamut.FullSet(len(t.Tubes))
+	all := set.Full(len(t.Tubes))
 	nearest := t.mixer.Closest(target, all, gamut.Search)
 	found := t.mixer.Recipes(target, all, maxParts, mostRecipes)
 	out := Recipes{Target: target, Nearest: t.free(nearest)}
@@ -58,7 +58,7 @@ func (t *Table) Recipes(target colour.Lab, maxParts int) Recipes {
 	found = slices.DeleteFunc(found, func(r gamut.Recipe) bool { return r.DE > best.DE+worthless })
 	short := shortOf(nearest, found)
 	for i, r := range found {
-		mix := t.mixer.Closest(target, gamut.SetOf(len(t.Tubes), r.Paints...), gamut.Search)
+		mix := t.mixer.Closest(target, set.Of(len(t.Tubes), r.Paints...), gamut.Search)
 		if i == short && mix.DE > nearest.DE+letdown.MayLose {
 			mix = nearest // the parts had no room for a trace that counts
 		}
@@ -113,36 +113,24 @@ func (t *Table) recipe(target colour.Lab, r gamut.Recipe, mix gamut.Mix, maxPart
 		out.Pulls = append(out.Pulls, step.Pull)
 	}
 	if r.DE > mix.DE+letdown.MayLose {
-		if out.LetDown = t.letDown(target, out, maxParts); out.LetDown != nil {
-			out.Free = t.free(t.nearerThan(target, mix, out.LetDown))
+		out.LetDown = letdown.Nearer(out.DE, target, out.Free.Shares, maxParts, gamut.Options{Surface: t.Surface, Light: t.Light}, t.Tube)
+		if out.LetDown != nil {
+			paints, volumes := t.volumes(out.LetDown)
+			out.Free = t.free(t.mixer.Nearer(target, mix, paints, volumes))
 		}
 	}
 	return out
 }
 
-// nearerThan is a mix, or one no farther than its let-down recipe.
-func (t *Table) nearerThan(target colour.Lab, mix gamut.Mix, r *letdown.Recipe) gamut.Mix {
+// volumes are the tubes of a recipe as paints of the table, in its order, with their
+// shares.
+func (t *Table) volumes(r *hand.Recipe) (paints []int, volumes []float64) {
 	shares := r.Shares()
 	slices.SortFunc(shares, func(a, b solver.Share) int { return t.place(a.ID) - t.place(b.ID) })
-	var paints []int
-	var volumes []float64
 	for _, s := range shares {
 		paints, volumes = append(paints, t.place(s.ID)), append(volumes, s.Fraction)
 	}
-	return t.mixer.Nearer(target, mix, paints, volumes)
-}
-
-// letDown is the recipe with strong tinters let down, where it comes nearer.
-func (t *Table) letDown(target colour.Lab, r Recipe, maxParts int) *letdown.Recipe {
-	find := func(id string) (*film.Paint, bool) {
-		tube := t.Tube(id)
-		return &tube.Paint, tube.IsWhite()
-	}
-	let, err := letdown.Find(target, r.Free.Shares, maxParts, gamut.Options{Surface: t.Surface, Light: t.Light}, find)
-	if err != nil || !let.LetsDown() || let.DE >= r.DE {
-		return nil
-	}
-	return &let
+	return paints, volumes
 }
 
 func (t *Table) free(mix gamut.Mix) Free {
@@ -159,20 +147,15 @@ func (r *Recipe) IDs() (out []string) {
 	for _, p := range r.Parts {
 		out = append(out, p.ID)
 	}
-	if r.Hand != nil {
-		for _, p := range r.Hand.Parts {
+	for _, other := range []*hand.Recipe{r.Hand, r.LetDown} {
+		if other == nil {
+			continue
+		}
+		for _, p := range other.Parts {
 			if p.Base != nil {
 				out = append(out, p.Base.Of.Tubes()...)
 				continue
 			}
-			out = append(out, p.Tube)
-			if p.In != "" {
-				out = append(out, p.In)
-			}
-		}
-	}
-	if r.LetDown != nil {
-		for _, p := range r.LetDown.Piles {
 			out = append(out, p.Tube)
 			if p.In != "" {
 				out = append(out, p.In)

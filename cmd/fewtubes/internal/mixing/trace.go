@@ -3,6 +3,7 @@ package mixing
 import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // Of less than leastOfPile of a pile nobody takes a measured amount. Such a
@@ -16,7 +17,7 @@ const (
 
 // measurable is the correction of gamut without traces, as far as others of the
 // palette do as well.
-func (t *Table) measurable(pile gamut.Pile, want colour.Lab, palette gamut.Set, tolerance float64) (gamut.Correction, error) {
+func (t *Table) measurable(pile gamut.Pile, want colour.Lab, palette set.Set, tolerance float64) (gamut.Correction, error) {
 	c, err := t.mixer.Correct(pile, want, palette, tolerance)
 	for err == nil && palette.Len() > 1 {
 		trace, found := traceIn(c, pile)

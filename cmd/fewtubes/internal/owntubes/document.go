@@ -1,5 +1,7 @@
 package owntubes
 
+import "fewtubes/gamut/film"
+
 // document is the file as TOML has it. Pointers tell what was left out from
 // what was set to nothing.
 type document struct {
@@ -25,7 +27,7 @@ type docTube struct {
 	SizeML        *float64 `toml:"size-ml"`
 	Have          *bool    `toml:"have"`
 
-	Surface     *docSurface     `toml:"surface"`
+	Surface     *film.Surface   `toml:"surface"`
 	Wavelengths *docWavelengths `toml:"wavelengths"`
 	K           []float64       `toml:"k"`
 	S           []float64       `toml:"s"`
@@ -35,12 +37,7 @@ type docTube struct {
 	Tint      string   `toml:"tint"`
 	TintParts *float64 `toml:"tint-parts"`
 
-	Mix []docPart `toml:"mix"`
-}
-
-type docSurface struct {
-	K1 float64 `toml:"k1"`
-	K2 float64 `toml:"k2"`
+	Mix []Part `toml:"mix"`
 }
 
 // docDoubt is the spread of plausible tubes: standard deviations of logarithms.
@@ -54,9 +51,4 @@ type docDoubt struct {
 type docWavelengths struct {
 	Start int `toml:"start"`
 	Step  int `toml:"step"`
-}
-
-type docPart struct {
-	Tube  string  `toml:"tube"`
-	Parts float64 `toml:"parts"`
 }

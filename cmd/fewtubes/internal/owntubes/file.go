@@ -59,8 +59,8 @@ type Colours struct {
 
 // Part of a mixture, by volume.
 type Part struct {
-	Tube  string // id in the catalogue or earlier in the file
-	Parts float64
+	Tube  string  `toml:"tube"` // id in the catalogue or earlier in the file
+	Parts float64 `toml:"parts"`
 }
 
 // Of is the entry that holds a tube as it is, K and S at the catalogue's nodes and

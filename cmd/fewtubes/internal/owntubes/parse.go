@@ -10,7 +10,6 @@ import (
 	"fewtubes/cmd/fewtubes/internal/infile"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/tomltext"
-	"fewtubes/gamut/film"
 	"fewtubes/gamut/film/doubt"
 
 	"github.com/pelletier/go-toml/v2"
@@ -152,7 +151,7 @@ func (f *File) takePaint(i int, d *docTube) error {
 		if !(p.Parts > 0 && p.Parts <= 1e6) {
 			return f.wrong(i, "mix", fmt.Sprintf("%v parts of %q make no mixture", p.Parts, plain.Short(p.Tube)), "write parts over 0")
 		}
-		t.Mix = append(t.Mix, Part(p))
+		t.Mix = append(t.Mix, p)
 	}
 	return nil
 }
@@ -166,7 +165,7 @@ func (f *File) takeFilm(i int, d *docTube) error {
 			"write wavelengths = {start = 380, step = 20} and surface = {k1 = 0.03, k2 = 0.65}")
 	}
 	t := &f.Tubes[i]
-	t.Film = &Film{Surface: film.Surface(*d.Surface), Start: d.Wavelengths.Start, Step: d.Wavelengths.Step, K: d.K, S: d.S}
+	t.Film = &Film{Surface: *d.Surface, Start: d.Wavelengths.Start, Step: d.Wavelengths.Step, K: d.K, S: d.S}
 	if key, msg, remedy := t.Film.check(); msg != "" {
 		return f.wrong(i, key, msg, remedy)
 	}

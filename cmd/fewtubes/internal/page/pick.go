@@ -6,7 +6,7 @@ import (
 	"net/http"
 	"strings"
 
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
@@ -28,7 +28,7 @@ func newSwatch(c colour.Lab) swatch {
 	c = colour.Lab{L: tenth(c.L), A: tenth(c.A), B: tenth(c.B)}
 	return swatch{
 		Colour: fmt.Sprintf("lab(%.1f %.1f %.1f)", c.L, c.A, c.B),
-		look:   look{report.Hex(c), colour.Name(c).String(), report.Value(c.L)},
+		look:   look{shown.Hex(c), colour.Name(c).String(), shown.Value(c.L)},
 	}
 }
 

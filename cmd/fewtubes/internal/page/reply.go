@@ -9,7 +9,7 @@ import (
 	"net/http"
 	"strings"
 
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 )
 
 // reply is where the answer to one question goes: a plain response or, for who
@@ -100,7 +100,7 @@ func (p *reply) fail(err error) {
 
 // encoded is what leaves as JSON, held to finite numbers.
 func encoded(v any) ([]byte, error) {
-	if err := report.Finite(v); err != nil {
+	if err := shown.Finite(v); err != nil {
 		return nil, err
 	}
 	return json.Marshal(v)

@@ -14,7 +14,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/printable"
 )
 
 //go:embed static
@@ -180,7 +180,7 @@ func writeJSON(w http.ResponseWriter, v any) {
 
 // reportStyle is the style the answer shares with the written report.
 func reportStyle(w http.ResponseWriter, _ *http.Request) {
-	css, err := report.StyleSheet()
+	css, err := printable.StyleSheet()
 	if err != nil {
 		fail(w, &trouble{http.StatusInternalServerError, err.Error()})
 		return

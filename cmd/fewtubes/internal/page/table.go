@@ -10,7 +10,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/mixing"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
@@ -92,7 +92,7 @@ func (s *Server) mix(ctx context.Context, q *tableRequest, sight gamut.Options) 
 	if err != nil {
 		return nil, err
 	}
-	return report.NewMixes(table, found, q.tolerance(), false), nil
+	return piles.NewMixes(table, found, q.tolerance(), false), nil
 }
 
 // pile says what amounts of tubes look like.
@@ -105,7 +105,7 @@ func (s *Server) pile(_ context.Context, q *tableRequest, sight gamut.Options) (
 	if i := catalog.WhiteOf(table.Tubes); i >= 0 {
 		white = table.Tubes[i].ID
 	}
-	return report.NewPileLook(table, table.Pile(amounts, white), false), nil
+	return piles.NewPileLook(table, table.Pile(amounts, white), false), nil
 }
 
 // correct says what to add to a pile.
@@ -133,7 +133,7 @@ func (s *Server) correct(ctx context.Context, q *tableRequest, sight gamut.Optio
 	if err != nil {
 		return nil, err
 	}
-	return report.NewCorrection(table, &found, false), nil
+	return piles.NewCorrection(table, &found, false), nil
 }
 
 // laidOut is a table with every tube, and a pile on it.

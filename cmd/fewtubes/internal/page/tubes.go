@@ -4,14 +4,15 @@ import (
 	"net/http"
 
 	"fewtubes/catalog"
-	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
 
 // tubeCard is a tube as the page lists it.
 type tubeCard struct {
-	report.TubeLine
+	tubelist.Line
 	Masstone string     `json:"masstone"` // #rrggbb
 	Tint     string     `json:"tint"`
 	Hue      colour.Hue `json:"hue"` // of the tint, in a word
@@ -21,7 +22,7 @@ type tubeCard struct {
 
 // tubes lists the catalogue and the classes a painter may avoid.
 func (s *Server) tubes(w http.ResponseWriter, _ *http.Request) {
-	doc := report.NewCatalogue(s.stock.Tubes(), s.stock.Surface(film.AsDried), colour.D65())
+	doc := tubelist.NewCatalogue(s.stock.Tubes(), s.stock.Surface(film.AsDried), colour.D65())
 	cards := make([]tubeCard, len(doc.Tubes))
 	for i, t := range doc.Tubes {
 		masstone, tint := t.Lab.Colour(), t.TintLab.Colour()
@@ -29,7 +30,7 @@ func (s *Server) tubes(w http.ResponseWriter, _ *http.Request) {
 		if colour.Name(tint).Chroma == colour.Grey {
 			hue = "neutral"
 		}
-		cards[i] = tubeCard{t.TubeLine, report.Hex(masstone), report.Hex(tint), hue, colour.Name(masstone).String(), report.Value(masstone.L)}
+		cards[i] = tubeCard{t.Line, shown.Hex(masstone), shown.Hex(tint), hue, colour.Name(masstone).String(), shown.Value(masstone.L)}
 	}
-	writeJSON(w, map[string]any{"tubes": cards, "classes": catalog.Classes(), "safety": report.SafetyNote})
+	writeJSON(w, map[string]any{"tubes": cards, "classes": catalog.Classes(), "safety": shown.SafetyNote})
 }

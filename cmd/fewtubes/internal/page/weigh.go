@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/curves"
 	"fewtubes/solver"
 )
 
@@ -85,5 +86,5 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
 		p.fail(err)
 		return
 	}
-	p.document(report.NewCurve(a.words, &a.problem, curve))
+	p.document(curves.NewCurve(a.words, &a.problem, curve))
 }

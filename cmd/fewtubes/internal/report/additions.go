@@ -5,15 +5,16 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/solver"
 )
 
 // Addition is the one tube that would help most.
 type Addition struct {
-	Tube    string     `json:"tube"`
-	Reached []string   `json:"reached"`
-	MeanDE  Hundredths `json:"mean_de"`
-	Price   Cents      `json:"price"`
+	Tube    string           `json:"tube"`
+	Reached []string         `json:"reached"`
+	MeanDE  shown.Hundredths `json:"mean_de"`
+	Price   shown.Cents      `json:"price"`
 }
 
 func (c *Choice) addAdditions(found []solver.Additions) {
@@ -52,7 +53,7 @@ func (c *Choice) additionEntries() (out []entry) {
 	for _, a := range c.Additions {
 		if n := len(a.Sets[0].Reached); n > 0 {
 			most = n
-			out = append(out, entry{counted(a.Tubes, "tube"), c.additionSentence(a)})
+			out = append(out, entry{shown.Counted(a.Tubes, "tube"), c.additionSentence(a)})
 		}
 	}
 	if len(out) > 0 && most < len(c.Missed)-c.unreachable() {
@@ -72,24 +73,14 @@ func (c *Choice) additionSentence(a solver.Additions) string {
 	if a.Tubes > 1 {
 		verb = "bring"
 	}
-	out := fmt.Sprintf("%s (%s) %s %s", listed(c.names(first.Tubes), "and"), priceAndMean(first), verb, c.broughtWords(first.Reached))
-	others := a.Sets[1:]
-	var words []string
-	for i, o := range others {
-		if i == mostTold {
-			more := fmt.Sprintf("%d more", len(others)-i)
-			if a.Capped {
-				more = "over " + more
-			}
-			words = append(words, more)
-			break
-		}
+	out := fmt.Sprintf("%s (%s) %s %s", shown.Listed(c.Names(first.Tubes), "and"), priceAndMean(first), verb, c.broughtWords(first.Reached))
+	words := told(a.Sets[1:], a.Capped, func(o solver.Addition) string {
 		instead := ""
 		if !slices.Equal(o.Reached, first.Reached) {
 			instead = ", other colours"
 		}
-		words = append(words, fmt.Sprintf("%s (%s%s)", listed(c.names(o.Tubes), "and"), priceAndMean(o), instead))
-	}
+		return fmt.Sprintf("%s (%s%s)", shown.Listed(c.Names(o.Tubes), "and"), priceAndMean(o), instead)
+	})
 	if len(words) > 0 {
 		out += ". As many: " + strings.Join(words, "; ")
 	}
@@ -115,7 +106,7 @@ func (c *Choice) broughtWords(reached []string) string {
 	case len(not) == 0:
 		return fmt.Sprintf("all %d within reach", len(reached))
 	case len(not) < len(reached):
-		return fmt.Sprintf("%d of them within reach, all but %s", len(reached), listed(not, "and"))
+		return fmt.Sprintf("%d of them within reach, all but %s", len(reached), shown.Listed(not, "and"))
 	}
-	return fmt.Sprintf("%d of them within reach: %s", len(reached), inARow(reached))
+	return fmt.Sprintf("%d of them within reach: %s", len(reached), shown.InARow(reached))
 }

@@ -4,20 +4,21 @@ import (
 	"fmt"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/solver"
 )
 
 // Spare is the tube that could best stay at home.
 type Spare struct {
-	Tube   string     `json:"tube"`
-	Lost   []Loss     `json:"lost"`
-	MeanDE Hundredths `json:"mean_de"`
+	Tube   string           `json:"tube"`
+	Lost   []Loss           `json:"lost"`
+	MeanDE shown.Hundredths `json:"mean_de"`
 }
 
 func (c *Choice) addAtHome(l *Learned) {
 	c.AtHome = l.AtHome
 	if s := l.Spare; s != nil {
-		c.Spare = &Spare{s.Tube, c.losses(s.Lost), nearestHundredth(s.MeanDE)}
+		c.Spare = &Spare{s.Tube, c.losses(s.Lost), shown.Nearest(s.MeanDE)}
 	}
 }
 
@@ -35,7 +36,7 @@ func (c *Choice) homeSentence() string {
 			lost = append(lost, fmt.Sprintf("%s (%s)", l.Target, l.BestDE))
 		}
 		return fmt.Sprintf("Every tube is needed. If one has to stay at home, let it be %s: that loses %s and brings the mean to %s.",
-			c.name(c.Spare.Tube), listed(lost, "and"), c.Spare.MeanDE)
+			c.name(c.Spare.Tube), shown.Listed(lost, "and"), c.Spare.MeanDE)
 	}
 	return ""
 }
@@ -44,29 +45,19 @@ func (c *Choice) homeSentence() string {
 // they are fewer.
 func (c *Choice) leavingSentence() string {
 	all, first := c.Palettes[0].Tubes, c.AtHome.Sets[0].Tubes
-	named := func(s solver.Leaving) string { return listed(c.names(s.Tubes), "and") }
-	out := capital(named(c.AtHome.Sets[0])) + " could stay at home"
+	named := func(s solver.Leaving) string { return shown.Listed(c.Names(s.Tubes), "and") }
+	out := shown.Capital(named(c.AtHome.Sets[0])) + " could stay at home"
 	switch n := len(first); {
 	case 2*n > len(all):
-		named = func(s solver.Leaving) string { return listed(c.names(without(all, s.Tubes)), "and") }
-		out = fmt.Sprintf("%s will do; the other %s could stay at home together, and no larger set", capital(named(c.AtHome.Sets[0])), counted(n, "tube"))
+		named = func(s solver.Leaving) string { return shown.Listed(c.Names(without(all, s.Tubes)), "and") }
+		out = fmt.Sprintf("%s will do; the other %s could stay at home together, and no larger set", shown.Capital(named(c.AtHome.Sets[0])), shown.Counted(n, "tube"))
 	case n > 1:
 		out += " together, and no larger set"
 	}
 	out += fmt.Sprintf(": no colour is lost (mean then %s).", c.AtHome.Sets[0].MeanDE)
-	others := c.AtHome.Sets[1:]
-	var words []string
-	for i, o := range others {
-		if i == mostTold {
-			more := fmt.Sprintf("%d more", len(others)-i)
-			if c.AtHome.Capped {
-				more = "over " + more
-			}
-			words = append(words, more)
-			break
-		}
-		words = append(words, fmt.Sprintf("%s (mean then %s)", named(o), o.MeanDE))
-	}
+	words := told(c.AtHome.Sets[1:], c.AtHome.Capped, func(o solver.Leaving) string {
+		return fmt.Sprintf("%s (mean then %s)", named(o), o.MeanDE)
+	})
 	if len(words) > 0 {
 		out += " Or instead " + strings.Join(words, "; ") + "."
 	}

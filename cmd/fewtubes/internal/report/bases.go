@@ -6,15 +6,18 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
-	"fewtubes/gamut/film"
+	"fewtubes/cmd/fewtubes/internal/mixing"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 )
 
 // Base is a mix that lies ready and is varied.
 type Base struct {
-	ID    string    `json:"id"`
-	Parts Parts     `json:"parts"` // of tubes
-	ML    int       `json:"ml"`    // for the picture of preparedFor, rounded up to five
-	Uses  []BaseUse `json:"uses"`  // in the order of work
+	ID    string        `json:"id"`
+	Parts piles.Amounts `json:"parts"` // of tubes
+	ML    int           `json:"ml"`    // for the picture of preparedFor, rounded up to five
+	Uses  []BaseUse     `json:"uses"`  // in the order of work
 	of    hand.BaseOf
 }
 
@@ -42,7 +45,7 @@ func (p *Palette) takeBases(plan *hand.Plan) {
 	for _, b := range plan.Bases {
 		base := Base{ID: b.ID, of: b.Of, Uses: []BaseUse{}}
 		for _, part := range b.Of {
-			base.Parts = append(base.Parts, Part{part.Tube, float64(part.Parts)})
+			base.Parts = append(base.Parts, mixing.Amount{ID: part.Tube, Parts: float64(part.Parts)})
 		}
 		if len(b.Uses) > 0 {
 			base.ML = preparedML(b.Fraction)
@@ -58,21 +61,6 @@ func (p *Palette) takeBases(plan *hand.Plan) {
 // preparedML is how much of a pile lies ready, for its share of the picture.
 func preparedML(fraction float64) int {
 	return int(max(preparedStep, math.Ceil(preparedFor.SqueezedML()*fraction/preparedStep)*preparedStep))
-}
-
-// base is a base, per volume.
-func (l tubeList) base(of hand.BaseOf) (out film.Paint) {
-	total := 0
-	for _, p := range of {
-		total += p.Parts
-	}
-	var paints []film.Paint
-	var shares []float64
-	for _, p := range of {
-		paints, shares = append(paints, l.tube(p.Tube).Paint), append(shares, float64(p.Parts)/float64(total))
-	}
-	film.Mix(&out, paints, shares)
-	return out
 }
 
 // sentence is what the bases save; empty where none were asked for.
@@ -106,7 +94,7 @@ type baseLine struct{ Name, Recipe, Ready string }
 
 func (p *Palette) baseGroups(name func(string) string) (out []baseGroup) {
 	for _, b := range p.Bases {
-		group := baseGroup{Heading: capital(strings.ReplaceAll(b.ID, "-", " ")) + ": " + b.of.Words(name)}
+		group := baseGroup{Heading: shown.Capital(strings.ReplaceAll(b.ID, "-", " ")) + ": " + b.of.Words(name)}
 		if len(b.Uses) > 0 {
 			group.Heading += fmt.Sprintf(", %d ml", b.ML)
 		}
@@ -118,58 +106,21 @@ func (p *Palette) baseGroups(name func(string) string) (out []baseGroup) {
 	return out
 }
 
-func (c *Choice) writeBases(b *strings.Builder, s Style, p Palette) {
+func (c *Choice) writeBases(b *strings.Builder, s terminal.Style, p Palette) {
 	note := p.Handled.sentence()
 	if note == "" {
 		return
 	}
-	heading(b, s, basesHeading)
-	b.WriteString(s.wrap("  ", 2, note))
+	terminal.Heading(b, s, basesHeading)
+	b.WriteString(s.Wrap("  ", 2, note))
 	for _, group := range p.baseGroups(func(id string) string { return id }) {
-		b.WriteString(s.wrap("  ", 4, group.Heading))
+		b.WriteString(s.Wrap("  ", 4, group.Heading))
 		if len(group.Lines) == 0 {
-			b.WriteString(s.wrap("    ", 6, "no colour comes within its tolerance from it more plainly than by itself"))
+			b.WriteString(s.Wrap("    ", 6, "no colour comes within its tolerance from it more plainly than by itself"))
 		}
-		width := widest(group.Lines, func(l baseLine) string { return l.Name })
+		width := terminal.Widest(group.Lines, func(l baseLine) string { return l.Name })
 		for _, l := range group.Lines {
-			b.WriteString(s.wrapAfter("    "+pad(l.Name, width)+"  ", l.Recipe+", "+l.Ready))
+			b.WriteString(s.WrapAfter("    "+terminal.Pad(l.Name, width)+"  ", l.Recipe+", "+l.Ready))
 		}
-	}
-}
-
-// MixBase is a recipe as so much of a base and what is added.
-type MixBase struct {
-	Parts Parts `json:"parts"` // of the base
-	Take  int   `json:"take"`
-	Add   Parts `json:"add"`
-}
-
-// noBaseNote ends a verdict where bases were given.
-const noBaseNote = " No base, with at most two additions, comes within the tolerance."
-
-// partsOf are the tubes of a recipe, those in its base included; sum 1.
-func partsOf(h *hand.Recipe) (out Parts) {
-	for _, s := range h.Shares() {
-		out = append(out, Part{s.ID, s.Fraction})
-	}
-	return out
-}
-
-// takeBase tells what the base is, and the order of mixing with it.
-func (m *MixRecipe) takeBase(h *hand.Recipe, name func(string) string) {
-	base := h.FromBase()
-	m.FromBase = &MixBase{Take: h.Parts[0].Quarters / 4, Add: Parts{}}
-	for _, p := range base.Of {
-		m.FromBase.Parts = append(m.FromBase.Parts, Part{p.Tube, float64(p.Parts)})
-	}
-	called := strings.ReplaceAll(base.ID, "-", " ")
-	names := []string{called}
-	for _, p := range h.Parts[1:] {
-		m.FromBase.Add = append(m.FromBase.Add, Part{p.Tube, p.Parts()})
-		names = append(names, name(p.Tube))
-	}
-	m.Order = capital(called) + " is " + base.Of.Words(name) + "."
-	if len(names) > 1 {
-		m.Order += " " + orderSentence(names, 0)
 	}
 }

@@ -3,10 +3,14 @@ package report
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
+	"fewtubes/cmd/fewtubes/internal/mixing"
 	"fewtubes/cmd/fewtubes/internal/packing"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 )
 
 // Prepared is a tube that is let down once for all mixes of a palette.
@@ -64,47 +68,29 @@ func (l leaving) Err() error {
 func (t *Target) take(r *hand.Recipe) {
 	t.byHand = r
 	tolerance := float64(t.Tolerance)
-	de := shownDE(r.DE, tolerance, r.DE <= tolerance)
+	de := shown.DE(r.DE, tolerance, r.DE <= tolerance)
 	if t.Reached && de < t.DE { // whatever it stands for, it is a mix of these tubes
-		t.MixLab, t.DE, t.Shares = shownLab(r.Lab), de, r.Shares()
+		t.MixLab, t.DE, t.Shares = shown.LabOf(r.Lab), de, r.Shares()
 	}
 	if r.Own {
-		t.LetDown = &LetDown{Lab: shownLab(r.Lab), DE: de, Piles: pilesOf(r)}
+		t.LetDown = piles.NewLetDown(*r, de)
 		return
 	}
 	t.Parts, t.PartsDE = nil, de
 	for _, p := range r.Parts {
-		t.Parts = append(t.Parts, Part{p.ID(), p.Parts()})
+		t.Parts = append(t.Parts, mixing.Amount{ID: p.ID(), Parts: p.Parts()})
 	}
 }
 
 // mixed is the colour of the recipe, where that is known, else of the nearest mix.
-func (t Target) mixed() Lab {
+func (t Target) mixed() shown.Lab {
 	switch {
 	case t.LetDown != nil:
 		return t.LetDown.Lab
 	case t.byHand != nil:
-		return shownLab(t.byHand.Lab)
+		return shown.LabOf(t.byHand.Lab)
 	}
 	return t.MixLab
-}
-
-// pilesOf are the ingredients of a recipe.
-func pilesOf(r *hand.Recipe) (out []Pile) {
-	for _, p := range r.Parts {
-		pile := Pile{Tube: p.Tube, In: p.In, Ratio: p.Ratio, Parts: p.Parts()}
-		if p.Base != nil {
-			pile.base = p.Base.Of
-		}
-		if p.Pile != nil {
-			pile.Prepared = p.Pile.ID
-		}
-		if p.In != "" {
-			pile.Times = 1
-		}
-		out = append(out, pile)
-	}
-	return out
 }
 
 // Notes that stand beside recipes, where they are wanted.
@@ -131,7 +117,7 @@ func recipeNote(p *Palette) string {
 		out = append(out, ownNote)
 	}
 	if exact {
-		out = append(out, letDownNote)
+		out = append(out, piles.LetDownNote)
 	}
 	return strings.Join(out, " ")
 }
@@ -148,3 +134,19 @@ func (p Prepared) sentence(name func(id string) string) string {
 
 // preparedHeading stands over what to prepare.
 var preparedHeading = fmt.Sprintf("Prepare first (for a picture of %.0fx%.0f cm)", preparedFor.WidthCM, preparedFor.HeightCM)
+
+// piles are the ingredients of the recipe shown, largest part first.
+func (t Target) piles() []hand.Part {
+	if t.byHand != nil {
+		return t.byHand.Parts
+	}
+	var out []hand.Part
+	for _, p := range t.Parts {
+		out = append(out, hand.Part{Tube: p.ID, Quarters: 4 * int(p.Parts)})
+	}
+	if t.LetDown != nil {
+		out = t.LetDown.Parts()
+	}
+	slices.SortStableFunc(out, func(a, b hand.Part) int { return b.Quarters - a.Quarters })
+	return out
+}

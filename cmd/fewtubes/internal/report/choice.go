@@ -2,25 +2,24 @@ package report
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/hand"
-	"fewtubes/gamut/colour"
-	"fewtubes/gamut/portable"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 	"fewtubes/solver"
 )
 
 // Choice is the document of choose and check: what was asked and the answer,
 // every number as it is shown.
 type Choice struct {
-	Schema    string     `json:"schema"`
-	Title     string     `json:"title"`
-	Status    string     `json:"status"`
-	Tolerance Hundredths `json:"tolerance"`
-	Sight
+	Schema    string           `json:"schema"`
+	Title     string           `json:"title"`
+	Status    string           `json:"status"`
+	Tolerance shown.Hundredths `json:"tolerance"`
+	shown.Sight
 	PaintsPerMix int            `json:"paints_per_mix"`
 	Prefer       string         `json:"prefer"`
 	Limits       []string       `json:"limits"`
@@ -33,10 +32,10 @@ type Choice struct {
 	Superfluous []solver.Superfluous `json:"superfluous"`       // where limits force misses
 	Smaller     *Palette             `json:"smaller,omitempty"` // reaches as much without them
 
-	Conflict    []string   `json:"conflict"`
-	Tubes       []TubeLine `json:"tubes"`
-	MunsellNote string     `json:"munsell_note,omitempty"`
-	Lessons                // of the best palette
+	Conflict    []string        `json:"conflict"`
+	Tubes       []tubelist.Line `json:"tubes"`
+	MunsellNote string          `json:"munsell_note,omitempty"`
+	Lessons                     // of the best palette
 
 	problem *solver.Problem
 	left    func() bool // whoever asked has gone
@@ -49,31 +48,31 @@ type Choice struct {
 
 // Palette is one set of tubes with its mixes, in the order of the scene.
 type Palette struct {
-	Tubes   []string   `json:"tubes"`
-	Price   Cents      `json:"price"`
-	WorstDE Hundredths `json:"worst_de"` // of the colours that the allowed tubes reach
-	MeanDE  Hundredths `json:"mean_de"`  // of the same
+	Tubes   []string         `json:"tubes"`
+	Price   shown.Cents      `json:"price"`
+	WorstDE shown.Hundredths `json:"worst_de"` // of the colours that the allowed tubes reach
+	MeanDE  shown.Hundredths `json:"mean_de"`  // of the same
 
-	WorstOfAllDE Hundredths `json:"worst_de_all"`
-	Prepared     []Prepared `json:"prepared,omitempty"` // before the recipes of the targets
-	Bases        []Base     `json:"bases,omitempty"`    // that some of them vary
-	Handled      *Handled   `json:"handled,omitempty"`
-	Targets      []Target   `json:"targets"`
+	WorstOfAllDE shown.Hundredths `json:"worst_de_all"`
+	Prepared     []Prepared       `json:"prepared,omitempty"` // before the recipes of the targets
+	Bases        []Base           `json:"bases,omitempty"`    // that some of them vary
+	Handled      *Handled         `json:"handled,omitempty"`
+	Targets      []Target         `json:"targets"`
 }
 
 // Target is one colour of the scene and the nearest mix.
 type Target struct {
-	Name      string       `json:"name"`
-	Lab       Lab          `json:"lab"`
-	Tolerance Hundredths   `json:"tolerance"`
-	MixLab    Lab          `json:"mix_lab"`
-	DE        Hundredths   `json:"de"`
-	Reached   bool         `json:"reached"`
-	Shares    Shares       `json:"shares"`
-	Parts     Parts        `json:"parts"`
-	PartsDE   Hundredths   `json:"parts_de"`
-	LetDown   *LetDown     `json:"let_down,omitempty"`
-	byHand    *hand.Recipe // nil: the nearest parts
+	Name      string           `json:"name"`
+	Lab       shown.Lab        `json:"lab"`
+	Tolerance shown.Hundredths `json:"tolerance"`
+	MixLab    shown.Lab        `json:"mix_lab"`
+	DE        shown.Hundredths `json:"de"`
+	Reached   bool             `json:"reached"`
+	Shares    shown.Shares     `json:"shares"`
+	Parts     piles.Amounts    `json:"parts"`
+	PartsDE   shown.Hundredths `json:"parts_de"`
+	LetDown   *piles.LetDown   `json:"let_down,omitempty"`
+	byHand    *hand.Recipe     // nil: the nearest parts
 
 	Munsell    string `json:"munsell,omitempty"`
 	MixMunsell string `json:"mix_munsell,omitempty"`
@@ -81,10 +80,10 @@ type Target struct {
 
 // Need says that a target takes one of these tubes.
 type Need struct {
-	Target string   `json:"target"`
-	OneOf  []string `json:"one_of"`
-	BestDE Without  `json:"best_de"` // without any of them
-	Proof  string   `json:"proof"`
+	Target string        `json:"target"`
+	OneOf  []string      `json:"one_of"`
+	BestDE shown.Without `json:"best_de"` // without any of them
+	Proof  string        `json:"proof"`
 
 	Unsettled string `json:"unsettled,omitempty"` // why no proof was found
 }
@@ -92,10 +91,10 @@ type Need struct {
 // Miss is a target out of reach, of the best palette or of every allowed tube.
 type Miss struct {
 	Target      string            `json:"target"`
-	BestDE      Hundredths        `json:"best_de"`
+	BestDE      shown.Hundredths  `json:"best_de"`
 	Words       string            `json:"words"`
 	Helper      string            `json:"helper,omitempty"`
-	HelpDE      Hundredths        `json:"help_de,omitempty"`
+	HelpDE      shown.Hundredths  `json:"help_de,omitempty"`
 	Unreachable bool              `json:"unreachable"`
 	Proof       string            `json:"proof"`
 	Unsettled   string            `json:"unsettled,omitempty"` // why no proof was found
@@ -117,11 +116,13 @@ type Scene struct {
 
 // NewChoice builds the document of a choose answer.
 func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
-	c := newChoice(schemaChoose, scene, p)
+	c := Unanswered(schemaChoose, scene, p)
 	c.Status = string(a.Status)
 	c.Minimum = a.Minimum
 	c.Capped = a.Capped
-	c.Conflict = append(c.Conflict, a.Conflict...)
+	for _, l := range a.Conflict {
+		c.Conflict = append(c.Conflict, l.String())
+	}
 	for i := range a.Palettes {
 		c.Palettes = append(c.Palettes, c.palette(&a.Palettes[i]))
 	}
@@ -134,7 +135,7 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	c.addMisses(a.Unreachable)
 	c.addMisses(a.Missed)
 	c.addSuperfluous(a)
-	c.Tubes = c.tubeLines()
+	c.Tubes = c.TubeLines()
 	return c
 }
 
@@ -150,12 +151,13 @@ func NewCheck(scene Scene, p *solver.Problem, palette solver.Palette, missed []s
 	return c
 }
 
-func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
+// Unanswered is a document with what was asked and no answer yet.
+func Unanswered(schema string, scene Scene, p *solver.Problem) *Choice {
 	c := &Choice{
 		Schema:       schema,
 		Title:        scene.Title,
-		Tolerance:    Hundredths(scene.Tolerance),
-		Sight:        sightOf(p.Light, p.Surface),
+		Tolerance:    shown.Hundredths(scene.Tolerance),
+		Sight:        shown.SightOf(p.Light, p.Surface),
 		PaintsPerMix: cmp.Or(p.PaintsPerMix, 4),
 		Prefer:       string(cmp.Or(p.Prefer, solver.Accuracy)),
 		Limits:       append([]string{}, scene.Limits...),
@@ -179,22 +181,22 @@ func newChoice(schema string, scene Scene, p *solver.Problem) *Choice {
 func (c *Choice) palette(p *solver.Palette) Palette {
 	out := Palette{
 		Tubes:   p.Tubes,
-		Price:   Cents(p.Price),
-		MeanDE:  nearestHundredth(p.MeanDE),
+		Price:   shown.Cents(p.Price),
+		MeanDE:  shown.Nearest(p.MeanDE),
 		Targets: []Target{},
 	}
 	for _, o := range p.Targets {
 		tol := c.toleranceOf(o.Target)
 		out.Targets = append(out.Targets, Target{
 			Name:      o.Target,
-			Lab:       shownLab(o.Lab),
-			Tolerance: Hundredths(tol),
-			MixLab:    shownLab(o.Mix),
-			DE:        shownDE(o.DE, tol, o.Reached),
+			Lab:       shown.LabOf(o.Lab),
+			Tolerance: shown.Hundredths(tol),
+			MixLab:    shown.LabOf(o.Mix),
+			DE:        shown.DE(o.DE, tol, o.Reached),
 			Reached:   o.Reached,
 			Shares:    o.Shares,
-			Parts:     byParts(o.Parts),
-			PartsDE:   shownDE(o.PartsDE, tol, o.PartsDE <= tol),
+			Parts:     piles.ByParts(o.Parts),
+			PartsDE:   shown.DE(o.PartsDE, tol, o.PartsDE <= tol),
 		})
 	}
 	out.WorstDE, out.WorstOfAllDE = worstShown(p, out.Targets, p.WorstDE), worstShown(p, out.Targets, p.WorstOfAllDE)
@@ -203,17 +205,17 @@ func (c *Choice) palette(p *solver.Palette) Palette {
 
 // worstShown is a worst difference of a palette, the same digits as in the row
 // it comes from.
-func worstShown(p *solver.Palette, rows []Target, worst float64) Hundredths {
+func worstShown(p *solver.Palette, rows []Target, worst float64) shown.Hundredths {
 	for i, o := range p.Targets {
 		if o.DE == worst {
 			return rows[i].DE
 		}
 	}
-	return nearestHundredth(worst)
+	return shown.Nearest(worst)
 }
 
 func (c *Choice) need(n solver.Need) Need {
-	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, Unsettled: n.Unsettled, BestDE: shownWithout(n.BestDE, c.toleranceOf(n.Target))}
+	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, Unsettled: n.Unsettled, BestDE: shown.WithoutOf(n.BestDE, c.toleranceOf(n.Target))}
 }
 
 func (c *Choice) addMisses(misses []solver.Miss) {
@@ -221,10 +223,10 @@ func (c *Choice) addMisses(misses []solver.Miss) {
 		tol := c.toleranceOf(m.Target)
 		miss := Miss{
 			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: m.Beyond, Proof: cmp.Or(m.Proof, solver.Searched), Unsettled: m.Unsettled,
-			BestDE: shownDE(m.BestDE, tol, false),
+			BestDE: shown.DE(m.BestDE, tol, false),
 		}
 		if m.Helper != "" {
-			miss.HelpDE = shownDE(m.HelpDE, tol, m.HelpDE <= tol)
+			miss.HelpDE = shown.DE(m.HelpDE, tol, m.HelpDE <= tol)
 		}
 		c.Missed = append(c.Missed, miss)
 	}
@@ -239,62 +241,36 @@ func (c *Choice) toleranceOf(target string) float64 {
 	return float64(c.Tolerance)
 }
 
-func (c *Choice) tube(id string) *catalog.Tube { return tubeList(c.problem.Tubes).tube(id) }
+func (c *Choice) tube(id string) *catalog.Tube { return tubelist.List(c.problem.Tubes).Tube(id) }
 
-// name is what a sentence calls a tube.
-func (c *Choice) name(id string) string { return tubeList(c.problem.Tubes).name(id) }
+// Name is what a sentence calls a tube.
+func (c *Choice) name(id string) string { return tubelist.List(c.problem.Tubes).Name(id) }
 
-func (c *Choice) names(ids []string) []string { return tubeList(c.problem.Tubes).names(ids) }
+func (c *Choice) Names(ids []string) []string { return tubelist.List(c.problem.Tubes).Names(ids) }
 
-// tubeLines are the tubes any listed palette holds, in catalogue order.
-func (c *Choice) tubeLines() []TubeLine {
-	out := []TubeLine{}
+// TubeLines are the tubes any listed palette holds, in catalogue order.
+func (c *Choice) TubeLines() []tubelist.Line {
+	out := []tubelist.Line{}
 	for i := range c.problem.Tubes {
 		t := &c.problem.Tubes[i]
 		if slices.ContainsFunc(c.Palettes, func(p Palette) bool { return slices.Contains(p.Tubes, t.ID) }) {
-			out = append(out, newTubeLine(t))
+			out = append(out, tubelist.NewLine(t))
 		}
 	}
 	return out
-}
-
-// byParts puts the largest part first, as a recipe is read.
-func byParts(parts []solver.Part) Parts {
-	out := make(Parts, len(parts))
-	for i, p := range parts {
-		out[i] = Part{p.ID, float64(p.Parts)}
-	}
-	slices.SortStableFunc(out, func(a, b Part) int { return cmp.Compare(b.Parts, a.Parts) })
-	return out
-}
-
-func shownLab(c colour.Lab) Lab {
-	return Lab{nearestHundredth(c.L), nearestHundredth(c.A), nearestHundredth(c.B)}
-}
-
-// Recipe is the mix in words: "3 titanium-white + 1 ochre".
-func (p Parts) Recipe(name func(string) string) string {
-	words := make([]string, len(p))
-	for i, part := range p {
-		words[i] = fmt.Sprintf("%g %s", part.Parts, name(part.ID))
-	}
-	return strings.Join(words, " + ")
-}
-
-// Percents is the mix in percent of its volume, largest first:
-// "98.61 % titanium-white, 1.39 % ochre".
-func (s Shares) Percents(name func(string) string) string {
-	sorted := slices.Clone(s)
-	slices.SortStableFunc(sorted, func(a, b solver.Share) int { return portable.Compare(b.Fraction, a.Fraction, portable.Fine) })
-	var words []string
-	for _, share := range sorted {
-		if share.Fraction >= unseen {
-			words = append(words, Millionths(share.Fraction).Percent()+" "+name(share.ID))
-		}
-	}
-	return strings.Join(words, ", ")
 }
 
 // Coarse reports whether the mix is within reach but not in these few parts, as
 // happens where a strong paint is wanted by the trace.
 func (t Target) Coarse() bool { return t.Reached && t.recipeDE() > t.Tolerance }
+
+// ShowMunsell adds the notation of every colour and of its mix.
+func (c *Choice) ShowMunsell() {
+	for i := range c.Palettes {
+		for k := range c.Palettes[i].Targets {
+			t := &c.Palettes[i].Targets[k]
+			t.Munsell, t.MixMunsell = shown.Munsell(t.Lab.Colour()), shown.Munsell(t.MixLab.Colour())
+		}
+	}
+	c.MunsellNote = shown.MunsellNote(c.Light)
+}

@@ -6,13 +6,17 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
+	"fewtubes/cmd/fewtubes/internal/report/piles"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/gamut/colour"
 	"fewtubes/solver"
 )
 
 // The keys of the documents are a promise to other programs.
 func TestChoiceKeys(t *testing.T) {
-	data, err := JSON(fixture())
+	data, err := shown.JSON(fixture())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,12 +48,12 @@ func TestChoiceKeys(t *testing.T) {
 // An answer without any palette still has lists where lists are promised.
 func TestEmptyAnswer(t *testing.T) {
 	p := fixtureProblem()
-	c := NewChoice(Scene{}, p, &solver.Answer{Status: solver.SomeMissed, Conflict: []string{"never white", "keep white"}})
-	data, err := JSON(c)
+	c := NewChoice(Scene{}, p, &solver.Answer{Status: solver.SomeMissed, Conflict: []solver.Limit{{Kind: solver.NeverTube, Names: []string{"white"}}, {Kind: solver.KeepTube, Names: []string{"white"}}}})
+	data, err := shown.JSON(c)
 	if err != nil || strings.Contains(string(data), "null") {
 		t.Errorf("%v in %s", err, data)
 	}
-	if text := c.Text(Style{Width: 80}); !strings.Contains(text, "never white") {
+	if text := c.Text(terminal.Style{Width: 80}); !strings.Contains(text, "never white") {
 		t.Errorf("the conflict is not in %q", text)
 	}
 	if page, err := c.HTML(); err != nil || !strings.Contains(string(page), "never white") {
@@ -63,7 +67,7 @@ func TestSameNumberEverywhere(t *testing.T) {
 	c := fixture()
 	c.Palettes = c.Palettes[:1] // the mixes of the others are in the JSON only
 	c.Teach(fixtureLearned(c))
-	data, err := JSON(c)
+	data, err := shown.JSON(c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +75,7 @@ func TestSameNumberEverywhere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := c.Text(Style{Width: 100})
+	text := c.Text(terminal.Style{Width: 100})
 	numbers := regexp.MustCompile(`"(?:de|parts_de|worst_de|mean_de|price|best_de|help_de|tolerance)": ([0-9.]+)`).FindAllStringSubmatch(string(data), -1)
 	if len(numbers) < 20 {
 		t.Fatalf("only %d numbers in the JSON", len(numbers))
@@ -89,7 +93,7 @@ func TestSameNumberEverywhere(t *testing.T) {
 
 func decode(t *testing.T, document, into any) {
 	t.Helper()
-	data, err := JSON(document)
+	data, err := shown.JSON(document)
 	if err == nil {
 		err = json.Unmarshal(data, into)
 	}
@@ -142,18 +146,18 @@ func TestPageStandsAlone(t *testing.T) {
 // What is to be minded is told of the recipe shown: its tubes, with their shares in it.
 func TestMindsAndLeans(t *testing.T) {
 	c := fixture()
-	shown := func(target string, de Hundredths, piles ...Pile) {
+	show := func(target string, de shown.Hundredths, made ...hand.Part) {
 		for i := range c.Palettes[0].Targets {
 			if r := &c.Palettes[0].Targets[i]; r.Name == target {
-				r.Reached, r.LetDown, r.byHand = true, &LetDown{DE: de, Piles: piles}, nil
-				r.Shares = Shares{{ID: "titanium-white", Fraction: 0.99}, {ID: "cool-green", Fraction: 0.01}}
+				r.Reached, r.LetDown, r.byHand = true, piles.NewLetDown(hand.Recipe{Parts: made}, de), nil
+				r.Shares = shown.Shares{{ID: "titanium-white", Fraction: 0.99}, {ID: "cool-green", Fraction: 0.01}}
 			}
 		}
 	}
-	white := Pile{Tube: "titanium-white", Parts: 19}
-	shown("wet mud", 1, white, Pile{Tube: "deep-blue", In: "titanium-white", Times: 1, Ratio: 10, Parts: 1})
-	shown("samphire", 1, white, Pile{Tube: "cool-green", Parts: 1})
-	shown("low cloud", 9, white) // too coarse, so that its volumes are shown
+	white := hand.Part{Tube: "titanium-white", Quarters: 76}
+	show("wet mud", 1, white, hand.Part{Tube: "deep-blue", In: "titanium-white", Times: 1, Ratio: 10, Quarters: 4})
+	show("samphire", 1, white, hand.Part{Tube: "cool-green", Quarters: 4})
+	show("low cloud", 9, white) // too coarse, so that its volumes are shown
 	c.Teach(&Learned{Fragile: []solver.Fragile{
 		{Target: "wet mud", Why: solver.OnAHair, By: 0.25},
 		{Target: "wet mud", Why: solver.OnATrace, Tube: "deep-blue", By: 0.0199},
@@ -208,7 +212,7 @@ func TestShownDE(t *testing.T) {
 		{2.006, 2, false, "2.01"},
 		{-0.0001, 2, true, "0.00"},
 	} {
-		if got := shownDE(c.de, c.tol, c.reached).String(); got != c.want {
+		if got := shown.DE(c.de, c.tol, c.reached).String(); got != c.want {
 			t.Errorf("shownDE(%v, %v, %v) = %s, want %s", c.de, c.tol, c.reached, got, c.want)
 		}
 	}
@@ -216,8 +220,8 @@ func TestShownDE(t *testing.T) {
 
 func TestTextKeepsTheWidth(t *testing.T) {
 	for _, width := range []int{60, 80, 120} {
-		for line := range strings.SplitSeq(fixture().Text(Style{Width: width, Swatches: true}), "\n") {
-			if n := len([]rune(visible(line))); n > width {
+		for line := range strings.SplitSeq(fixture().Text(terminal.Style{Width: width, Swatches: true}), "\n") {
+			if n := len([]rune(terminal.Visible(line))); n > width {
 				t.Errorf("width %d: %d columns in %q", width, n, line)
 			}
 		}
@@ -226,10 +230,10 @@ func TestTextKeepsTheWidth(t *testing.T) {
 
 func TestSwatchesOnlyWhereAsked(t *testing.T) {
 	c := fixture()
-	if strings.Contains(c.Text(Style{Width: 80}), "\x1b") {
+	if strings.Contains(c.Text(terminal.Style{Width: 80}), "\x1b") {
 		t.Error("colour codes without being asked")
 	}
-	if text := c.Text(Style{Width: 80, Swatches: true}); !strings.Contains(text, "\x1b[48;2;") {
+	if text := c.Text(terminal.Style{Width: 80, Swatches: true}); !strings.Contains(text, "\x1b[48;2;") {
 		t.Errorf("no swatch in %q", text)
 	}
 }

@@ -5,15 +5,18 @@ import (
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
+	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 	"fewtubes/gamut/colour"
 )
 
 // Text is the answer for a terminal.
-func (c *Choice) Text(s Style) string {
+func (c *Choice) Text(s terminal.Style) string {
 	var b strings.Builder
-	b.WriteString(s.wrap("", 0, c.headline()))
+	b.WriteString(s.Wrap("", 0, c.headline()))
 	b.WriteByte('\n')
-	b.WriteString(s.wrap("", 0, c.Verdict()+" "+c.ProofSentence()))
+	b.WriteString(s.Wrap("", 0, c.Verdict()+" "+c.ProofSentence()))
 	if len(c.Palettes) == 0 {
 		c.writeConflict(&b, s)
 		return b.String()
@@ -26,7 +29,7 @@ func (c *Choice) Text(s Style) string {
 	c.writeNeeds(&b, s)
 	c.writeOthers(&b, s)
 	c.writeLessons(&b, s)
-	c.writeCautions(&b, s, best)
+	s.Cautions(&b, c.Cautions(best))
 	return b.String()
 }
 
@@ -42,76 +45,67 @@ func (c *Choice) headline() string {
 // asked is what the answer was asked under, in words.
 func (c *Choice) asked() []string {
 	return append([]string{
-		counted(len(c.problem.Targets), "colour"),
+		shown.Counted(len(c.problem.Targets), "colour"),
 		"tolerance ΔE00 " + c.Tolerance.String(),
 		c.SeenUnder(),
-		fmt.Sprintf("at most %s in a mix", counted(c.PaintsPerMix, "paint")),
+		fmt.Sprintf("at most %s in a mix", shown.Counted(c.PaintsPerMix, "paint")),
 	}, c.Limits...)
 }
 
-func heading(b *strings.Builder, s Style, text string) { b.WriteString("\n" + s.wrap("", 2, text)) }
-
-func (c *Choice) writeConflict(b *strings.Builder, s Style) {
+func (c *Choice) writeConflict(b *strings.Builder, s terminal.Style) {
 	for _, limit := range c.Conflict {
-		b.WriteString(s.wrap("  ", 4, limit))
+		b.WriteString(s.Wrap("  ", 4, limit))
 	}
 }
 
-func (c *Choice) writeTubes(b *strings.Builder, s Style, p Palette) {
-	heading(b, s, "The palette, "+c.priceWords(p))
+func (c *Choice) writeTubes(b *strings.Builder, s terminal.Style, p Palette) {
+	terminal.Heading(b, s, "The palette, "+c.priceWords(p))
 	lines := c.linesOf(p)
-	id := widest(lines, func(t TubeLine) string { return t.ID })
-	pigments := widest(lines, func(t TubeLine) string { return strings.Join(t.Pigments, "+") })
-	price := widest(lines, func(t TubeLine) string { return t.priceWords() })
+	id := terminal.Widest(lines, func(t tubelist.Line) string { return t.ID })
+	pigments := terminal.Widest(lines, func(t tubelist.Line) string { return strings.Join(t.Pigments, "+") })
+	price := terminal.Widest(lines, func(t tubelist.Line) string { return t.PriceWords() })
 	for _, t := range lines {
-		b.WriteString("  " + row(
-			s.swatch(c.masstone(t.ID), 3)+s.swatch(c.tint(t.ID), 3),
-			pad(t.ID, id), pad(strings.Join(t.Pigments, "+"), pigments), pad(t.priceWords(), -price),
-			pad(t.Basis, len("estimated")), strings.Join(t.Hazards, ", ")) + "\n")
+		b.WriteString("  " + terminal.Row(
+			s.Swatch(c.masstone(t.ID), 3)+s.Swatch(c.tint(t.ID), 3),
+			terminal.Pad(t.ID, id), terminal.Pad(strings.Join(t.Pigments, "+"), pigments), terminal.Pad(t.PriceWords(), -price),
+			terminal.Pad(t.Basis, len("estimated")), strings.Join(t.Hazards, ", ")) + "\n")
 	}
 }
 
-// priceWords is what the palette costs, and that the price is only a guide.
+// PriceWords is what the palette costs, and that the price is only a guide.
 func (c *Choice) priceWords(p Palette) string {
 	return "indicative price " + p.Price.String()
 }
 
-func (t TubeLine) priceWords() string {
-	if t.Own {
-		return "own"
-	}
-	return t.Price.String()
-}
-
-func (c *Choice) writeMixes(b *strings.Builder, s Style, p Palette) {
+func (c *Choice) writeMixes(b *strings.Builder, s terminal.Style, p Palette) {
 	if len(p.Prepared) > 0 {
-		heading(b, s, preparedHeading)
+		terminal.Heading(b, s, preparedHeading)
 		for _, pile := range p.Prepared {
-			b.WriteString(s.wrap("  ", 4, pile.sentence(func(id string) string { return id })))
+			b.WriteString(s.Wrap("  ", 4, pile.sentence(func(id string) string { return id })))
 		}
 	}
 	c.writeBases(b, s, p)
-	heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: measured freely; x: out of reach)", c.worstAndMean(p)))
-	name := widest(p.Targets, func(t Target) string { return t.Name })
-	munsell := widest(p.Targets, func(t Target) string { return t.Munsell })
-	parts := widest(p.Targets, func(t Target) string { return t.recipeDE().String() })
-	de := widest(p.Targets, func(t Target) string { return t.DE.String() })
+	terminal.Heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: measured freely; x: out of reach)", c.worstAndMean(p)))
+	name := terminal.Widest(p.Targets, func(t Target) string { return t.Name })
+	munsell := terminal.Widest(p.Targets, func(t Target) string { return t.Munsell })
+	parts := terminal.Widest(p.Targets, func(t Target) string { return t.recipeDE().String() })
+	de := terminal.Widest(p.Targets, func(t Target) string { return t.DE.String() })
 	for _, t := range p.Targets {
 		mark := " "
 		if !t.Reached {
 			mark = "x"
 		}
-		lead := "  " + row(
-			s.swatch(t.Lab.Colour(), 3)+s.swatch(t.mixed().Colour(), 3),
-			mark+" "+pad(t.Name, name), pad(t.Munsell, munsell), pad(t.recipeDE().String(), -parts), pad("("+t.DE.String()+")", -de-2)) + "  "
+		lead := "  " + terminal.Row(
+			s.Swatch(t.Lab.Colour(), 3)+s.Swatch(t.mixed().Colour(), 3),
+			mark+" "+terminal.Pad(t.Name, name), terminal.Pad(t.Munsell, munsell), terminal.Pad(t.recipeDE().String(), -parts), terminal.Pad("("+t.DE.String()+")", -de-2)) + "  "
 		recipe := t.recipe(func(id string) string { return id })
-		b.WriteString(s.wrapAfter(lead, recipe))
+		b.WriteString(s.WrapAfter(lead, recipe))
 	}
 	if note := recipeNote(&p); note != "" {
-		b.WriteString(s.wrap("  ", 2, note))
+		b.WriteString(s.Wrap("  ", 2, note))
 	}
 	if c.MunsellNote != "" {
-		b.WriteString(s.wrap("  ", 2, c.MunsellNote))
+		b.WriteString(s.Wrap("  ", 2, c.MunsellNote))
 	}
 }
 
@@ -124,7 +118,7 @@ func (t Target) recipe(name func(string) string) string {
 	case t.byHand != nil:
 		out = t.byHand.Words(name)
 	case t.LetDown != nil:
-		out = t.LetDown.recipe.Words(name)
+		out = t.LetDown.Words(name)
 	}
 	if t.Coarse() {
 		out += "; too coarse, by volume: " + t.Shares.Percents(name)
@@ -133,7 +127,7 @@ func (t Target) recipe(name func(string) string) string {
 }
 
 // recipeDE is the difference that recipe gives.
-func (t Target) recipeDE() Hundredths {
+func (t Target) recipeDE() shown.Hundredths {
 	if t.LetDown != nil {
 		return t.LetDown.DE
 	}
@@ -153,26 +147,26 @@ func (c *Choice) worstAndMean(p Palette) string {
 	return out
 }
 
-func (c *Choice) writeMisses(b *strings.Builder, s Style) {
+func (c *Choice) writeMisses(b *strings.Builder, s terminal.Style) {
 	if len(c.Missed) == 0 {
 		return
 	}
-	heading(b, s, "Out of reach")
+	terminal.Heading(b, s, "Out of reach")
 	for _, m := range c.Missed {
-		b.WriteString(s.wrap("  ", 4, m.Target+": "+c.MissSentence(m)+"."))
+		b.WriteString(s.Wrap("  ", 4, m.Target+": "+c.MissSentence(m)+"."))
 	}
 }
 
-func (c *Choice) writeNeeds(b *strings.Builder, s Style) {
+func (c *Choice) writeNeeds(b *strings.Builder, s terminal.Style) {
 	if len(c.Needs) == 0 {
 		return
 	}
-	heading(b, s, "Why not fewer")
+	terminal.Heading(b, s, "Why not fewer")
 	if line := c.DisjointSentence(); line != "" {
-		b.WriteString(s.wrap("  ", 2, line))
+		b.WriteString(s.Wrap("  ", 2, line))
 	}
 	for _, n := range c.ShownNeeds() {
-		b.WriteString(s.wrap("  ", 4, c.NeedSentence(n)+"."))
+		b.WriteString(s.Wrap("  ", 4, c.NeedSentence(n)+"."))
 	}
 }
 
@@ -188,18 +182,18 @@ func (c *Choice) ShownNeeds() []Need {
 // mostOthers palettes are listed on a terminal; the JSON holds them all.
 const mostOthers = 5
 
-func (c *Choice) writeOthers(b *strings.Builder, s Style) {
+func (c *Choice) writeOthers(b *strings.Builder, s terminal.Style) {
 	others := c.Palettes[1:]
 	if len(others) == 0 {
 		return
 	}
-	heading(b, s, fmt.Sprintf("Other palettes of %s: %s", counted(len(c.Palettes[0].Tubes), "tube"), c.othersWords()))
+	terminal.Heading(b, s, fmt.Sprintf("Other palettes of %s: %s", shown.Counted(len(c.Palettes[0].Tubes), "tube"), c.othersWords()))
 	for i, p := range others {
 		if i == mostOthers {
 			b.WriteString(fmt.Sprintf("  and %d more (--json lists them)\n", len(others)-i))
 			break
 		}
-		b.WriteString(s.wrap("  ", 4, fmt.Sprintf("worst %s, mean %s, price %s: %s", p.WorstDE, p.MeanDE, p.Price, strings.Join(p.Tubes, ", "))))
+		b.WriteString(s.Wrap("  ", 4, fmt.Sprintf("worst %s, mean %s, price %s: %s", p.WorstDE, p.MeanDE, p.Price, strings.Join(p.Tubes, ", "))))
 	}
 }
 
@@ -212,29 +206,12 @@ func (c *Choice) othersWords() string {
 	return n
 }
 
-func (c *Choice) writeCautions(b *strings.Builder, s Style, p Palette) {
-	heading(b, s, "Cautions")
-	for _, w := range c.Cautions(p) {
-		b.WriteString(s.wrap("  ", 4, w.String()))
-	}
-	b.WriteString(s.wrap("  ", 2, SafetyNote))
-}
-
-// String is the caution in one line.
-func (w Caution) String() string {
-	out := w.Tube
-	if len(w.Hazards) > 0 {
-		out += " (" + strings.Join(w.Hazards, ", ") + ")"
-	}
-	return strings.TrimSuffix(out+": "+w.Text, ": ")
-}
-
 // linesOf are the tubes of a palette in its order.
-func (c *Choice) linesOf(p Palette) []TubeLine {
-	var out []TubeLine
+func (c *Choice) linesOf(p Palette) []tubelist.Line {
+	var out []tubelist.Line
 	for _, id := range p.Tubes {
 		if t := c.tube(id); t != nil {
-			out = append(out, newTubeLine(t))
+			out = append(out, tubelist.NewLine(t))
 		}
 	}
 	return out
@@ -246,6 +223,6 @@ func (c *Choice) masstone(id string) colour.Lab {
 }
 
 func (c *Choice) tint(id string) colour.Lab {
-	s := c.tube(id).Paint.Tint(whiteOf(c.problem.Tubes), catalog.SwatchParts, c.problem.Surface)
+	s := c.tube(id).Paint.Tint(tubelist.WhiteOf(c.problem.Tubes), catalog.SwatchParts, c.problem.Surface)
 	return c.problem.Light.Lab(&s)
 }

@@ -5,19 +5,21 @@ import (
 	"math"
 	"slices"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 	"fewtubes/solver"
 )
 
 // Comparison is the document of compare: palettes side by side.
 type Comparison struct {
-	Schema    string     `json:"schema"`
-	Title     string     `json:"title"`
-	Tolerance Hundredths `json:"tolerance"`
-	Sight
-	Limits   []string     `json:"limits"`
-	Palettes []Compared   `json:"palettes"`
-	Differ   []Difference `json:"differ"`
-	Tubes    []TubeLine   `json:"tubes"`
+	Schema    string           `json:"schema"`
+	Title     string           `json:"title"`
+	Tolerance shown.Hundredths `json:"tolerance"`
+	shown.Sight
+	Limits   []string        `json:"limits"`
+	Palettes []Compared      `json:"palettes"`
+	Differ   []Difference    `json:"differ"`
+	Tubes    []tubelist.Line `json:"tubes"`
 
 	choice    *Choice // the same palettes as choose reports them
 	reachable int     // colours that all tubes together reach
@@ -25,32 +27,32 @@ type Comparison struct {
 
 // Compared is one palette of a comparison.
 type Compared struct {
-	Name          string     `json:"name"`
-	Tubes         []string   `json:"tubes"`
-	Price         Cents      `json:"price"`
-	Hazards       []string   `json:"hazards"`
-	Reached       int        `json:"reached"`
-	AreaReached   Millionths `json:"area_reached"` // fraction of the scene
-	WorstDE       Hundredths `json:"worst_de"`
-	MeanDE        Hundredths `json:"mean_de"`
-	WorstOfAllDE  Hundredths `json:"worst_de_all"`
-	GreensWorstDE Hundredths `json:"greens_worst_de"`
-	Volume        int        `json:"volume"` // of the gamut, cubic CIELAB units; 0: not asked
-	Targets       []Target   `json:"targets"`
+	Name          string           `json:"name"`
+	Tubes         []string         `json:"tubes"`
+	Price         shown.Cents      `json:"price"`
+	Hazards       []string         `json:"hazards"`
+	Reached       int              `json:"reached"`
+	AreaReached   shown.Millionths `json:"area_reached"` // fraction of the scene
+	WorstDE       shown.Hundredths `json:"worst_de"`
+	MeanDE        shown.Hundredths `json:"mean_de"`
+	WorstOfAllDE  shown.Hundredths `json:"worst_de_all"`
+	GreensWorstDE shown.Hundredths `json:"greens_worst_de"`
+	Volume        int              `json:"volume"` // of the gamut, cubic CIELAB units; 0: not asked
+	Targets       []Target         `json:"targets"`
 }
 
 // Difference is a target that the palettes do not serve alike.
 type Difference struct {
-	Target string     `json:"target"`
-	By     Hundredths `json:"by"`    // worst less best
-	Mixes  []Target   `json:"mixes"` // one per palette
+	Target string           `json:"target"`
+	By     shown.Hundredths `json:"by"`    // worst less best
+	Mixes  []Target         `json:"mixes"` // one per palette
 }
 
 const schemaCompare = "fewtubes compare 1"
 
 // NewComparison builds the document of palettes that answer the same targets.
 func NewComparison(scene Scene, p *solver.Problem, compared *solver.Comparison) *Comparison {
-	c := newChoice(schemaCompare, scene, p)
+	c := Unanswered(schemaCompare, scene, p)
 	out := &Comparison{
 		Schema: c.Schema, Title: c.Title, Tolerance: c.Tolerance, Sight: c.Sight, Limits: c.Limits,
 		Differ: []Difference{}, choice: c, reachable: compared.Reachable,
@@ -62,13 +64,13 @@ func NewComparison(scene Scene, p *solver.Problem, compared *solver.Comparison) 
 		c.Palettes = append(c.Palettes, palette)
 		out.Palettes = append(out.Palettes, Compared{
 			Name: q.Name, Tubes: palette.Tubes, Price: palette.Price, Hazards: q.Hazards, Reached: q.Reached,
-			AreaReached: Millionths(math.Round(q.AreaReached*1e4) / 1e4),
-			WorstDE:     palette.WorstDE, MeanDE: palette.MeanDE, WorstOfAllDE: palette.WorstOfAllDE, GreensWorstDE: nearestHundredth(q.GreensWorstDE),
+			AreaReached: shown.Millionths(math.Round(q.AreaReached*1e4) / 1e4),
+			WorstDE:     palette.WorstDE, MeanDE: palette.MeanDE, WorstOfAllDE: palette.WorstOfAllDE, GreensWorstDE: shown.Nearest(q.GreensWorstDE),
 			Volume: int(math.Round(q.Volume)), Targets: palette.Targets,
 		})
 	}
 	out.addDifferences(compared.Differ)
-	out.Tubes = c.tubeLines()
+	out.Tubes = c.TubeLines()
 	return out
 }
 
@@ -90,7 +92,7 @@ func (out *Comparison) addDifferences(targets []string) {
 			d.Mixes = append(d.Mixes, p.Targets[i])
 			least, most = min(least, p.Targets[i].DE), max(most, p.Targets[i].DE)
 		}
-		d.By = nearestHundredth(float64(most - least))
+		d.By = shown.Nearest(float64(most - least))
 		out.Differ = append(out.Differ, d)
 	}
 	slices.SortStableFunc(out.Differ, func(a, b Difference) int { return cmp.Compare(b.By, a.By) })

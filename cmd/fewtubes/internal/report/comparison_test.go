@@ -1,11 +1,12 @@
 package report
 
 import (
-	"encoding/json"
 	"strings"
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/solver"
 )
 
@@ -43,7 +44,7 @@ func TestComparisonAddsUp(t *testing.T) {
 	c := fixtureComparison(t)
 	p := fixtureProblem()
 	for _, q := range c.Palettes {
-		reached, area, green := 0, 0.0, Hundredths(0)
+		reached, area, green := 0, 0.0, shown.Hundredths(0)
 		for i, row := range q.Targets {
 			if row.DE <= row.Tolerance {
 				reached++
@@ -53,7 +54,7 @@ func TestComparisonAddsUp(t *testing.T) {
 				green = max(green, row.DE)
 			}
 		}
-		if q.Reached != reached || digits(float64(q.AreaReached), 4) != digits(area, 4) || q.GreensWorstDE != green {
+		if q.Reached != reached || shown.Digits(float64(q.AreaReached), 4) != shown.Digits(area, 4) || q.GreensWorstDE != green {
 			t.Errorf("%s: reached %d of area %v, greens %s; the rows give %d, %v, %s", q.Name, q.Reached, q.AreaReached, q.GreensWorstDE, reached, area, green)
 		}
 	}
@@ -68,7 +69,7 @@ func TestComparisonSameNumbers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := c.Text(Style{Width: 100})
+	text := c.Text(terminal.Style{Width: 100})
 	for _, trait := range c.Traits() {
 		for _, cell := range trait.Cells {
 			if !strings.Contains(text, cell) || !strings.Contains(string(page), cell) {
@@ -81,49 +82,6 @@ func TestComparisonSameNumbers(t *testing.T) {
 			if !strings.Contains(text, m.DE.String()) || !strings.Contains(string(page), m.DE.String()) {
 				t.Errorf("%s %s is not everywhere", d.Target, m.DE)
 			}
-		}
-	}
-}
-
-func fixtureCurve() *Curve {
-	held := func(tolerance float64, price int, ids ...string) solver.Point {
-		return solver.Point{Tubes: len(ids), Tolerance: tolerance, Palette: ids, Price: price, Proof: solver.Searched}
-	}
-	points := []solver.Point{
-		held(31.2, 850, "titanium-white"),
-		held(18.011, 1630, "titanium-white", "earth-red"),
-		held(6.5, 2780, "titanium-white", "earth-red", "deep-blue"),
-		held(6.2, 4570, "titanium-white", "warm-yellow", "earth-red", "deep-blue"),
-		held(6.1, 6710, "titanium-white", "warm-yellow", "earth-red", "deep-blue", "cool-green"),
-	}
-	curve := &solver.Curve{Targets: []string{"wet mud", "samphire"}, LeftOut: []string{"buoy"}, Points: points, Prices: points[1:4]}
-	return NewCurve(Scene{Title: "Salt marsh at ebb tide", Tolerance: 6}, fixtureProblem(), curve)
-}
-
-func TestCurve(t *testing.T) {
-	c := fixtureCurve()
-	data, err := JSON(c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var doc struct {
-		Points []struct {
-			Tubes     int
-			Tolerance float64
-			Palette   []string
-			Proof     string
-			Knee      bool
-		}
-	}
-	if err := json.Unmarshal(data, &doc); err != nil {
-		t.Fatal(err)
-	}
-	if got := doc.Points[1].Tolerance; got != 18.02 {
-		t.Errorf("18.011 is shown as %v: the palette would not hold less than 18.02 in two digits", got)
-	}
-	for i, p := range doc.Points {
-		if p.Tubes != i+1 || p.Proof != "search" || len(p.Palette) != p.Tubes || p.Knee != (i == 2) {
-			t.Errorf("point %d: %+v", i, p)
 		}
 	}
 }

@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"github.com/rivo/uniseg"
+
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 )
 
 // trait is one line of the side-by-side table.
@@ -53,9 +56,9 @@ func (c *Comparison) Traits() []trait {
 func (c *Comparison) Verdict() string {
 	var out []string
 	for _, p := range c.Palettes {
-		out = append(out, fmt.Sprintf("%d by \"%s\" with %s", p.Reached, p.Name, counted(len(p.Tubes), "tube")))
+		out = append(out, fmt.Sprintf("%d by \"%s\" with %s", p.Reached, p.Name, shown.Counted(len(p.Tubes), "tube")))
 	}
-	return fmt.Sprintf("Reached of the %s: %s.", counted(len(c.Palettes[0].Targets), "colour"), strings.Join(out, "; "))
+	return fmt.Sprintf("Reached of the %s: %s.", shown.Counted(len(c.Palettes[0].Targets), "colour"), strings.Join(out, "; "))
 }
 
 func orNone(s string) string {
@@ -66,36 +69,32 @@ func orNone(s string) string {
 }
 
 // Text is the comparison for a terminal.
-func (c *Comparison) Text(s Style) string {
+func (c *Comparison) Text(s terminal.Style) string {
 	var b strings.Builder
-	b.WriteString(s.wrap("", 0, c.choice.headline()) + "\n")
-	b.WriteString(s.wrap("", 0, c.Verdict()) + "\n")
+	b.WriteString(s.Wrap("", 0, c.choice.headline()) + "\n")
+	b.WriteString(s.Wrap("", 0, c.Verdict()) + "\n")
 	for _, p := range c.Palettes {
 		swatches := ""
 		for _, id := range p.Tubes {
-			swatches += s.swatch(c.choice.masstone(id), 2)
+			swatches += s.Swatch(c.choice.masstone(id), 2)
 		}
-		b.WriteString(s.wrapAfter(row(swatches, p.Name+":")+" ", strings.Join(p.Tubes, ", ")))
+		b.WriteString(s.WrapAfter(terminal.Row(swatches, p.Name+":")+" ", strings.Join(p.Tubes, ", ")))
 	}
 	b.WriteByte('\n')
 	c.writeTraits(&b)
 	c.writeDiffer(&b, s)
-	heading(&b, s, "Cautions")
-	for _, w := range c.cautions() {
-		b.WriteString(s.wrap("  ", 4, w.String()))
-	}
-	b.WriteString(s.wrap("  ", 2, SafetyNote))
+	s.Cautions(&b, c.cautions())
 	return b.String()
 }
 
 func (c *Comparison) writeTraits(b *strings.Builder) {
 	traits := append([]trait{{Cells: c.names()}}, c.Traits()...)
-	name := widest(traits, func(t trait) string { return t.Name })
+	name := terminal.Widest(traits, func(t trait) string { return t.Name })
 	for _, t := range traits {
-		line := pad(t.Name, name)
+		line := terminal.Pad(t.Name, name)
 		for i, cell := range t.Cells {
-			width := widest(traits, func(t trait) string { return t.Cells[i] })
-			line += "  " + pad(cell, -width)
+			width := terminal.Widest(traits, func(t trait) string { return t.Cells[i] })
+			line += "  " + terminal.Pad(cell, -width)
 		}
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
@@ -108,37 +107,37 @@ func (c *Comparison) names() (out []string) {
 	return out
 }
 
-func (c *Comparison) writeDiffer(b *strings.Builder, s Style) {
+func (c *Comparison) writeDiffer(b *strings.Builder, s terminal.Style) {
 	if len(c.Differ) == 0 {
-		heading(b, s, "They serve every colour alike.")
+		terminal.Heading(b, s, "They serve every colour alike.")
 		return
 	}
-	heading(b, s, "Where they differ (ΔE00, x out of reach)")
-	name := widest(c.Differ, func(d Difference) string { return d.Target })
+	terminal.Heading(b, s, "Where they differ (ΔE00, x out of reach)")
+	name := terminal.Widest(c.Differ, func(d Difference) string { return d.Target })
 	cell := func(m Target) string {
 		if m.Reached {
 			return m.DE.String() + " "
 		}
 		return m.DE.String() + "x"
 	}
-	swatch := len(visible(s.swatch(c.Differ[0].Mixes[0].Lab.Colour(), 3)))
+	swatch := len(terminal.Visible(s.Swatch(c.Differ[0].Mixes[0].Lab.Colour(), 3)))
 	line := strings.Repeat(" ", 2+swatch+min(swatch, 1)+name)
 	for _, p := range c.Palettes {
-		line += "  " + pad(p.Name, -max(8, swatch))
+		line += "  " + terminal.Pad(p.Name, -max(8, swatch))
 	}
 	b.WriteString(strings.TrimRight(line, " ") + "\n")
 	for _, d := range c.Differ {
-		line := "  " + s.swatch(d.Mixes[0].Lab.Colour(), 3) + strings.Repeat(" ", min(swatch, 1)) + pad(d.Target, name)
+		line := "  " + s.Swatch(d.Mixes[0].Lab.Colour(), 3) + strings.Repeat(" ", min(swatch, 1)) + terminal.Pad(d.Target, name)
 		for i, m := range d.Mixes {
 			width := max(8, swatch, uniseg.StringWidth(c.Palettes[i].Name)) - swatch
-			line += "  " + s.swatch(m.MixLab.Colour(), 3) + pad(cell(m), -width)
+			line += "  " + s.Swatch(m.MixLab.Colour(), 3) + terminal.Pad(cell(m), -width)
 		}
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
 }
 
-// cautions are those of every tube in any of the palettes.
-func (c *Comparison) cautions() []Caution {
+// Cautions are those of every tube in any of the palettes.
+func (c *Comparison) cautions() []shown.Caution {
 	var ids []string
 	for _, t := range c.Tubes {
 		ids = append(ids, t.ID)

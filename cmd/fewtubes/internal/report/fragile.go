@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/solver"
 )
 
@@ -25,7 +27,7 @@ func (c *Choice) asShown(found []solver.Fragile) (out []Fragile) {
 		if by == 0 && f.Tube != "" || f.Why == solver.OnATrace && by >= solver.Trace {
 			continue
 		}
-		out = append(out, Fragile{f.Target, string(f.Why), f.Tube, Millionths(by)})
+		out = append(out, Fragile{f.Target, string(f.Why), f.Tube, shown.Millionths(by)})
 	}
 	return out
 }
@@ -38,33 +40,17 @@ func (c *Choice) shareShown(target, tube string) float64 {
 		return 0
 	}
 	t := &c.Palettes[0].Targets[i]
-	if t.Coarse() { // its volumes are shown
-		for _, s := range t.Shares {
-			if s.ID == tube {
-				return s.Fraction
-			}
-		}
-		return 0
+	shares := t.Shares // of a coarse mix the volumes are shown
+	if !t.Coarse() {
+		shares = (&hand.Recipe{Parts: t.piles()}).Shares()
 	}
-	var of, all float64
-	for _, p := range t.piles() {
-		pure := 1.0 // share of the strong tube in the pile
-		for range p.Times {
-			pure /= float64(p.Ratio + 1)
-		}
-		all += p.Parts
-		if p.Tube == tube {
-			of += float64(pure * p.Parts)
-		}
-		if p.In == tube {
-			of += float64((1 - pure) * p.Parts)
+	for _, s := range shares {
+		if s.ID == tube {
+			return s.Fraction
 		}
 	}
-	return of / all
+	return 0
 }
-
-// unseen is a share that no digit shows.
-const unseen = 0.00005
 
 // Minds puts what is fragile in words, by target; what leans on an estimate is
 // in Leans.
@@ -74,7 +60,7 @@ func (c *Choice) Minds() []Mind {
 		if f.Why == string(solver.OnAnEstimate) {
 			continue
 		}
-		if f.Why == string(solver.OnATrace) && f.By < unseen {
+		if f.Why == string(solver.OnATrace) && f.By < shown.Unseen {
 			continue
 		}
 		if len(out) == 0 || out[len(out)-1].Target != f.Target {
@@ -82,7 +68,7 @@ func (c *Choice) Minds() []Mind {
 		}
 		last := &out[len(out)-1]
 		if f.Why == string(solver.OnAHair) {
-			last.Reasons = append(last.Reasons, fmt.Sprintf("within reach by only %s", digits(float64(f.By), 2)))
+			last.Reasons = append(last.Reasons, fmt.Sprintf("within reach by only %s", shown.Digits(float64(f.By), 2)))
 			continue
 		}
 		last.Reasons = append(last.Reasons, fmt.Sprintf("%s of %s", f.By.Percent(), c.name(f.Tube)))

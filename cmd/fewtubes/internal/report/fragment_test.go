@@ -11,7 +11,6 @@ func TestFragmentIsBare(t *testing.T) {
 	for name, make := range map[string]func() ([]byte, error){
 		"choice":     fixture().Fragment,
 		"comparison": fixtureComparison(t).Fragment,
-		"curve":      fixtureCurve().Fragment,
 	} {
 		html, err := make()
 		if err != nil {

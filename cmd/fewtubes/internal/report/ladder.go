@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/gamut/colour"
 )
 
@@ -29,7 +30,7 @@ func ladder(targets []Target) template.HTML {
 	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %d %.0f" role="img" aria-label="Values of the colours and their mixes, 0 black to 10 white">`, ladderWidth, height+2*ladderTop)
 	for v := 10; v >= 0; v-- {
 		top, bottom := at(min(100, float64(float64(v)*10)+5)), at(max(0, float64(float64(v)*10)-5))
-		fmt.Fprintf(&b, `<rect x="%d" y="%.1f" width="%d" height="%.1f" fill="%s"/>`, stepsLeft, top, stepsWidth, bottom-top+0.3, hex(colour.Lab{L: float64(v) * 10}))
+		fmt.Fprintf(&b, `<rect x="%d" y="%.1f" width="%d" height="%.1f" fill="%s"/>`, stepsLeft, top, stepsWidth, bottom-top+0.3, shown.Hex(colour.Lab{L: float64(v) * 10}))
 		fmt.Fprintf(&b, `<text x="%d" y="%.1f" text-anchor="end">%d</text>`, stepsLeft-6, at(float64(v)*10)+4, v)
 	}
 	fmt.Fprintf(&b, `<rect x="%d" y="%d" width="%d" height="%.1f" class="lead"/>`, stepsLeft, ladderTop, stepsWidth, height)
@@ -45,11 +46,11 @@ func ladder(targets []Target) template.HTML {
 func rung(b *strings.Builder, no int, t Target, y, label float64) {
 	right := stepsLeft + stepsWidth
 	fmt.Fprintf(b, `<path d="M%d %.1fH%dL%d %.1f" class="lead"/>`, right-10, y, right+4, labelLeft-4, label)
-	for k, lab := range []Lab{t.Lab, t.MixLab} {
-		fmt.Fprintf(b, `<rect x="%d" y="%.1f" width="%d" height="13" fill="%s"/>`, labelLeft+k*chipWidth/2, label-6.5, chipWidth/2, hex(colour.Lab{L: float64(lab[0])}))
+	for k, lab := range []shown.Lab{t.Lab, t.MixLab} {
+		fmt.Fprintf(b, `<rect x="%d" y="%.1f" width="%d" height="13" fill="%s"/>`, labelLeft+k*chipWidth/2, label-6.5, chipWidth/2, shown.Hex(colour.Lab{L: float64(lab[0])}))
 	}
 	fmt.Fprintf(b, `<text x="%d" y="%.1f">%s <tspan class="faint">%d</tspan> %s</text>`,
-		labelLeft+chipWidth+6, label+4, Value(float64(t.Lab[0])), no, template.HTMLEscapeString(clipped(t.Name, 28)))
+		labelLeft+chipWidth+6, label+4, shown.Value(float64(t.Lab[0])), no, template.HTMLEscapeString(clipped(t.Name, 28)))
 }
 
 // byValue lists the indices of targets from the lightest to the darkest.

@@ -14,7 +14,7 @@ func LearnChosen(ctx context.Context, s *solver.Session, p *solver.Problem, a *s
 	if err != nil {
 		return nil, err
 	}
-	if l.Disjoint, err = s.DisjointNeeds(ctx, p.Limits, a); err != nil {
+	if l.Disjoint, err = s.DisjointNeeds(ctx, a); err != nil {
 		return nil, err
 	}
 	l.Varnished, err = s.Varnished(ctx, p.Limits, a.Palettes[0].Tubes, slices.Concat(a.Unreachable, a.Missed))

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/gamut/colour"
 	"fewtubes/solver"
 )
@@ -31,17 +32,17 @@ type Reason struct {
 
 // Loss is a target and how near one comes without the tube.
 type Loss struct {
-	Target string  `json:"target"`
-	BestDE Without `json:"best_de"`
+	Target string        `json:"target"`
+	BestDE shown.Without `json:"best_de"`
 }
 
 // Fragile is a target whose reach may not hold at the easel: why is hair,
 // estimated or trace.
 type Fragile struct {
-	Target string     `json:"target"`
-	Why    string     `json:"why"`
-	Tube   string     `json:"tube,omitempty"`
-	By     Millionths `json:"by"` // tolerance less difference, or the share in the recipe shown
+	Target string           `json:"target"`
+	Why    string           `json:"why"`
+	Tube   string           `json:"tube,omitempty"`
+	By     shown.Millionths `json:"by"` // tolerance less difference, or the share in the recipe shown
 }
 
 // SecondLight is how the mixes change from the light of the scene to another.
@@ -53,11 +54,11 @@ type SecondLight struct {
 
 // Drift is the change of one mix, each colour against its light's own white.
 type Drift struct {
-	Target string     `json:"target"`
-	From   Lab        `json:"from"`
-	To     Lab        `json:"to"`
-	DE     Hundredths `json:"de"`
-	Words  string     `json:"words"`
+	Target string           `json:"target"`
+	From   shown.Lab        `json:"from"`
+	To     shown.Lab        `json:"to"`
+	DE     shown.Hundredths `json:"de"`
+	Words  string           `json:"words"`
 
 	faults []colour.Amount
 }
@@ -105,7 +106,7 @@ func (c *Choice) Teach(l *Learned) {
 func (c *Choice) losses(lost []solver.Loss) []Loss {
 	out := []Loss{}
 	for _, l := range lost {
-		out = append(out, Loss{l.Target, shownWithout(l.BestDE, c.toleranceOf(l.Target))})
+		out = append(out, Loss{l.Target, shown.WithoutOf(l.BestDE, c.toleranceOf(l.Target))})
 	}
 	return out
 }
@@ -113,7 +114,7 @@ func (c *Choice) losses(lost []solver.Loss) []Loss {
 func secondLight(l *Learned) *SecondLight {
 	s := &SecondLight{Light: l.SecondLight, Apart: []string{}, Drifts: []Drift{}}
 	for _, d := range l.Drifts {
-		s.Drifts = append(s.Drifts, Drift{d.Target, shownLab(d.From), shownLab(d.To), nearestHundredth(d.Miss.DE), d.Miss.String(), d.Miss.Faults})
+		s.Drifts = append(s.Drifts, Drift{d.Target, shown.LabOf(d.From), shown.LabOf(d.To), shown.Nearest(d.Miss.DE), d.Miss.String(), d.Miss.Faults})
 	}
 	if l.Apart[0] != l.Apart[1] {
 		s.Apart = []string{l.Drifts[l.Apart[0]].Target, l.Drifts[l.Apart[1]].Target}
@@ -135,15 +136,7 @@ func (c *Choice) WhySentence(r Reason) string {
 	default:
 		return "no colour needs it while the others are there"
 	}
-	var words []string
-	for i, t := range r.Targets {
-		if i == mostTold {
-			words = append(words, fmt.Sprintf("%d more", len(r.Targets)-i))
-			break
-		}
-		words = append(words, fmt.Sprintf("%s (%s)", t.Target, t.BestDE))
-	}
-	return inARow(words)
+	return shown.InARow(told(r.Targets, false, func(t Loss) string { return fmt.Sprintf("%s (%s)", t.Target, t.BestDE) }))
 }
 
 // DisjointSentence is the proof a painter can follow, or nothing.
@@ -152,26 +145,36 @@ func (c *Choice) DisjointSentence() string {
 	if n < 2 {
 		return ""
 	}
-	return fmt.Sprintf("These %s needs ask for %s different tubes, since no tube answers two of them.", spelled(n), spelled(n))
+	return fmt.Sprintf("These %s needs ask for %s different tubes, since no tube answers two of them.", shown.Spelled(n), shown.Spelled(n))
 }
 
 // mostTold are named for each tube; the JSON holds them all.
 const mostTold = 5
+
+// told are the words for the first of many, and how many more there are, or that there
+// are more than all these.
+func told[T any](of []T, capped bool, words func(T) string) (out []string) {
+	for _, x := range of[:min(len(of), mostTold)] {
+		out = append(out, words(x))
+	}
+	if more := len(of) - mostTold; more > 0 {
+		over := ""
+		if capped {
+			over = "over "
+		}
+		out = append(out, fmt.Sprintf("%s%d more", over, more))
+	}
+	return out
+}
 
 // SwapSentence says what could stand in for a tube and what it costs.
 func (c *Choice) SwapSentence(s solver.Swap) string {
 	if len(s.StandIns) == 0 {
 		return "nothing can stand in for it"
 	}
-	var words []string
-	for i, in := range s.StandIns {
-		if i == mostTold {
-			words = append(words, fmt.Sprintf("%d more", len(s.StandIns)-i))
-			break
-		}
-		words = append(words, fmt.Sprintf("%s (worst %s, mean %s, price %s)", c.name(in.Tube), in.WorstDE, in.MeanDE, in.Price))
-	}
-	return strings.Join(words, ", ")
+	return strings.Join(told(s.StandIns, false, func(in solver.StandIn) string {
+		return fmt.Sprintf("%s (worst %s, mean %s, price %s)", c.name(in.Tube), in.WorstDE, in.MeanDE, in.Price)
+	}), ", ")
 }
 
 // LightSentence names the two mixes whose relation changes most.

@@ -1,6 +1,11 @@
 package report
 
-import "strings"
+import (
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
+)
 
 // entry is one line of a lesson: a word and what is said of it.
 type entry struct{ Word, Says string }
@@ -30,7 +35,7 @@ func (c *Choice) Sections() []lesson {
 		minds = append(minds, entry{m.Target, strings.Join(m.Reasons, ", ")})
 	}
 	for _, l := range c.Leans() {
-		leans = append(leans, entry{l.Tube, inARow(l.Targets)})
+		leans = append(leans, entry{l.Tube, shown.InARow(l.Targets)})
 	}
 	if c.reached() == 0 {
 		why, swaps = nil, nil // any tube would do as well
@@ -53,14 +58,14 @@ func (c *Choice) Sections() []lesson {
 	return out
 }
 
-func (c *Choice) writeLessons(b *strings.Builder, s Style) {
+func (c *Choice) writeLessons(b *strings.Builder, s terminal.Style) {
 	for _, l := range c.Sections() {
-		heading(b, s, l.Heading)
+		terminal.Heading(b, s, l.Heading)
 		if l.Intro != "" {
-			b.WriteString(s.wrap("  ", 2, l.Intro))
+			b.WriteString(s.Wrap("  ", 2, l.Intro))
 		}
 		for _, e := range l.Entries {
-			b.WriteString(s.wrap("  ", 4, e.Word+": "+e.Says))
+			b.WriteString(s.Wrap("  ", 4, e.Word+": "+e.Says))
 		}
 	}
 }

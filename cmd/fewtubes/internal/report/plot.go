@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/gamut/film"
 )
 
@@ -55,7 +56,7 @@ func (c *Choice) plot(p *Palette) template.HTML {
 func extent(targets []Target) float64 {
 	far := 25.0
 	for _, t := range targets {
-		for _, lab := range []Lab{t.Lab, t.MixLab} {
+		for _, lab := range []shown.Lab{t.Lab, t.MixLab} {
 			far = max(far, math.Abs(float64(lab[1])), math.Abs(float64(lab[2])))
 		}
 	}
@@ -107,8 +108,8 @@ func (p plane) target(b *strings.Builder, t Target) {
 	x, y := p.x(float64(t.Lab[1])), p.y(float64(t.Lab[2]))
 	mx, my := p.x(float64(t.MixLab[1])), p.y(float64(t.MixLab[2]))
 	fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" class="link"/>`, x, y, mx, my)
-	fmt.Fprintf(b, `<circle cx="%.1f" cy="%.1f" r="6" class="target" fill="%s"><title>%s</title></circle>`, x, y, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
-	fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="6" height="6" class="mix" fill="%s"/>`, mx-3, my-3, hex(t.MixLab.Colour()))
+	fmt.Fprintf(b, `<circle cx="%.1f" cy="%.1f" r="6" class="target" fill="%s"><title>%s</title></circle>`, x, y, shown.Hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
+	fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="6" height="6" class="mix" fill="%s"/>`, mx-3, my-3, shown.Hex(t.MixLab.Colour()))
 	if !t.Reached {
 		b.WriteString(`<path d="`)
 		for _, side := range [][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
@@ -118,4 +119,4 @@ func (p plane) target(b *strings.Builder, t Target) {
 	}
 }
 
-func (p plane) place(c Lab) point { return point{p.x(float64(c[1])), p.y(float64(c[2]))} }
+func (p plane) place(c shown.Lab) point { return point{p.x(float64(c[1])), p.y(float64(c[2]))} }

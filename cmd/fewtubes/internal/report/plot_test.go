@@ -1,39 +1,16 @@
 package report
 
 import (
-	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
-	"fewtubes/gamut/colour"
-
 	"pgregory.net/rapid"
-)
 
-// A swatch of about the grey it lies on is marked, on a page of its own and in a
-// part of another; any other is left as it is.
-func TestSwatchesOnTheirMount(t *testing.T) {
-	for hex, want := range map[string]bool{
-		"#959595": true, "#a9a9a9": true, "#818181": true, "#9096a6": true,
-		"#aaaaaa": false, "#808080": false, "#9595aa": false, "#ffffff": false, "": false, "#12": false,
-	} {
-		if got := onMount(hex); got != want {
-			t.Errorf("%q: %v", hex, got)
-		}
-		for _, fill := range []string{string(inlineFill(hex)), string(dataFill(hex))} {
-			if strings.HasSuffix(fill, " data-near") != want {
-				t.Errorf("%q: %s", hex, fill)
-			}
-		}
-	}
-	css, err := StyleSheet()
-	if grey := fmt.Sprintf("--mount:#%[1]x%[1]x%[1]x", mountGrey); err != nil || !strings.Contains(string(css), grey) {
-		t.Errorf("the style sheet does not hold %s: %v", grey, err)
-	}
-}
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
+	"fewtubes/gamut/colour"
+)
 
 // The outline of the palette is covered outside of the grid, and the words of the
 // axes stand there and nowhere else.
@@ -99,28 +76,6 @@ func TestNumbersHaveRoom(t *testing.T) {
 	})
 }
 
-func TestRoundTicks(t *testing.T) {
-	for _, c := range []struct {
-		low, high float64
-		want      string
-	}{
-		{0, 32.2, "0 10 20 30"},
-		{0, 0.41, "0.0 0.1 0.2 0.3 0.4"},
-		{0, 3, "0 1 2"}, // no line on the edge
-		{47.3, 51.9, "48 49 50 51"},
-		{0, 0, ""},
-		{math.NaN(), 1, ""},
-	} {
-		var labels []string
-		for _, tick := range roundTicks(c.low, c.high) {
-			labels = append(labels, tick.label)
-		}
-		if got := strings.Join(labels, " "); got != c.want {
-			t.Errorf("%v to %v: %s, want %s", c.low, c.high, got, c.want)
-		}
-	}
-}
-
 // Where every colour is beyond all tubes, nothing is said that compares palettes.
 func TestNothingReachable(t *testing.T) {
 	c := fixture()
@@ -131,7 +86,7 @@ func TestNothingReachable(t *testing.T) {
 		target.Reached = false
 		c.Missed = append(c.Missed, Miss{Target: target.Name, BestDE: 3000, Words: colour.Miss{}.String(), Unreachable: true})
 	}
-	text := c.Text(Style{Width: 1000})
+	text := c.Text(terminal.Style{Width: 1000})
 	for _, want := range []string{"None of the 7 colours can be reached, not even with all the allowed tubes together.", "no palette is better here than another"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing in %s", want, text)

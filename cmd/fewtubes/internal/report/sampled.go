@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/gamut/colour"
 )
 
@@ -17,17 +19,17 @@ type Sampled struct {
 
 // SampledText is a table of colours taken from photographs, one to a line:
 // value 0..10, chroma, area, name, place.
-func SampledText(items []Sampled, s Style) string {
+func SampledText(items []Sampled, s terminal.Style) string {
 	var b strings.Builder
-	name := widest(items, func(t Sampled) string { return t.Name })
-	b.WriteString(row(blank(s, 4), "value", "chroma", "  area", pad("colour", name), "where") + "\n")
+	name := terminal.Widest(items, func(t Sampled) string { return t.Name })
+	b.WriteString(terminal.Row(blank(s, 4), "value", "chroma", "  area", terminal.Pad("colour", name), "where") + "\n")
 	for _, t := range items {
-		b.WriteString(row(
-			s.swatch(t.Lab, 4),
-			pad(Value(t.Lab.L), -5),
-			pad(digits(t.Lab.LCh().C, 0), -6),
-			pad(fmt.Sprintf("%s %%", digits(t.Area, 1)), -6),
-			pad(t.Name, name),
+		b.WriteString(terminal.Row(
+			s.Swatch(t.Lab, 4),
+			terminal.Pad(shown.Value(t.Lab.L), -5),
+			terminal.Pad(shown.Digits(t.Lab.LCh().C, 0), -6),
+			terminal.Pad(fmt.Sprintf("%s %%", shown.Digits(t.Area, 1)), -6),
+			terminal.Pad(t.Name, name),
 			t.Where,
 		) + "\n")
 	}
@@ -35,7 +37,7 @@ func SampledText(items []Sampled, s Style) string {
 }
 
 // blank stands above a swatch.
-func blank(s Style, n int) string {
+func blank(s terminal.Style, n int) string {
 	if !s.Swatches {
 		return ""
 	}

@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 	"fewtubes/solver"
 )
 
 const (
 	schemaChoose = "fewtubes choose 1"
 	schemaCheck  = "fewtubes check 1"
-	schemaTubes  = "fewtubes tubes 1"
 )
 
 // Verdict is the answer in one sentence or two.
@@ -25,12 +26,12 @@ func (c *Choice) Verdict() string {
 	if c.nothingReachable() {
 		none := "The one colour cannot"
 		if all > 1 {
-			none = fmt.Sprintf("None of the %s can", counted(all, "colour"))
+			none = fmt.Sprintf("None of the %s can", shown.Counted(all, "colour"))
 		}
 		return none + " be reached, not even with all the allowed tubes together."
 	}
-	tubes := capital(spelled(n)) + " " + plural(n, "tube")
-	colours := counted(all, "colour")
+	tubes := shown.Capital(shown.Spelled(n)) + " " + shown.Plural(n, "tube")
+	colours := shown.Counted(all, "colour")
 	switch {
 	case all == 1 && reached == 1:
 		return fmt.Sprintf("%s %s the one colour.", tubes, map[bool]string{true: "reaches", false: "reach"}[n == 1])
@@ -62,7 +63,7 @@ func (c *Choice) ProofSentence() string {
 	case len(c.Conflict) > 0:
 		return fmt.Sprintf("These limits cannot be kept together with every colour: %s. The palette misses as little of the scene as they allow.", strings.Join(c.Conflict, "; "))
 	case m.Proof == solver.Interrupted:
-		return fmt.Sprintf("The choice was cut short: this is the best palette found by then, and none has fewer than %s.", counted(m.AtLeast, "tube"))
+		return fmt.Sprintf("The choice was cut short: this is the best palette found by then, and none has fewer than %s.", shown.Counted(m.AtLeast, "tube"))
 	case m.Proof == solver.Searched:
 		return fewer + "each need below was searched for a way round, many starts for each colour, and no smaller set meets every need. " + c.sureness()
 	case m.Proof == solver.Certified:
@@ -83,14 +84,14 @@ func (c *Choice) sureness() string {
 		return "The search is thorough, not a mathematical certainty." + c.unsettled()
 	}
 	return fmt.Sprintf("%s of the %s are certified as well: there no mixture whatever of the other tubes comes near enough.%s",
-		capital(spelled(n)), counted(len(c.Needs), "need"), c.unsettled())
+		shown.Capital(shown.Spelled(n)), shown.Counted(len(c.Needs), "need"), c.unsettled())
 }
 
 // unsettled says why needs are not certified though that was asked for.
 func (c *Choice) unsettled() (out string) {
 	for _, need := range c.Needs {
 		if need.Unsettled != "" {
-			out += fmt.Sprintf(" %s is not certified: %s.", capital(need.Target), need.Unsettled)
+			out += fmt.Sprintf(" %s is not certified: %s.", shown.Capital(need.Target), need.Unsettled)
 		}
 	}
 	return out
@@ -133,7 +134,7 @@ func (c *Choice) NeedSentence(n Need) string {
 	if len(n.OneOf) == 1 {
 		return fmt.Sprintf("%s needs %s", n.Target, c.name(n.OneOf[0]))
 	}
-	names := c.names(n.OneOf)
+	names := c.Names(n.OneOf)
 	if len(names) > mostNeeded+1 {
 		names = append(names[:mostNeeded:mostNeeded], fmt.Sprintf("and %d more", len(n.OneOf)-mostNeeded))
 	}
@@ -146,7 +147,7 @@ func (c *Choice) MissSentence(m Miss) string {
 	if m.Unreachable && c.Schema != schemaCheck {
 		from = " from all the allowed tubes together"
 	}
-	out := fmt.Sprintf("ΔE00 %s at best%s, %s: %s", m.BestDE, from, Judgement(m.BestDE), m.Words)
+	out := fmt.Sprintf("ΔE00 %s at best%s, %s: %s", m.BestDE, from, shown.Judgement(m.BestDE), m.Words)
 	if m.Proof == solver.Certified {
 		out += " (certified)"
 	} else if m.Unsettled != "" {
@@ -179,19 +180,8 @@ func (c *Choice) missWords(m Miss) string {
 	return out
 }
 
-// Caution is what to mind about a tube of a palette.
-type Caution struct {
-	Tube    string
-	Hazards []string
-	Text    string
-}
-
 // Cautions lists the tubes of a palette that carry a hazard; the safety note
 // speaks for all of them.
-func (c *Choice) Cautions(p Palette) []Caution {
-	return tubeList(c.problem.Tubes).cautions(p.Tubes)
+func (c *Choice) Cautions(p Palette) []shown.Caution {
+	return tubelist.List(c.problem.Tubes).Cautions(p.Tubes)
 }
-
-// SafetyNote ends every list of cautions.
-const SafetyNote = "Pigment dust, spray and solvents can hurt: do not sand, spray or heat these paints, keep them off food and skin. " +
-	"The label, the safety data sheet and local rules come before anything said here."

@@ -7,10 +7,12 @@ import (
 	"math"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // Slices of the reach of a palette: L*, how far a colour may lie from a slice
@@ -44,11 +46,11 @@ func (c *Choice) AddSlices(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		edges[i] = m.OutlineAt(gamut.FullSet(m.Len()), value, sliceDirections)
+		edges[i] = m.OutlineAt(set.Full(m.Len()), value, sliceDirections)
 	}
 	c.slices = nil
 	for i, value := range sliceValues {
-		c.slices = append(c.slices, slice{Value(value), at.slice(value, edges[i], best.Targets), sliceWords(edges[i])})
+		c.slices = append(c.slices, slice{shown.Value(value), at.slice(value, edges[i], best.Targets), sliceWords(edges[i])})
 	}
 	return nil
 }
@@ -79,7 +81,7 @@ func sliceWords(edge []colour.Lab) string {
 
 func (p plane) slice(value float64, edge []colour.Lab, targets []Target) template.HTML {
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %[1]d %[1]d" role="img" aria-label="Reach at value %[2]s">`, plotSize, Value(value))
+	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %[1]d %[1]d" role="img" aria-label="Reach at value %[2]s">`, plotSize, shown.Value(value))
 	p.grid(&b)
 	points := make([]point, len(edge))
 	for i, c := range edge {
@@ -93,7 +95,7 @@ func (p plane) slice(value float64, edge []colour.Lab, targets []Target) templat
 		}
 		at := p.place(t.Lab)
 		marks = append(marks, numbered{i + 1, at})
-		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="12" class="target" fill="%s"><title>%s</title></circle>`, at.a, at.b, hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
+		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="12" class="target" fill="%s"><title>%s</title></circle>`, at.a, at.b, shown.Hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
 	}
 	number(&b, marks, 12, 32, nil)
 	b.WriteString(`</svg>`)

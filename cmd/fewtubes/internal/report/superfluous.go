@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/solver"
 )
 
@@ -13,7 +15,7 @@ func (c *Choice) addSuperfluous(a *solver.Answer) {
 		x.Brings = slices.Clone(x.Brings)
 		for i := range x.Brings {
 			g, tol := &x.Brings[i], c.toleranceOf(x.Brings[i].Target)
-			g.From, g.To = shownDE(float64(g.From), tol, float64(g.From) <= tol), shownDE(float64(g.To), tol, float64(g.To) <= tol)
+			g.From, g.To = shown.DE(float64(g.From), tol, float64(g.From) <= tol), shown.DE(float64(g.To), tol, float64(g.To) <= tol)
 		}
 		c.Superfluous = append(c.Superfluous, x)
 	}
@@ -54,17 +56,10 @@ func (c *Choice) SuperfluousEntries() (out []entry) {
 func superfluousSentence(x solver.Superfluous) string {
 	out := "brings nothing nearer that shows"
 	if len(x.Brings) > 0 {
-		var words []string
-		for i, g := range x.Brings {
-			if i == mostTold {
-				words = append(words, fmt.Sprintf("%d more", len(x.Brings)-i))
-				break
-			}
-			words = append(words, fmt.Sprintf("%s from %s to %s", g.Target, g.From, g.To))
-		}
-		out = "brings " + listed(words, "and")
+		brought := func(g solver.Gain) string { return fmt.Sprintf("%s from %s to %s", g.Target, g.From, g.To) }
+		out = "brings " + shown.Listed(told(x.Brings, false, brought), "and")
 	}
-	return fmt.Sprintf("%s; without it %s %s, price %s", out, spelled(x.Tubes), plural(x.Tubes, "tube"), x.Price)
+	return fmt.Sprintf("%s; without it %s %s, price %s", out, shown.Spelled(x.Tubes), shown.Plural(x.Tubes, "tube"), x.Price)
 }
 
 // SmallerSentence offers the smallest palette that misses as little.
@@ -81,19 +76,19 @@ func (c *Choice) SmallerSentence() string {
 		verb = "misses"
 	}
 	return fmt.Sprintf("%s %s %s as little%s: price %s, worst %s, mean %s",
-		capital(spelled(n)), plural(n, "tube"), verb, other, p.Price, p.WorstDE, p.MeanDE)
+		shown.Capital(shown.Spelled(n)), shown.Plural(n, "tube"), verb, other, p.Price, p.WorstDE, p.MeanDE)
 }
 
-func (c *Choice) writeFewer(b *strings.Builder, s Style) {
+func (c *Choice) writeFewer(b *strings.Builder, s terminal.Style) {
 	if c.FewerHeading() == "" {
 		return
 	}
-	heading(b, s, c.FewerHeading())
-	b.WriteString(s.wrap("  ", 2, c.FewerIntro()))
+	terminal.Heading(b, s, c.FewerHeading())
+	b.WriteString(s.Wrap("  ", 2, c.FewerIntro()))
 	for _, e := range c.SuperfluousEntries() {
-		b.WriteString(s.wrap("  ", 4, e.Word+": "+e.Says))
+		b.WriteString(s.Wrap("  ", 4, e.Word+": "+e.Says))
 	}
 	if c.Smaller != nil {
-		b.WriteString(s.wrap("  ", 4, c.SmallerSentence()+": "+strings.Join(c.Smaller.Tubes, ", ")))
+		b.WriteString(s.Wrap("  ", 4, c.SmallerSentence()+": "+strings.Join(c.Smaller.Tubes, ", ")))
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/solver"
 )
 
@@ -26,8 +28,8 @@ func TestFewerTubesAreOffered(t *testing.T) {
 		t.Fatal(err)
 	}
 	said := "brings buoy from 12.35 to 11.20 and ebb channel from 9.51 to 9.49; without it four tubes, price 45.70"
-	offer := fmt.Sprintf("price %s, worst %s, mean %s", Cents(smaller.Price), c.Smaller.WorstDE, c.Smaller.MeanDE)
-	text := c.Text(Style{Width: 1000})
+	offer := fmt.Sprintf("price %s, worst %s, mean %s", shown.Cents(smaller.Price), c.Smaller.WorstDE, c.Smaller.MeanDE)
+	text := c.Text(terminal.Style{Width: 1000})
 	for _, want := range []string{said, offer} {
 		if !strings.Contains(text, want) || !strings.Contains(string(page), want) {
 			t.Errorf("%q: in text %v, on page %v", want, strings.Contains(text, want), strings.Contains(string(page), want))
@@ -44,7 +46,7 @@ func TestFewerTubesAreOffered(t *testing.T) {
 		}
 		Smaller struct{ Tubes []string }
 	}
-	data, err := JSON(c)
+	data, err := shown.JSON(c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +56,7 @@ func TestFewerTubesAreOffered(t *testing.T) {
 	if x := doc.Superfluous; len(x) != 1 || x[0].Brings[0].From != 12.35 || x[0].Price != 45.7 || len(doc.Smaller.Tubes) != 3 {
 		t.Errorf("%+v", doc)
 	}
-	if c := fixture(); c.FewerHeading() != "" || strings.Contains(c.Text(Style{Width: 100}), "reach as much") {
+	if c := fixture(); c.FewerHeading() != "" || strings.Contains(c.Text(terminal.Style{Width: 100}), "reach as much") {
 		t.Error("offered where there is nothing to offer")
 	}
 }

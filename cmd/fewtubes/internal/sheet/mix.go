@@ -10,7 +10,6 @@ import (
 	"fewtubes/cmd/fewtubes/internal/letdown"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -59,12 +58,12 @@ func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance
 
 // letDown takes the recipe that lets strong tinters down where it comes nearer.
 func (m *Mix) letDown(e easel, tubes map[string]catalog.Tube, o *solver.Outcome) {
-	find := func(id string) (*film.Paint, bool) {
+	find := func(id string) *catalog.Tube {
 		t := tubes[id]
-		return &t.Paint, t.IsWhite()
+		return &t
 	}
-	r, err := letdown.Find(o.Lab, o.Shares, 0, gamut.Options{Surface: e.surface, Light: e.light}, find)
-	if err != nil || !r.LetsDown() || r.DE >= m.DE {
+	r := letdown.Nearer(m.DE, o.Lab, o.Shares, 0, gamut.Options{Surface: e.surface, Light: e.light}, find)
+	if r == nil {
 		return
 	}
 	m.Mixed, m.DE, m.LetDown = printed(r.Lab), r.DE, true

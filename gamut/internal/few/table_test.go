@@ -1,0 +1,225 @@
+package few
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/samples"
+	"fewtubes/gamut/internal/search"
+	"fewtubes/gamut/set"
+
+	"pgregory.net/rapid"
+)
+
+// edgeOfReach is how near to the distance asked about a set may lie for the table
+// and a search to differ on it.
+const edgeOfReach = 0.005
+
+// dry are paints in dry films under daylight.
+func dry(paints []film.Paint, limit int) *search.Paints {
+	return search.New(paints, film.Dry, colour.D65(), limit)
+}
+
+// nearSome draws a colour about as far from a mix of a few paints as tolerances are.
+func nearSome(m *search.Paints, rng *rand.Rand) colour.Lab {
+	list := samples.Palette(m.Len(), 2, 4, rng)
+	amounts := make([]float64, len(list))
+	for i := range amounts {
+		amounts[i] = rng.ExpFloat64()
+	}
+	lab := m.Evaluate(list, amounts)
+	return colour.Lab{L: lab.L + 3*rng.NormFloat64(), A: lab.A + 4*rng.NormFloat64(), B: lab.B + 4*rng.NormFloat64()}
+}
+
+// Every single paint, pair and triple by itself, searched at verdict effort.
+func TestTableListsWhatReaches(t *testing.T) {
+	all := samples.Tubes(t, "../../testdata/tubes.csv")
+	listed := 0
+	for limit := 1; limit <= 3; limit++ {
+		rng := rand.New(rand.NewPCG(11, uint64(limit)))
+		for range 4 {
+			var paints []film.Paint
+			for _, i := range rng.Perm(len(all))[:9] {
+				paints = append(paints, all[i])
+			}
+			m := dry(paints, limit)
+			targets := []colour.Lab{nearSome(m, rng), nearSome(m, rng), nearSome(m, rng)}
+			table := NewTable(m, targets)
+			for at, target := range targets {
+				for _, distance := range []float64{6, 3, 1} {
+					list, err := table.Within(context.Background(), at, set.Full(m.Len()), distance)
+					if err != nil {
+						t.Fatal(err)
+					}
+					listed += len(list)
+					for among, far := range fewPaints(m, target, limit) {
+						held := slices.ContainsFunc(list, func(s []int) bool { return set.Of(m.Len(), s...).SubsetOf(among.all(m.Len())) })
+						if held && far > distance+edgeOfReach || !held && far < distance-edgeOfReach {
+							t.Errorf("%d paints in a mix, target %v within %v: %v comes within %.4f, listed: %t", limit, target, distance, among, far, held)
+						}
+					}
+					for i, s := range list {
+						for _, o := range list[:i] {
+							if set.Of(m.Len(), o...).SubsetOf(set.Of(m.Len(), s...)) {
+								t.Errorf("%v is listed though %v is", s, o)
+							}
+						}
+						if mix := table.Nearest(at, s); mix.DE > distance {
+							t.Errorf("%v is listed within %v and comes within %v", s, distance, mix.DE)
+						}
+					}
+				}
+			}
+		}
+	}
+	if listed < 200 {
+		t.Errorf("only %d sets listed", listed)
+	}
+}
+
+// fewSet is up to three paints; -1 where there are fewer.
+type fewSet [3]int
+
+func (s fewSet) all(n int) set.Set {
+	out := set.New(n)
+	for _, i := range s {
+		if i >= 0 {
+			out.Add(i)
+		}
+	}
+	return out
+}
+
+// fewPaints are the distances of all sets of few paints.
+func fewPaints(m *search.Paints, target colour.Lab, limit int) map[fewSet]float64 {
+	out := map[fewSet]float64{}
+	n := m.Len()
+	for i := range n {
+		for j := -1; j < i; j++ {
+			for k := -1; k < max(j, 0); k++ {
+				s := fewSet{i, j, k}
+				if set := s.all(n); set.Len() <= limit {
+					out[s] = m.Closest(target, set, search.Verdict).DE
+				}
+			}
+		}
+	}
+	return out
+}
+
+// What a search finds for a palette, the table knows of, and the other way round; and
+// it says the same whatever it was asked before.
+func TestTableDeniesNoReach(t *testing.T) {
+	paints := samples.Tubes(t, "../../testdata/tubes.csv")
+	for limit := 1; limit <= 3; limit++ {
+		m := dry(paints, limit)
+		rng := rand.New(rand.NewPCG(12, uint64(limit)))
+		var targets []colour.Lab
+		for range 20 {
+			targets = append(targets, nearSome(m, rng))
+		}
+		table := NewTable(m, targets)
+		t.Run(fmt.Sprint(limit), rapid.MakeCheck(func(t *rapid.T) {
+			at := rapid.IntRange(0, len(targets)-1).Draw(t, "target")
+			distance := rapid.Float64Range(0.5, 10).Draw(t, "distance")
+			palette := set.Of(m.Len(), rapid.SliceOfNDistinct(rapid.IntRange(0, m.Len()-1), 1, 12, rapid.ID).Draw(t, "palette")...)
+			mix := m.Closest(targets[at], palette, search.Search)
+			held := table.Reaches(at, palette, distance)
+			switch {
+			case held == nil && mix.DE < distance-edgeOfReach:
+				t.Fatalf("a mix of %v comes within %v", mix.Paints, mix.DE)
+			case held != nil && !set.Of(m.Len(), held...).SubsetOf(palette):
+				t.Fatalf("%v is no part of the palette", held)
+			case held != nil:
+				near := table.Nearest(at, held)
+				if near.DE > distance || near.DE < mix.DE-0.02 {
+					t.Fatalf("%v comes within %v, by a search within %v", held, near.DE, mix.DE)
+				}
+			}
+			if fresh := NewTable(m, targets).Reaches(at, palette, distance); !slices.Equal(fresh, held) {
+				t.Fatalf("%v, and asked afresh %v", held, fresh)
+			}
+		}))
+	}
+}
+
+// The lists of one palette are no lists of another.
+func TestTableListsByPalette(t *testing.T) {
+	m := dry(samples.Tubes(t, "../../testdata/tubes.csv"), 2)
+	rng := rand.New(rand.NewPCG(13, 1))
+	table := NewTable(m, []colour.Lab{nearSome(m, rng)})
+	all, err := table.Within(context.Background(), 0, set.Full(m.Len()), 4)
+	if err != nil || len(all) == 0 {
+		t.Fatal(len(all), err)
+	}
+	without := set.Full(m.Len())
+	without.Remove(all[0][0])
+	for _, palette := range []set.Set{without, set.Full(m.Len())} {
+		list, err := table.Within(context.Background(), 0, palette, 4)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var want [][]int
+		for _, s := range all {
+			if set.Of(m.Len(), s...).SubsetOf(palette) {
+				want = append(want, s)
+			}
+		}
+		if !slices.EqualFunc(list, want, slices.Equal) {
+			t.Errorf("%d of %d sets, want %d", len(list), len(all), len(want))
+		}
+	}
+}
+
+// A table that was asked for too much in one go ends with its context.
+func TestTableInterrupted(t *testing.T) {
+	m := dry(samples.Tubes(t, "../../testdata/tubes.csv"), 3)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	table := NewTable(m, []colour.Lab{{L: 50}})
+	if _, err := table.Within(ctx, 0, set.Full(m.Len()), 3); err == nil {
+		t.Error("no error")
+	}
+	if list, err := table.Within(context.Background(), 0, set.Full(m.Len()), 3); err != nil || len(list) == 0 {
+		t.Errorf("afterwards %d sets, %v", len(list), err)
+	}
+}
+
+// Too many paints, or too many in a mix, have no table.
+func TestTableOfFewPaintsOnly(t *testing.T) {
+	paints := samples.Tubes(t, "../../testdata/tubes.csv")
+	many := slices.Repeat(paints, mostTabled[2]/len(paints)+1)
+	for _, c := range []struct {
+		paints []film.Paint
+		limit  int
+		want   bool
+	}{{paints, 1, true}, {paints, 2, true}, {paints, 3, true}, {paints, 4, false}, {paints, len(paints), false}, {many, 1, true}, {many, 2, false}, {many, 3, false}} {
+		m := dry(c.paints, c.limit)
+		if got := NewTable(m, []colour.Lab{{L: 50}}) != nil; got != c.want {
+			t.Errorf("%d paints, %d in a mix: a table %t", len(c.paints), c.limit, got)
+		}
+	}
+}
+
+// Whatever is within the distance is within the box.
+func TestVicinityHoldsWhatIsNear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(low, high float64, name string) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
+		target := colour.Lab{L: draw(0, 100, "L"), A: draw(-90, 90, "a"), B: draw(-90, 90, "b")}
+		distance := draw(0.5, 10, "distance")
+		box := vicinity(target, distance)
+		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+		for range 2000 {
+			reach := 6 * distance * rng.Float64()
+			lab := colour.Lab{L: target.L + reach*rng.NormFloat64()/2, A: target.A + reach*rng.NormFloat64(), B: target.B + reach*rng.NormFloat64()}
+			if d := colour.DE2000(lab, target); d <= distance && box.beyond(&lab32{float32(lab.L), float32(lab.A), float32(lab.B)}) != 0 {
+				t.Fatalf("%v is within %v of %v and not within %v", lab, d, target, box)
+			}
+		}
+	})
+}

@@ -1,0 +1,283 @@
+package search
+
+import (
+	"math"
+	"sync"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
+)
+
+// bank holds the colours of pairs of paints at a few ratios, from which
+// searches start. A row (one paint with every other) is computed when it is
+// first asked for, so the cost follows the tubes in use, and the bank grows
+// with the square of the catalogue at most.
+type bank struct {
+	m    *Paints
+	rows []bankRow
+	rank func() []int // all paints, most different from one another first
+}
+
+type bankRow struct {
+	once  sync.Once
+	pairs []pair // by the other paint
+}
+
+// pair is two paints at each ratio, and the last again: CIELAB, and the region
+// it lies in.
+type pair struct {
+	l, a, b [pairLanes]float32
+	region  [pairLanes]uint8
+}
+
+// pairLanes are the colours of a pair that are judged at once.
+const pairLanes = 8
+
+// bankRatios are the parts of the second paint in a pair, scaled amounts. The
+// ends are close because a trace of a strong tinter already turns a white.
+var bankRatios = [...]float64{0.008, 0.05, 0.2, 0.5, 0.8, 0.95, 0.992}
+
+const (
+	mostSeeds = 64
+	allPairs  = 64 // palettes up to this size look at all their pairs
+	hubs      = 16 // above it, at the pairs of this many of its paints
+)
+
+// seed is a pair to start from.
+type seed struct {
+	first, second int
+	at            int // of bankRatios
+	distance      float32
+}
+
+func newBank(m *Paints) *bank {
+	return &bank{m: m, rows: make([]bankRow, len(m.films)), rank: sync.OnceValue(func() []int { return rankByDifference(m) })}
+}
+
+func (b *bank) row(i int) []pair {
+	r := &b.rows[i]
+	r.once.Do(func() {
+		var p point
+		pairs := make([]pair, len(b.m.films))
+		for j := range pairs {
+			to := &pairs[j]
+			for k := range pairLanes {
+				t := bankRatios[min(k, len(bankRatios)-1)]
+				p.mix(b.m.bands, []int{i, j}, []float64{1 - t, t})
+				p.colour(&b.m.optics)
+				to.l[k], to.a[k], to.b[k] = float32(p.lab.L), float32(p.lab.A), float32(p.lab.B)
+				to.region[k] = hueRegion(to.a[k], to.b[k])
+			}
+		}
+		r.pairs = pairs
+	})
+	return r.pairs
+}
+
+// rankByDifference orders the paints by farthest-point traversal over masstone
+// and tint, so that the first few of any palette span it.
+func rankByDifference(m *Paints) []int {
+	n := len(m.films)
+	look, lightest := looksOf(m)
+	rank := []int{lightest}
+	gap := make([]float64, n)
+	for i := range gap {
+		gap[i] = math.Inf(1)
+	}
+	for len(rank) < n {
+		last := rank[len(rank)-1]
+		gap[last] = -1
+		far := -1
+		for i := range gap {
+			d := portable.Hypot(distance76(look[i][0], look[last][0]), distance76(look[i][1], look[last][1]))
+			gap[i] = min(gap[i], d)
+			if gap[i] >= 0 && (far < 0 || gap[i] > gap[far]) {
+				far = i
+			}
+		}
+		rank = append(rank, far)
+	}
+	return rank
+}
+
+func distance76(p, q colour.Lab) float64 {
+	return math.Sqrt(float64((p.L-q.L)*(p.L-q.L)) + float64((p.A-q.A)*(p.A-q.A)) + float64((p.B-q.B)*(p.B-q.B)))
+}
+
+// collect fills w.seeds from the pairs of the palette: by turns one of the
+// nearest pairs and the nearest mix in one region of hue and chroma, which keep
+// the starts apart; at most count of each, none twice.
+func (b *bank) collect(w *workspace, palette set.Set, count int) {
+	w.near = w.near[:0]
+	for i := range w.nearest {
+		w.nearest[i] = float32(math.Inf(1))
+	}
+	w.gauge = newGauge(w.aim.Target)
+	g := &w.gauge
+	b.eachRow(w, palette, func(i int, others []int) { g.look(w, i, b.row(i), others, count) })
+	w.apart = w.apart[:0]
+	for i, s := range w.regions {
+		if !math.IsInf(float64(w.nearest[i]), 0) {
+			p := &b.row(s.first)[s.second]
+			s.distance = float32(w.squaredAt(colour.Lab{L: float64(p.l[s.at]), A: float64(p.a[s.at]), B: float64(p.b[s.at])}))
+			w.apart = offer(w.apart, s, count)
+		}
+	}
+	w.seeds = w.seeds[:0]
+	for i := range count {
+		if i < len(w.near) {
+			w.seeds = append(w.seeds, w.near[i])
+		}
+		if i < len(w.apart) && !holdsSeed(w.near, w.apart[i]) {
+			w.seeds = append(w.seeds, w.apart[i])
+		}
+	}
+}
+
+// holdsSeed reports whether the same pair at the same ratio is among the seeds.
+func holdsSeed(seeds []seed, s seed) bool {
+	for i := range seeds {
+		if t := &seeds[i]; t.first == s.first && t.second == s.second && t.at == s.at {
+			return true
+		}
+	}
+	return false
+}
+
+// eachRow visits the pairs to look at: one paint with each of some others, which
+// may hold itself.
+func (b *bank) eachRow(w *workspace, palette set.Set, look func(i int, others []int)) {
+	if len(w.holds) > 0 {
+		for _, i := range w.holds {
+			look(i, w.members)
+		}
+		return
+	}
+	if len(w.members) <= allPairs {
+		for n, i := range w.members {
+			look(i, w.members[n+1:])
+		}
+		return
+	}
+	done := 0
+	for _, i := range b.rank() {
+		if !palette.Has(i) {
+			continue
+		}
+		look(i, w.members)
+		if done++; done == hubs {
+			return
+		}
+	}
+}
+
+// offer keeps s among the nearest count seeds, in order.
+func offer(seeds []seed, s seed, count int) []seed {
+	n := len(seeds)
+	if n == count {
+		if s.distance >= seeds[n-1].distance {
+			return seeds
+		}
+		n--
+	} else {
+		seeds = append(seeds, s)
+	}
+	for ; n > 0 && seeds[n-1].distance > s.distance; n-- {
+		seeds[n] = seeds[n-1]
+	}
+	seeds[n] = s
+	return seeds
+}
+
+// gauge is a quadratic stand-in for CIEDE2000 around one target, for ranking:
+// ll dL^2 + aa da^2 + ab da db + bb db^2.
+type gauge struct{ l, a, b, ll, aa, ab, bb float32 }
+
+func newGauge(t colour.Lab) gauge {
+	chroma := portable.Hypot(t.A, t.B)
+	cos, sin := 1.0, 0.0
+	if chroma > 1e-9 {
+		cos, sin = t.A/chroma, t.B/chroma
+	}
+	u := float64((t.L - 50) * (t.L - 50))
+	perL := 1 / (1 + 0.015*u/math.Sqrt(20+u))
+	perC, perH := 1/(1+float64(0.045*chroma)), 1/(1+float64(0.015*chroma))
+	cc, hh := float64(perC*perC), float64(perH*perH)
+	return gauge{
+		l: float32(t.L), a: float32(t.A), b: float32(t.B), ll: float32(perL * perL),
+		aa: float32(float64(cc*cos*cos) + float64(hh*sin*sin)), ab: float32(2 * (cc - hh) * cos * sin), bb: float32(float64(cc*sin*sin) + float64(hh*cos*cos)),
+	}
+}
+
+// look goes through the pairs of one paint with others: the nearest go into
+// w.near, at most count, and the nearest of each region into w.regions.
+func (g *gauge) look(w *workspace, i int, pairs []pair, others []int, count int) {
+	var d [pairLanes]float32
+	for {
+		worst := float32(math.Inf(1))
+		if n := len(w.near); n == count {
+			worst = w.near[n-1].distance
+		}
+		n := nextPair(g, &w.nearest, pairs, others, worst, &d)
+		if n == len(others) {
+			return
+		}
+		if j := others[n]; j != i {
+			w.take(i, j, &pairs[j], &d, count)
+		}
+		others = others[n+1:]
+	}
+}
+
+// at is the distance of a pair at a ratio.
+func (g *gauge) at(p *pair, k int) float32 {
+	l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
+	return float32(g.ll*l*l) + float32(a*(float32(g.aa*a)+float32(g.ab*b))) + float32(g.bb*b*b)
+}
+
+// all are the distances of a pair at every ratio.
+func (g *gauge) all(d *[len(bankRatios)]float32, p *pair) {
+	for k := range d {
+		d[k] = g.at(p, k)
+	}
+}
+
+// take keeps what is near of a pair at distances d.
+func (w *workspace) take(i, j int, p *pair, d *[pairLanes]float32, count int) {
+	at := 0
+	for k := range bankRatios {
+		if d[k] < d[at] {
+			at = k
+		}
+		if r := p.region[k]; d[k] < w.nearest[r] {
+			w.nearest[r], w.regions[r] = d[k], seed{i, j, k, d[k]}
+		}
+	}
+	w.near = offer(w.near, seed{i, j, at, d[at]}, count)
+}
+
+const hueRegions = 32
+
+// hueRegion is one of four steps of chroma and eight of hue.
+func hueRegion(a, b float32) uint8 {
+	r := uint8(0)
+	switch d := float32(a*a) + float32(b*b); {
+	case d > 900:
+		r = 8
+	case d > 200:
+		r = 16
+	case d > 30:
+		r = 24
+	}
+	if a < 0 {
+		r, a = r|1, -a
+	}
+	if b < 0 {
+		r, b = r|2, -b
+	}
+	if a < b {
+		r |= 4
+	}
+	return r
+}

@@ -1,0 +1,166 @@
+package search
+
+import (
+	"math"
+
+	"fewtubes/gamut/portable"
+)
+
+// CIEDE2000 jumps where the hue of a mix is exactly opposite to that of the
+// target, because the mean hue changes sides (Sharma, Wu, Dalal 2005, section
+// on discontinuities). The nearest mix to a far target often lies on that edge,
+// where a plain step only ever meets the jump.
+
+// Turns of hue in radians: nearer to the edge than onEdge a mix goes along it, and
+// none is taken that is nearer than offEdge, where rounding would choose its side.
+const (
+	onEdge  = 1e-3
+	offEdge = 1e-5
+)
+
+// within reports whether a mix is so near to the edge.
+func (f *Residual) within(turn float64) bool { return math.Abs(f.cross) < -turn*f.along }
+
+// crosses reports whether the way from f to next leads over the edge.
+func (f *Residual) crosses(next *Residual) bool { return f.along < 0 && f.cross*next.cross < 0 }
+
+// fallsOff reports whether the way from f to next crosses the edge upwards.
+func (f *Residual) fallsOff(next *Residual) bool { return next.squared > f.squared && f.crosses(next) }
+
+// stopBefore shortens the step tried over the edge to end before it where that is
+// nearer.
+func (w *workspace) stopBefore() {
+	whole, over := w.whole[:len(w.list)], w.aimNext.squared
+	copy(whole, w.step)
+	lo, hi := 0.0, 1.0
+	for range edgeHalvings {
+		mid := (lo + hi) / 2
+		if w.tryPart(whole, mid); w.aimNext.within(offEdge) || w.aim.crosses(w.aimNext) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	if w.tryPart(whole, lo); w.aimNext.squared > over || w.aimNext.within(offEdge) {
+		w.tryPart(whole, 1)
+	}
+}
+
+// edgeHalvings is how often a way over the edge is halved to find it.
+const edgeHalvings = 12
+
+func (w *workspace) tryPart(step []float64, part float64) {
+	for i, d := range step {
+		w.step[i] = part * d
+	}
+	w.tryStep()
+}
+
+// slide takes one step along the edge instead of over it: of the two chromatic
+// residuals only the direction that keeps the turn of hue counts, and leaving
+// it is made dear. It reports whether the step came nearer.
+func (w *workspace) slide(damping, least float64) bool {
+	const dear = 100
+	aim, r := w.aim, w.aim.R
+	defer func() { aim.R = r }()
+	d, g := &aim.DAB, aim.dTurn
+	u := [2]float64{float64(d[0][1]*g[0]) - float64(d[0][0]*g[1]), float64(d[1][1]*g[0]) - float64(d[1][0]*g[1])}
+	length := portable.Hypot(u[0], u[1])
+	if length == 0 {
+		return false
+	}
+	u[0], u[1] = u[0]/length, u[1]/length
+	aim.R = [3]float64{r[0], float64(r[1]*u[0]) + float64(r[2]*u[1]), 0}
+	for i := range w.list {
+		j := w.jac[i]
+		w.jac[i] = [3]float64{j[0], float64(j[1]*u[0]) + float64(j[2]*u[1]), dear * (float64(j[2]*u[0]) - float64(j[1]*u[1]))}
+	}
+	if w.careful {
+		w.deriveTurn()
+	}
+	for range mostDamped {
+		gain := dot(aim.R, aim.R) - w.solveStep(damping)
+		if gain*gain < aim.squared*(4*least*least) {
+			return false
+		}
+		w.tryStep()
+		if w.careful { // the edge bends
+			w.turnTo(-2 * offEdge)
+		}
+		if w.aimNext.squared < aim.squared && !(w.careful && w.aimNext.within(offEdge)) {
+			w.accept()
+			return true
+		}
+		damping *= 8
+	}
+	return false
+}
+
+// hop goes over the edge, from less than a radian away, where the mix just beyond it
+// is nearer.
+func (w *workspace) hop() {
+	const radian = 1.557 // its tangent
+	if !w.aim.within(radian) {
+		return
+	}
+	w.slopes.fill(w.here, &w.m.optics, w.aim)
+	w.deriveTurn()
+	clear(w.step[:len(w.list)])
+	w.tryStep()
+	if w.turnTo(2*offEdge) && w.aimNext.squared < w.aim.squared {
+		w.accept()
+	}
+}
+
+// turnRow is the slope of the turn of hue by X/Xn, Y/Yn, Z/Zn.
+func (w *workspace) turnRow() [3]float64 {
+	a, b := float64(500*w.aim.dTurn[0]), float64(200*w.aim.dTurn[1])
+	return [3]float64{a * w.here.cube[0], (b - a) * w.here.cube[1], -b * w.here.cube[2]}
+}
+
+// deriveTurn fills the slopes of the turn of hue by the amounts.
+func (w *workspace) deriveTurn() {
+	row := w.turnRow()
+	var t [3]float64
+	for i, p := range w.list {
+		weighBands(&t, &w.slopes.seen, w.slopes.optics, &w.m.bands[p])
+		w.turns[i] = dot(t, row)
+	}
+}
+
+// turnTo mends the step tried so that it ends beyond the edge by an angle, or before it
+// by a negative one: by the slope of the turn, and then by what that has changed. It
+// reports whether it does.
+func (w *workspace) turnTo(angle float64) bool {
+	side, sum := math.Copysign(1, w.aim.cross), 0.0
+	for _, n := range w.turns[:len(w.list)] {
+		sum += float64(n * n)
+	}
+	left := beyondEdge(w.aimNext, side) - angle
+	for add := left; math.Abs(left) > offEdge/2; {
+		for i, c := range w.amount {
+			w.step[i] = max(-c, w.step[i]-float64(side*add*w.turns[i]/sum))
+		}
+		if sum == 0 || w.leavesNothing() {
+			return false
+		}
+		w.tryStep()
+		was := left
+		if left = beyondEdge(w.aimNext, side) - angle; !(math.Abs(left) < math.Abs(was)) {
+			return false
+		}
+		add *= left / (was - left)
+	}
+	return true
+}
+
+// beyondEdge is how far a mix is beyond the edge as seen from one side of it: the angle,
+// where that is small, and 1 for a right angle.
+func beyondEdge(f *Residual, side float64) float64 {
+	y, x := -side*f.cross, -f.along
+	part := y / (math.Abs(y) + math.Abs(x))
+	if x < 0 {
+		return math.Copysign(2, y) - part
+	}
+	return part
+}

@@ -1,0 +1,68 @@
+package search
+
+import "math"
+
+// keepBetter takes the present mix as the best if it is, and counts how often
+// the best has been met.
+func (w *workspace) keepBetter(again int) int {
+	const same = 1e-3 // of the square
+	gain := w.best.squared - w.aim.squared
+	if gain > 0 {
+		w.save(&w.best)
+	}
+	switch {
+	case gain > same*w.aim.squared:
+		return 0
+	case gain > -same*w.aim.squared:
+		return again + 1
+	}
+	return again
+}
+
+// kickShare is the scaled amount of a kicked paint beside 1 of the mix.
+const kickShare = 0.4
+
+// kick gives paints outside the best mix a good share of it and settles again,
+// since a paint may be of use only together with a shift of the others.
+func (w *workspace) kick(count int) {
+	clear(w.kicked)
+	for range count {
+		if w.best.squared <= w.enough {
+			return
+		}
+		w.restore(&w.best)
+		p := w.leastUnwilling()
+		if p < 0 {
+			return
+		}
+		w.kicked.Add(p)
+		w.list, w.amount = append(w.list, p), append(w.amount, kickShare)
+		normalise(w.amount)
+		w.evaluate()
+		w.descend(fullLook)
+		w.dropNothing()
+		if len(w.list) > w.limit {
+			w.leaveOneOut()
+		}
+		w.settle()
+		w.keepBetter(0)
+	}
+}
+
+// leastUnwilling is the paint neither in the mix nor kicked before that pulls
+// least away from the target, or -1.
+func (w *workspace) leastUnwilling() int {
+	w.slopes.fill(w.here, &w.m.optics, w.aim)
+	best, least := -1, math.Inf(1)
+	var j [3]float64
+	for _, p := range w.members {
+		if w.kicked.Has(p) || w.inSupport(p) {
+			continue
+		}
+		w.slopes.by(&j, &w.m.bands[p])
+		if away := dot(j, w.aim.R) / math.Sqrt(dot(j, j)); away < least {
+			best, least = p, away
+		}
+	}
+	return best
+}

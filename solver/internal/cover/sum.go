@@ -1,0 +1,44 @@
+package cover
+
+import (
+	"fewtubes/gamut/set"
+
+	"github.com/go-air/gini/z"
+)
+
+// Sum is a weighted sum over the members that occur. It serves one cover.
+type Sum struct {
+	adder
+	weights []int // per member
+	seen    int   // members of order already in the sum
+}
+
+// NewSum weighs every member, >= 0.
+func NewSum(weights []int) *Sum {
+	return &Sum{adder: adder{unit: unitOf(weights)}, weights: weights}
+}
+
+// atMost is as adder.atMost over every member that occurs so far.
+func (s *Sum) atMost(l *literals, bound int) (z.Lit, bool) {
+	var lits []z.Lit
+	var weights []int
+	for _, i := range l.order[s.seen:] {
+		if s.weights[i] > 0 {
+			lits, weights = append(lits, l.member[i]), append(weights, s.weights[i])
+		}
+	}
+	s.seen = len(l.order)
+	if len(lits) > 0 {
+		s.add(l.m, lits, weights)
+	}
+	return s.adder.atMost(l.m, bound)
+}
+
+// Of is the sum of the weights of a palette.
+func (s *Sum) Of(palette set.Set) int {
+	total := 0
+	for _, i := range palette.Members() {
+		total += s.weights[i]
+	}
+	return total
+}
