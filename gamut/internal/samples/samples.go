@@ -3,7 +3,6 @@
 package samples
 
 import (
-	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -11,6 +10,7 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/portable"
 )
 
 // Acrylics reads the 19 paints of R. S. Berns, 2016, from acrylics.csv.
@@ -72,7 +72,7 @@ func Mix(m interface {
 func Sparse(rng *rand.Rand, amount []float64) {
 	sum := 0.0
 	for i := range amount {
-		amount[i] = math.Exp(4 * rng.NormFloat64() * rng.Float64())
+		amount[i] = portable.Exp(4 * rng.NormFloat64() * rng.Float64())
 		sum += amount[i]
 	}
 	sum = 1 / sum

@@ -59,8 +59,8 @@ func tableDocuments(t *testing.T, munsell bool) map[string]tableDocument {
 		t.Fatal(err)
 	}
 	bases := hand.Usual()
-	bases.Bases = []hand.BaseOf{{{Tube: "deep-blue", Parts: 1}, {Tube: "titanium-white", Parts: 3}}}
-	based, err := table.ByHand(t.Context(), table.Colour([]mixing.Amount{{ID: "deep-blue", Parts: 1}, {ID: "titanium-white", Parts: 3}, {ID: "earth-red", Parts: 1}}), 3, bases)
+	bases.Bases = []hand.BaseOf{{{Tube: "ultramarine-blue", Parts: 1}, {Tube: "titanium-white", Parts: 3}}}
+	based, err := table.ByHand(t.Context(), table.Colour([]mixing.Amount{{ID: "ultramarine-blue", Parts: 1}, {ID: "titanium-white", Parts: 3}, {ID: "burnt-sienna", Parts: 1}}), 3, bases)
 	if err != nil {
 		t.Fatal(err)
 	}
