@@ -135,7 +135,7 @@ func placesOfSurface() (out []meshPlace) {
 
 func shapeOfCurve() (s meshShape) {
 	for k := range uint8(meshSteps + 1) {
-		x := float64(k) / meshSteps
+		x := float64(float64(k) / meshSteps)
 		s.weights = append(s.weights, [3]float64{1 - x, x})
 		if k > 0 {
 			s.pieces = append(s.pieces, meshPiece{[]uint8{k - 1, k}, []uint8{k - 1}, true})

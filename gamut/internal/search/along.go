@@ -112,7 +112,7 @@ func (w *workspace) judged(ratio float64, lab colour.Lab) sample {
 // offset is the squared difference of a lightness alone.
 func (w *workspace) offset(lightness float64) float64 {
 	w.aimNext.Lightness(lightness)
-	return w.aimNext.R[0] * w.aimNext.R[0]
+	return float64(w.aimNext.R[0] * w.aimNext.R[0])
 }
 
 // findDips adds to w.dips those among the samples that may be nearer than the best.
