@@ -8,11 +8,11 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
 	"fewtubes/solver/internal/lessons"
-	"fewtubes/solver/internal/parallel"
 )
 
 // Answer is a verified result. Palettes of the same size are ranked by the

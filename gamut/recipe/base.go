@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 )
@@ -46,7 +47,7 @@ func Vary(ctx context.Context, m *gamut.Mixer, bases []Base, targets []Target, p
 	}
 	// By base the shelves are apart, so that no ties depend on what else is asked.
 	shelves := make([][]variations, len(bases))
-	eachOf(len(bases), func() func(int) {
+	parallel.EachOf(len(bases), func() func(int) {
 		own := newVarier(m, limits)
 		return func(b int) {
 			shelves[b] = make([]variations, len(targets))

@@ -5,6 +5,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/parallel"
 )
 
 // counter mixes sets in all their divisions.
@@ -34,7 +35,7 @@ type counted struct {
 // count mixes all sets in all divisions, one visitor to each processor. What the
 // visitors keep must not depend on which of them saw what.
 func (k *Kitchen) count(ctx context.Context, sets []ingredients, start func() visitor) error {
-	eachOf(len(sets), func() func(int) {
+	parallel.EachOf(len(sets), func() func(int) {
 		v, c := start(), counter{k: k, meter: k.mixer.Meter()}
 		return func(at int) {
 			if ctx.Err() == nil && v.begin(&sets[at]) {

@@ -5,22 +5,16 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/samples"
 	"fewtubes/gamut/recipe"
 )
 
 // acrylics are the 19 paints of R. S. Berns, "Artist Paint Spectral Database",
 // CIC24, 2016.
-func acrylics(t testing.TB) (paints []film.Paint) {
+func acrylics(t testing.TB) []film.Paint {
 	t.Helper()
-	for i, row := range figures.Rows(t, "../testdata/acrylics.csv") {
-		if i%colour.Bands == 0 {
-			paints = append(paints, film.Paint{})
-		}
-		p := &paints[len(paints)-1]
-		p.K[i%colour.Bands], p.S[i%colour.Bands] = figures.Number(t, row[3]), figures.Number(t, row[4])
-	}
+	_, paints := samples.Acrylics(t, "../testdata/acrylics.csv")
 	return paints
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 )
 
@@ -43,7 +44,7 @@ func Propose(ctx context.Context, m *gamut.Mixer, targets []Target, handled []in
 		goals[t].stray = targets[t].Tolerance + mayStray
 	}
 	saved := make([][]int, len(bases))
-	eachOf(len(bases), func() func(int) {
+	parallel.EachOf(len(bases), func() func(int) {
 		v := newVarier(m, limits)
 		return func(b int) {
 			keep := make([]variations, len(targets))

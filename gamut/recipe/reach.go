@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"fewtubes/gamut"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 )
 
@@ -23,7 +24,7 @@ func (k *Kitchen) reach(all []support, goals []goal) reach {
 		last = max(last, g.target)
 	}
 	found := make([]marks, len(all))
-	each(len(all), func(i int) {
+	parallel.Each(len(all), func(i int) {
 		found[i] = newMarks(last + 1)
 		for g := range goals {
 			if k.comesNear(all[i].list(), &goals[g]) {

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 )
 
@@ -32,7 +33,7 @@ type wide struct {
 // target that those leave, the tubes of its own nearest mixes.
 func (w *wide) plan(ctx context.Context, targets []Target) (Plan, error) {
 	uses := make([][]int, len(targets))
-	each(len(targets), func(t int) { uses[t] = w.uses(&targets[t]) })
+	parallel.Each(len(targets), func(t int) { uses[t] = w.uses(&targets[t]) })
 	all := make([]int, len(w.paints))
 	for _, u := range uses {
 		for p, n := range u {

@@ -6,11 +6,11 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/parallel"
 )
 
 // A need often says more than the minimum asks of it: its failing set is grown as

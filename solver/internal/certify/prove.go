@@ -14,8 +14,8 @@ import (
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
-	"fewtubes/solver/internal/parallel"
 )
 
 // tried reports whether the claim was worked on with these tubes.

@@ -5,9 +5,9 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/parallel"
 )
 
 // decide chooses. It starts again, knowing more, when a cut proves wrong.

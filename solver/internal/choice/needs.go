@@ -5,10 +5,10 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/parallel"
 )
 
 // Need is a cut in the proof of the minimum.

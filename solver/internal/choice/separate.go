@@ -5,10 +5,10 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/parallel"
 )
 
 // aimed is a target under a demand, and how far the palette stays from it.

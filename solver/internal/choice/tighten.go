@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/parallel"
 )
 
 // Fineness is the least gain in CIEDE2000 that tighten looks for: what it finds

@@ -6,9 +6,9 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/parallel"
 )
 
 const (

@@ -5,10 +5,10 @@ import (
 	"math"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/parallel"
 )
 
 // Point is the tightest tolerance, to within choice.Fineness, that a number of tubes

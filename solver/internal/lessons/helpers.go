@@ -6,10 +6,10 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
-	"fewtubes/solver/internal/parallel"
 )
 
 // worthATube is the CIEDE2000 a single tube must bring a missed target nearer

@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
-	"fewtubes/solver/internal/parallel"
 	"fewtubes/solver/internal/reach"
 )
 

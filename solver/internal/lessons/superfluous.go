@@ -5,9 +5,9 @@ import (
 	"context"
 	"slices"
 
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
-	"fewtubes/solver/internal/parallel"
 )
 
 // Superfluous is a tube of a palette without which all that the palette reaches is

@@ -63,6 +63,13 @@ func (b BaseOf) Words(name func(id string) string) string {
 	return strings.Join(out, " + ")
 }
 
+func (b BaseOf) total() (parts int) {
+	for _, p := range b {
+		parts += p.Parts
+	}
+	return parts
+}
+
 // short is what a recipe calls it.
 func (b *Base) short() string { return strings.ReplaceAll(b.ID, "-", " ") }
 
@@ -77,25 +84,17 @@ func (b *Base) take(target int, fraction float64) {
 
 // add adds the tubes of so many parts of the base.
 func (b *Base) add(volumes map[string]float64, parts float64) {
-	total := 0
 	for _, p := range b.Of {
-		total += p.Parts
-	}
-	for _, p := range b.Of {
-		volumes[p.Tube] += float64(parts * float64(p.Parts) / float64(total))
+		volumes[p.Tube] += float64(parts * float64(p.Parts) / float64(b.Of.total()))
 	}
 }
 
 // paint is the base, per volume.
-func (of BaseOf) paint(tube func(id string) *catalog.Tube) (out film.Paint) {
-	total := 0
-	for _, p := range of {
-		total += p.Parts
-	}
+func (b BaseOf) paint(tube func(id string) *catalog.Tube) (out film.Paint) {
 	var paints []film.Paint
 	var shares []float64
-	for _, p := range of {
-		paints, shares = append(paints, tube(p.Tube).Paint), append(shares, float64(p.Parts)/float64(total))
+	for _, p := range b {
+		paints, shares = append(paints, tube(p.Tube).Paint), append(shares, float64(p.Parts)/float64(b.total()))
 	}
 	film.Mix(&out, paints, shares)
 	return out
