@@ -24,20 +24,6 @@ type bankRow struct {
 	pairs []pair // by the other paint
 }
 
-// pair is two paints at each ratio, and the last again: CIELAB, and the region
-// it lies in.
-type pair struct {
-	l, a, b [pairLanes]float32
-	region  [pairLanes]uint8
-}
-
-// pairLanes are the colours of a pair that are judged at once.
-const pairLanes = 8
-
-// bankRatios are the parts of the second paint in a pair, scaled amounts. The
-// ends are close because a trace of a strong tinter already turns a white.
-var bankRatios = [...]float64{0.008, 0.05, 0.2, 0.5, 0.8, 0.95, 0.992}
-
 const (
 	mostSeeds = 64
 	allPairs  = 64 // palettes up to this size look at all their pairs
@@ -114,8 +100,7 @@ func (b *bank) collect(w *workspace, palette set.Set, count int) {
 		w.nearest[i] = float32(math.Inf(1))
 	}
 	w.gauge = newGauge(w.aim.Target)
-	g := &w.gauge
-	b.eachRow(w, palette, func(i int, others []int) { g.look(w, i, b.row(i), others, count) })
+	b.eachRow(w, palette, func(i int, others []int) { w.look(i, b.row(i), others, count) })
 	w.apart = w.apart[:0]
 	for i, s := range w.regions {
 		if !math.IsInf(float64(w.nearest[i]), 0) {
@@ -190,36 +175,16 @@ func offer(seeds []seed, s seed, count int) []seed {
 	return seeds
 }
 
-// gauge is a quadratic stand-in for CIEDE2000 around one target, for ranking:
-// ll dL^2 + aa da^2 + ab da db + bb db^2.
-type gauge struct{ l, a, b, ll, aa, ab, bb float32 }
-
-func newGauge(t colour.Lab) gauge {
-	chroma := portable.Hypot(t.A, t.B)
-	cos, sin := 1.0, 0.0
-	if chroma > 1e-9 {
-		cos, sin = t.A/chroma, t.B/chroma
-	}
-	u := float64((t.L - 50) * (t.L - 50))
-	perL := 1 / (1 + 0.015*u/math.Sqrt(20+u))
-	perC, perH := 1/(1+float64(0.045*chroma)), 1/(1+float64(0.015*chroma))
-	cc, hh := float64(perC*perC), float64(perH*perH)
-	return gauge{
-		l: float32(t.L), a: float32(t.A), b: float32(t.B), ll: float32(perL * perL),
-		aa: float32(float64(cc*cos*cos) + float64(hh*sin*sin)), ab: float32(2 * (cc - hh) * cos * sin), bb: float32(float64(cc*sin*sin) + float64(hh*cos*cos)),
-	}
-}
-
 // look goes through the pairs of one paint with others: the nearest go into
 // w.near, at most count, and the nearest of each region into w.regions.
-func (g *gauge) look(w *workspace, i int, pairs []pair, others []int, count int) {
+func (w *workspace) look(i int, pairs []pair, others []int, count int) {
 	var d [pairLanes]float32
 	for {
 		worst := float32(math.Inf(1))
 		if n := len(w.near); n == count {
 			worst = w.near[n-1].distance
 		}
-		n := nextPair(g, &w.nearest, pairs, others, worst, &d)
+		n := nextPair(&w.gauge, &w.nearest, pairs, others, worst, &d)
 		if n == len(others) {
 			return
 		}
@@ -227,19 +192,6 @@ func (g *gauge) look(w *workspace, i int, pairs []pair, others []int, count int)
 			w.take(i, j, &pairs[j], &d, count)
 		}
 		others = others[n+1:]
-	}
-}
-
-// at is the distance of a pair at a ratio.
-func (g *gauge) at(p *pair, k int) float32 {
-	l, a, b := p.l[k]-g.l, p.a[k]-g.a, p.b[k]-g.b
-	return float32(g.ll*l*l) + float32(a*(float32(g.aa*a)+float32(g.ab*b))) + float32(g.bb*b*b)
-}
-
-// all are the distances of a pair at every ratio.
-func (g *gauge) all(d *[len(bankRatios)]float32, p *pair) {
-	for k := range d {
-		d[k] = g.at(p, k)
 	}
 }
 
@@ -255,29 +207,4 @@ func (w *workspace) take(i, j int, p *pair, d *[pairLanes]float32, count int) {
 		}
 	}
 	w.near = offer(w.near, seed{i, j, at, d[at]}, count)
-}
-
-const hueRegions = 32
-
-// hueRegion is one of four steps of chroma and eight of hue.
-func hueRegion(a, b float32) uint8 {
-	r := uint8(0)
-	switch d := float32(a*a) + float32(b*b); {
-	case d > 900:
-		r = 8
-	case d > 200:
-		r = 16
-	case d > 30:
-		r = 24
-	}
-	if a < 0 {
-		r, a = r|1, -a
-	}
-	if b < 0 {
-		r, b = r|2, -b
-	}
-	if a < b {
-		r |= 4
-	}
-	return r
 }
