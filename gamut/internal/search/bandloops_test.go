@@ -4,36 +4,37 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/internal/samples"
-	"fewtubes/gamut/set"
 )
 
 // Four lanes at once give the bits that one after another gives.
 func TestBandLoopsAgree(t *testing.T) {
-	m := acrylicMixer(t)
+	paints, optics := loopPaints(t)
 	rng := rand.New(rand.NewPCG(36, 4))
 	for range 2000 {
-		list := samples.Palette(m.Len(), 1, 7, rng)
+		list := samples.Palette(len(paints), 1, 7, rng)
 		amounts := make([]float64, len(list))
 		samples.Sparse(rng, amounts)
 		var p, q point
-		sumBands(&p.sum, m.bands, list, amounts)
-		sumGeneric(&q.sum, m.bands, list, amounts)
+		sumBands(&p.sum, paints, list, amounts)
+		sumGeneric(&q.sum, paints, list, amounts)
 		var a, b [3]float64
-		seenBands(&a, &p, &m.optics)
-		seenGeneric(&b, &q, &m.optics)
+		seenBands(&a, &p, &optics)
+		seenGeneric(&b, &q, &optics)
 		if p != q || a != b {
 			t.Fatalf("%v of %v: seen %v and %v", amounts, list, a, b)
 		}
 		var d, e bands
-		slopeBands(&d, &p, m.optics.k2)
-		slopeGeneric(&e, &p, m.optics.k2)
+		slopeBands(&d, &p, optics.k2)
+		slopeGeneric(&e, &p, optics.k2)
 		if d != e {
 			t.Fatalf("%v of %v: slopes %v and %v", amounts, list, d, e)
 		}
-		other := &m.bands[rng.IntN(m.Len())]
-		weighBands(&a, &d, &m.optics, other)
-		weighGeneric(&b, &d, &m.optics, other)
+		other := &paints[rng.IntN(len(paints))]
+		weighBands(&a, &d, &optics, other)
+		weighGeneric(&b, &d, &optics, other)
 		if a != b {
 			t.Fatalf("%v of %v: weighed %v and %v", amounts, list, a, b)
 		}
@@ -44,12 +45,24 @@ func TestBandLoopsAgree(t *testing.T) {
 }
 
 func TestNextPairAgrees(t *testing.T) {
-	m := acrylicMixer(t)
+	paints, optics := loopPaints(t)
+	rows := make([][]pair, len(paints))
+	for i := range rows {
+		for j := range paints {
+			rows[i] = append(rows[i], pairOf(paints, &optics, i, j))
+		}
+	}
 	rng := rand.New(rand.NewPCG(36, 5))
 	found := 0
 	for range 5000 {
-		g := newGauge(samples.Mix(m, set.Full(m.Len()).Members(), rng))
-		pairs, others := m.bank.row(rng.IntN(m.Len())), samples.Palette(m.Len(), 0, 10, rng)
+		list := samples.Palette(len(paints), 1, 4, rng)
+		amounts := make([]float64, len(list))
+		samples.Sparse(rng, amounts)
+		var p point
+		p.mix(paints, list, amounts)
+		p.colour(&optics)
+		g := newGauge(p.lab)
+		pairs, others := rows[rng.IntN(len(paints))], samples.Palette(len(paints), 0, 10, rng)
 		var nearest [hueRegions]float32
 		for i := range nearest {
 			nearest[i] = float32(100 * rng.ExpFloat64())
@@ -67,4 +80,13 @@ func TestNextPairAgrees(t *testing.T) {
 	if found < 500 || found > 4900 {
 		t.Errorf("%d found of 5000: one-sided", found)
 	}
+}
+
+func loopPaints(t *testing.T) (paints []bands, o optics) {
+	_, films := samples.Acrylics(t, "../../testdata/acrylics.csv")
+	for i := range films {
+		b, _ := scaled(&films[i])
+		paints = append(paints, b)
+	}
+	return paints, newOptics(film.Dry, colour.D65())
 }

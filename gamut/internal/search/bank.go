@@ -44,17 +44,9 @@ func newBank(m *Paints) *bank {
 func (b *bank) row(i int) []pair {
 	r := &b.rows[i]
 	r.once.Do(func() {
-		var p point
 		pairs := make([]pair, len(b.m.films))
 		for j := range pairs {
-			to := &pairs[j]
-			for k := range pairLanes {
-				t := bankRatios[min(k, len(bankRatios)-1)]
-				p.mix(b.m.bands, []int{i, j}, []float64{1 - t, t})
-				p.colour(&b.m.optics)
-				to.l[k], to.a[k], to.b[k] = float32(p.lab.L), float32(p.lab.A), float32(p.lab.B)
-				to.region[k] = hueRegion(to.a[k], to.b[k])
-			}
+			pairs[j] = pairOf(b.m.bands, &b.m.optics, i, j)
 		}
 		r.pairs = pairs
 	})

@@ -123,7 +123,7 @@ func (w *workspace) deriveTurn() {
 	row := w.turnRow()
 	var t [3]float64
 	for i, p := range w.list {
-		weighBands(&t, &w.slopes.seen, w.slopes.optics, &w.m.bands[p])
+		w.slopes.weigh(&t, &w.m.bands[p])
 		w.turns[i] = dot(t, row)
 	}
 }

@@ -54,6 +54,19 @@ const pairLanes = 8
 // ends are close because a trace of a strong tinter already turns a white.
 var bankRatios = [...]float64{0.008, 0.05, 0.2, 0.5, 0.8, 0.95, 0.992}
 
+// pairOf are two paints at every ratio.
+func pairOf(paints []bands, o *optics, i, j int) (to pair) {
+	var p point
+	for k := range pairLanes {
+		t := bankRatios[min(k, len(bankRatios)-1)]
+		p.mix(paints, []int{i, j}, []float64{1 - t, t})
+		p.colour(o)
+		to.l[k], to.a[k], to.b[k] = float32(p.lab.L), float32(p.lab.A), float32(p.lab.B)
+		to.region[k] = hueRegion(to.a[k], to.b[k])
+	}
+	return to
+}
+
 const hueRegions = 32
 
 // hueRegion is one of four steps of chroma and eight of hue.

@@ -103,10 +103,13 @@ func toXYZ(p *point, f *Residual) (m [3][3]float64) {
 	return m
 }
 
+// weigh is the derivative of X/Xn, Y/Yn, Z/Zn by the scaled amount of one paint.
+func (d *slopes) weigh(t *[3]float64, paint *bands) { weighBands(t, &d.seen, d.optics, paint) }
+
 // by is the derivative of the residuals by the scaled amount of one paint.
 func (d *slopes) by(j *[3]float64, paint *bands) {
 	var t [3]float64
-	weighBands(&t, &d.seen, d.optics, paint)
+	d.weigh(&t, paint)
 	x, y, z, m := t[0], t[1], t[2], &d.byXYZ
 	j[0] = float64(m[0][0]*x) + float64(m[0][1]*y) + float64(m[0][2]*z)
 	j[1] = float64(m[1][0]*x) + float64(m[1][1]*y) + float64(m[1][2]*z)
