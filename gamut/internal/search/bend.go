@@ -54,12 +54,3 @@ func (w *workspace) bent(lab *colour.Lab, x *float64, g [2]float64) [2]float64 {
 	there := w.aimNext.gradient()
 	return [2]float64{(there[0] - g[0]) / step, (there[1] - g[1]) / step}
 }
-
-// gradient is that of half the squared difference by a and b.
-func (f *Residual) gradient() [2]float64 {
-	d := &f.DAB
-	return [2]float64{
-		float64(f.R[1]*d[0][0]) + float64(f.R[2]*d[1][0]),
-		float64(f.R[1]*d[0][1]) + float64(f.R[2]*d[1][1]),
-	}
-}

@@ -6,9 +6,7 @@ import (
 	"fewtubes/gamut/portable"
 )
 
-// CIEDE2000 jumps where the hue of a mix is exactly opposite to that of the
-// target, because the mean hue changes sides (Sharma, Wu, Dalal 2005, section
-// on discontinuities). The nearest mix to a far target often lies on that edge,
+// The nearest mix to a far target often lies on the edge where CIEDE2000 jumps,
 // where a plain step only ever meets the jump.
 
 // Turns of hue in radians: nearer to the edge than onEdge a mix goes along it, and
@@ -17,15 +15,6 @@ const (
 	onEdge  = 1e-3
 	offEdge = 1e-5
 )
-
-// within reports whether a mix is so near to the edge.
-func (f *Residual) within(turn float64) bool { return math.Abs(f.cross) < -turn*f.along }
-
-// crosses reports whether the way from f to next leads over the edge.
-func (f *Residual) crosses(next *Residual) bool { return f.along < 0 && f.cross*next.cross < 0 }
-
-// fallsOff reports whether the way from f to next crosses the edge upwards.
-func (f *Residual) fallsOff(next *Residual) bool { return next.squared > f.squared && f.crosses(next) }
 
 // stopBefore shortens the step tried over the edge to end before it where that is
 // nearer.

@@ -108,6 +108,15 @@ func (f *Residual) At(mix colour.Lab) {
 	f.squared = float64(f.R[0]*f.R[0]) + float64(f.R[1]*f.R[1]) + float64(f.R[2]*f.R[2])
 }
 
+// gradient is that of half the squared difference by a and b.
+func (f *Residual) gradient() [2]float64 {
+	d := &f.DAB
+	return [2]float64{
+		float64(f.R[1]*d[0][0]) + float64(f.R[2]*d[1][0]),
+		float64(f.R[1]*d[0][1]) + float64(f.R[2]*d[1][1]),
+	}
+}
+
 // Lightness is the first residual (eq. 15).
 func (f *Residual) Lightness(L float64) {
 	dL, m := L-f.Target.L, float64((L+f.Target.L)/2)-50
