@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/internal/search"
 )
 
@@ -33,7 +34,7 @@ const (
 type closer struct {
 	*search.Descent
 	paints int // of the mixes looked at
-	target search.Residual
+	target kernel.Residual
 	metric [2][2]float64 // of a* and b* near the target
 	bound  float64       // CIEDE2000: of the nearest mix found, if any
 	enough float64       // a mix as near as this ends the look
@@ -55,7 +56,7 @@ type part struct {
 
 // aimAt takes a target.
 func (c *closer) aimAt(target colour.Lab) {
-	c.target = search.NewResidual(target)
+	c.target = kernel.NewResidual(target)
 	c.target.At(c.target.Target)
 	c.metric = c.target.DAB
 }
@@ -224,22 +225,22 @@ func (p *part) measure() {
 // nearestOnLine is the point a + u (b-a), u 0 to 1, nearest to the origin.
 func nearestOnLine(a, b [3]float64) (u float64) {
 	ab := minus3(b, a)
-	long := dot(ab, ab)
+	long := kernel.Dot(ab, ab)
 	if long == 0 {
 		return 0
 	}
-	return min(max(-dot(ab, a)/long, 0), 1)
+	return min(max(-kernel.Dot(ab, a)/long, 0), 1)
 }
 
 // nearestOnTriangle is the point a + u (b-a) + v (c-a) of the triangle nearest to
 // the origin (C. Ericson, Real-Time Collision Detection, 2005, section 5.1.5).
 func nearestOnTriangle(a, b, c [3]float64) (u, v float64) {
 	ab, ac := minus3(b, a), minus3(c, a)
-	ab1, ac1 := -dot(ab, a), -dot(ac, a)
+	ab1, ac1 := -kernel.Dot(ab, a), -kernel.Dot(ac, a)
 	if ab1 <= 0 && ac1 <= 0 {
 		return 0, 0
 	}
-	ab2, ac2 := -dot(ab, b), -dot(ac, b)
+	ab2, ac2 := -kernel.Dot(ab, b), -kernel.Dot(ac, b)
 	if ab2 >= 0 && ac2 <= ab2 {
 		return 1, 0
 	}
@@ -247,7 +248,7 @@ func nearestOnTriangle(a, b, c [3]float64) (u, v float64) {
 	if onC <= 0 && ab1 >= 0 && ab2 <= 0 {
 		return ab1 / (ab1 - ab2), 0
 	}
-	ab3, ac3 := -dot(ab, c), -dot(ac, c)
+	ab3, ac3 := -kernel.Dot(ab, c), -kernel.Dot(ac, c)
 	if ac3 >= 0 && ab3 <= ac3 {
 		return 0, 1
 	}
@@ -276,8 +277,4 @@ func amountsOf(w [3]float64) [3]float64 { return [3]float64{w[0] * w[0], w[1] * 
 
 func minus3(a, b [3]float64) [3]float64 { return [3]float64{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
 
-func dot(a, b [3]float64) float64 {
-	return float64(a[0]*b[0]) + float64(a[1]*b[1]) + float64(a[2]*b[2])
-}
-
-func length(a [3]float64) float64 { return math.Sqrt(dot(a, a)) }
+func length(a [3]float64) float64 { return math.Sqrt(kernel.Dot(a, a)) }

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/internal/search"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/portable"
 )
 
@@ -18,7 +18,7 @@ const (
 // of a colour. Lightness counts apart from chroma and hue there, so its range is
 // exact; that of a* and b* is felt out by rays, with room to spare.
 func vicinity(target colour.Lab, within float64) labBox {
-	f := search.NewResidual(target)
+	f := kernel.NewResidual(target)
 	squared := within * within
 	chromatic := func(a, b float64) bool {
 		f.At(colour.Lab{L: target.L, A: a, B: b})

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/portable"
 )
 
@@ -18,19 +19,19 @@ const tintShare = 0.1
 // looksOf are the looks of every paint; the tints are in the lightest.
 func looksOf(m *Paints) (look []looks, lightest int) {
 	look = make([]looks, len(m.films))
-	var p point
+	var p kernel.Point
 	for i := range look {
-		p.mix(m.bands, []int{i}, []float64{1})
-		p.colour(&m.optics)
-		look[i][0] = p.lab
-		if p.lab.L > look[lightest][0].L {
+		p.Mix(m.bands, []int{i}, []float64{1})
+		p.Colour(&m.optics)
+		look[i][0] = p.Lab
+		if p.Lab.L > look[lightest][0].L {
 			lightest = i
 		}
 	}
 	for i := range look {
-		p.mix(m.bands, []int{lightest, i}, []float64{1 - tintShare, tintShare})
-		p.colour(&m.optics)
-		look[i][1] = p.lab
+		p.Mix(m.bands, []int{lightest, i}, []float64{1 - tintShare, tintShare})
+		p.Colour(&m.optics)
+		look[i][1] = p.Lab
 	}
 	return look, lightest
 }

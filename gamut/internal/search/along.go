@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 )
 
 // The ranking of a bank by its gauge knows nothing of the edge, and seven samples
@@ -20,9 +21,9 @@ const (
 
 // alongRatios are the samples of a pair to begin with, as parts of the second paint to
 // one of the first, scaled amounts: a trace of it already colours a grey.
-var alongRatios = func() (ratios [len(bankRatios) + 2*alongEnds]float64) {
+var alongRatios = func() (ratios [len(kernel.Ratios) + 2*alongEnds]float64) {
 	for k, t := range [len(ratios)]float64{
-		1e-4, 1e-3, bankRatios[0], bankRatios[1], bankRatios[2], bankRatios[3], bankRatios[4], bankRatios[5], bankRatios[6], 0.999, 0.9999,
+		1e-4, 1e-3, kernel.Ratios[0], kernel.Ratios[1], kernel.Ratios[2], kernel.Ratios[3], kernel.Ratios[4], kernel.Ratios[5], kernel.Ratios[6], 0.999, 0.9999,
 	} {
 		ratios[k] = t / (1 - t)
 	}
@@ -49,8 +50,8 @@ func (w *workspace) follow(i, j int) {
 	banked := &w.m.bank.row(i)[j]
 	for k, ratio := range alongRatios {
 		var s sample
-		if b := k - alongEnds; b >= 0 && b < len(bankRatios) {
-			s = w.judged(ratio, colour.Lab{L: float64(banked.l[b]), A: float64(banked.a[b]), B: float64(banked.b[b])})
+		if b := k - alongEnds; b >= 0 && b < len(kernel.Ratios) {
+			s = w.judged(ratio, colour.Lab{L: float64(banked.L[b]), A: float64(banked.A[b]), B: float64(banked.B[b])})
 		} else {
 			s = w.mixed(i, j, ratio)
 		}
@@ -91,9 +92,9 @@ func chromaSquared(c colour.Lab) float64 { return float64(c.A*c.A) + float64(c.B
 
 func (w *workspace) mixed(i, j int, ratio float64) sample {
 	w.list, w.amount = append(w.list[:0], i, j), append(w.amount[:0], 1, ratio)
-	w.next.mix(w.m.bands, w.list, w.amount)
-	w.next.colour(&w.m.optics)
-	return w.judged(ratio, w.next.lab)
+	w.next.Mix(w.m.bands, w.list, w.amount)
+	w.next.Colour(&w.m.optics)
+	return w.judged(ratio, w.next.Lab)
 }
 
 func (w *workspace) judged(ratio float64, lab colour.Lab) sample {
@@ -102,9 +103,9 @@ func (w *workspace) judged(ratio float64, lab colour.Lab) sample {
 		return s
 	}
 	w.aimNext.At(lab)
-	s.de = math.Sqrt(w.aimNext.squared)
-	if w.aimNext.along < 0 {
-		s.side = math.Copysign(1, w.aimNext.cross)
+	s.de = math.Sqrt(w.aimNext.Squared)
+	if w.aimNext.Along < 0 {
+		s.side = math.Copysign(1, w.aimNext.Cross)
 	}
 	return s
 }

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 )
@@ -21,7 +22,7 @@ type bank struct {
 
 type bankRow struct {
 	once  sync.Once
-	pairs []pair // by the other paint
+	pairs []kernel.Pair // by the other paint
 }
 
 const (
@@ -41,12 +42,12 @@ func newBank(m *Paints) *bank {
 	return &bank{m: m, rows: make([]bankRow, len(m.films)), rank: sync.OnceValue(func() []int { return rankByDifference(m) })}
 }
 
-func (b *bank) row(i int) []pair {
+func (b *bank) row(i int) []kernel.Pair {
 	r := &b.rows[i]
 	r.once.Do(func() {
-		pairs := make([]pair, len(b.m.films))
+		pairs := make([]kernel.Pair, len(b.m.films))
 		for j := range pairs {
-			pairs[j] = pairOf(b.m.bands, &b.m.optics, i, j)
+			pairs[j] = kernel.PairOf(b.m.bands, &b.m.optics, i, j)
 		}
 		r.pairs = pairs
 	})
@@ -91,13 +92,13 @@ func (b *bank) collect(w *workspace, palette set.Set, count int) {
 	for i := range w.nearest {
 		w.nearest[i] = float32(math.Inf(1))
 	}
-	w.gauge = newGauge(w.aim.Target)
+	w.gauge = kernel.NewGauge(w.aim.Target)
 	b.eachRow(w, palette, func(i int, others []int) { w.look(i, b.row(i), others, count) })
 	w.apart = w.apart[:0]
 	for i, s := range w.regions {
 		if !math.IsInf(float64(w.nearest[i]), 0) {
 			p := &b.row(s.first)[s.second]
-			s.distance = float32(w.squaredAt(colour.Lab{L: float64(p.l[s.at]), A: float64(p.a[s.at]), B: float64(p.b[s.at])}))
+			s.distance = float32(w.squaredAt(colour.Lab{L: float64(p.L[s.at]), A: float64(p.A[s.at]), B: float64(p.B[s.at])}))
 			w.apart = offer(w.apart, s, count)
 		}
 	}
@@ -169,14 +170,14 @@ func offer(seeds []seed, s seed, count int) []seed {
 
 // look goes through the pairs of one paint with others: the nearest go into
 // w.near, at most count, and the nearest of each region into w.regions.
-func (w *workspace) look(i int, pairs []pair, others []int, count int) {
-	var d [pairLanes]float32
+func (w *workspace) look(i int, pairs []kernel.Pair, others []int, count int) {
+	var d [kernel.Lanes]float32
 	for {
 		worst := float32(math.Inf(1))
 		if n := len(w.near); n == count {
 			worst = w.near[n-1].distance
 		}
-		n := nextPair(&w.gauge, &w.nearest, pairs, others, worst, &d)
+		n := w.gauge.Next(&w.nearest, pairs, others, worst, &d)
 		if n == len(others) {
 			return
 		}
@@ -188,13 +189,13 @@ func (w *workspace) look(i int, pairs []pair, others []int, count int) {
 }
 
 // take keeps what is near of a pair at distances d.
-func (w *workspace) take(i, j int, p *pair, d *[pairLanes]float32, count int) {
+func (w *workspace) take(i, j int, p *kernel.Pair, d *[kernel.Lanes]float32, count int) {
 	at := 0
-	for k := range bankRatios {
+	for k := range kernel.Ratios {
 		if d[k] < d[at] {
 			at = k
 		}
-		if r := p.region[k]; d[k] < w.nearest[r] {
+		if r := p.Region[k]; d[k] < w.nearest[r] {
 			w.nearest[r], w.regions[r] = d[k], seed{i, j, k, d[k]}
 		}
 	}

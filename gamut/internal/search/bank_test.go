@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/internal/samples"
 	"fewtubes/gamut/set"
 )
@@ -19,8 +20,8 @@ func TestBankHoldsPairs(t *testing.T) {
 	for i := range m.Len() {
 		row := m.bank.row(i)
 		for j := range row {
-			for k, ratio := range bankRatios {
-				got := colour.Lab{L: float64(row[j].l[k]), A: float64(row[j].a[k]), B: float64(row[j].b[k])}
+			for k, ratio := range kernel.Ratios {
+				got := colour.Lab{L: float64(row[j].L[k]), A: float64(row[j].A[k]), B: float64(row[j].B[k])}
 				want := m.Evaluate([]int{i, j}, []float64{(1 - ratio) / m.scale[i], ratio / m.scale[j]})
 				if distance76(got, want) > singles {
 					t.Fatalf("%d and %d at %g: %v, want %v", i, j, ratio, got, want)
@@ -38,9 +39,8 @@ func TestGaugeRanksLikeCIEDE2000(t *testing.T) {
 	for range 2000 {
 		target := colour.LCh{L: 10 + 80*rng.Float64(), C: 5 + 50*rng.Float64(), H: 200 * rng.Float64()}.Lab()
 		at := colour.Lab{L: target.L + rng.NormFloat64(), A: target.A + rng.NormFloat64(), B: target.B + rng.NormFloat64()}
-		g := newGauge(target)
-		l, a, b := float32(at.L)-g.l, float32(at.A)-g.a, float32(at.B)-g.b
-		d := math.Sqrt(float64(g.ll*l*l + a*(g.aa*a+g.ab*b) + g.bb*b*b))
+		g := kernel.NewGauge(target)
+		d := math.Sqrt(float64(g.Distance(float32(at.L), float32(at.A), float32(at.B))))
 		off = append(off, math.Abs(d/colour.DE2000(at, target)-1))
 	}
 	slices.Sort(off)
@@ -60,17 +60,17 @@ func TestCollect(t *testing.T) {
 		target := samples.Mix(m, set.Full(m.Len()).Members(), rng)
 		w.begin(target, palette)
 		m.bank.collect(w, palette, 6)
-		g := newGauge(target)
+		g := kernel.NewGauge(target)
 		var all []float64
 		regions := map[uint8]bool{}
 		for n, i := range members {
 			for _, j := range members[n+1:] {
 				best := math.Inf(1)
-				for _, ratio := range bankRatios {
+				lie := kernel.PairOf(m.bands, &m.optics, i, j).Region
+				for k, ratio := range kernel.Ratios {
 					at := m.Evaluate([]int{i, j}, []float64{(1 - ratio) / m.scale[i], ratio / m.scale[j]})
-					l, a, b := at.L-target.L, at.A-target.A, at.B-target.B
-					best = min(best, float64(g.ll)*l*l+float64(g.aa)*a*a+float64(g.ab)*a*b+float64(g.bb)*b*b)
-					regions[hueRegion(float32(at.A), float32(at.B))] = true
+					best = min(best, float64(g.Distance(float32(at.L), float32(at.A), float32(at.B))))
+					regions[lie[k]] = true
 				}
 				all = append(all, best)
 			}
@@ -138,11 +138,11 @@ func TestHubsSpanThePalette(t *testing.T) {
 		w.begin(target, palette)
 		m.bank.collect(w, palette, mostSeeds)
 		nearest := float32(math.Inf(1))
-		g := newGauge(target)
+		g := kernel.NewGauge(target)
 		for i := range m.Len() {
 			for j := range i {
-				for k := range bankRatios {
-					nearest = min(nearest, g.at(&m.bank.row(i)[j], k))
+				for k := range kernel.Ratios {
+					nearest = min(nearest, g.At(&m.bank.row(i)[j], k))
 				}
 			}
 		}

@@ -20,8 +20,8 @@ const (
 // the present difference and with its own curvature by a and b, turned upwards
 // where it is downwards.
 func (w *workspace) bend() {
-	f, lab := w.aim, w.here.lab
-	g := f.gradient()
+	f, lab := w.aim, w.here.Lab
+	g := f.Gradient()
 	byA, byB := w.bent(&lab, &lab.A, g), w.bent(&lab, &lab.B, g)
 	p, q, r := byA[0], (byA[1]+byB[0])/2, byB[1]
 	middle, half := float64((p+r)/2), float64((p-r)/2)
@@ -45,12 +45,12 @@ func (w *workspace) bend() {
 func (w *workspace) bent(lab *colour.Lab, x *float64, g [2]float64) [2]float64 {
 	was, step := *x, bendStep
 	*x = was + step
-	if w.aimNext.At(*lab); w.aim.crosses(w.aimNext) {
+	if w.aimNext.At(*lab); w.aim.Crosses(w.aimNext) {
 		step = -step
 		*x = was + step
 		w.aimNext.At(*lab)
 	}
 	*x = was
-	there := w.aimNext.gradient()
+	there := w.aimNext.Gradient()
 	return [2]float64{(there[0] - g[0]) / step, (there[1] - g[1]) / step}
 }

@@ -24,11 +24,11 @@ func TestBend(t *testing.T) {
 		w.amount = append(w.amount[:0], rng.Float64(), rng.Float64(), rng.Float64())
 		normalise(w.amount)
 		w.evaluate()
-		if w.aim.within(0.05) { // differences would cross the edge
+		if w.aim.Within(0.05) { // differences would cross the edge
 			continue
 		}
 		half := func(da, db float64) float64 {
-			lab := w.here.lab
+			lab := w.here.Lab
 			d := colour.DE2000(colour.Lab{L: lab.L, A: lab.A + da, B: lab.B + db}, target)
 			return d * d / 2
 		}
@@ -39,11 +39,11 @@ func TestBend(t *testing.T) {
 		curve[1][1] = (half(0, h) - 2*half(0, 0) + half(0, -h)) / (h * h)
 		curve[0][1] = (half(h, h) - half(h, -h) - half(-h, h) + half(-h, -h)) / (4 * h * h)
 		w.bend()
-		got := w.aim.gradient()
+		got := w.aim.Gradient()
 		d := &w.aim.DAB
 		for k := range gradient {
 			if math.Abs(got[k]-gradient[k]) > 1e-3*(1+math.Abs(gradient[k])) {
-				t.Errorf("%v: gradient %v, want %v", w.here.lab, got, gradient)
+				t.Errorf("%v: gradient %v, want %v", w.here.Lab, got, gradient)
 			}
 		}
 		determinant := curve[0][0]*curve[1][1] - curve[0][1]*curve[0][1]
@@ -54,7 +54,7 @@ func TestBend(t *testing.T) {
 		for i := range 2 {
 			for j := i; j < 2; j++ {
 				if is := d[0][i]*d[0][j] + d[1][i]*d[1][j]; math.Abs(is-curve[i][j]) > 0.02*(curve[0][0]+curve[1][1]) {
-					t.Errorf("%v: curvature %d %d is %g, want %g", w.here.lab, i, j, is, curve[i][j])
+					t.Errorf("%v: curvature %d %d is %g, want %g", w.here.Lab, i, j, is, curve[i][j])
 				}
 			}
 		}

@@ -1,10 +1,11 @@
 package search
 
 import (
-	"fewtubes/gamut/set"
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
+	"fewtubes/gamut/set"
 )
 
 // Effort is how hard a search is made.
@@ -141,7 +142,7 @@ func (w *workspace) alone() {
 	for _, p := range alone {
 		w.list, w.amount = append(w.list[:0], p), append(w.amount[:0], 1)
 		w.evaluate()
-		if w.aim.squared < w.best.squared {
+		if w.aim.Squared < w.best.squared {
 			w.save(&w.best)
 		}
 	}
@@ -150,7 +151,7 @@ func (w *workspace) alone() {
 // begun takes up the pair of a seed.
 func (w *workspace) begun(s seed) {
 	w.list = append(w.list[:0], s.first, s.second)
-	ratio := bankRatios[s.at]
+	ratio := kernel.Ratios[s.at]
 	w.amount = append(w.amount[:0], 1-ratio, ratio)
 	w.evaluate()
 }
@@ -191,7 +192,7 @@ func (w *workspace) dropTraces() {
 		w.dropAt(i)
 		w.evaluate()
 		w.descend(fullLook)
-		if math.Sqrt(w.aim.squared) > math.Sqrt(w.kept.squared)+traceCost {
+		if math.Sqrt(w.aim.Squared) > math.Sqrt(w.kept.squared)+traceCost {
 			w.restore(&w.kept)
 		}
 	}

@@ -1,5 +1,7 @@
 package search
 
+import "fewtubes/gamut/internal/kernel"
+
 // Stopping rules of a descent, in squared CIEDE2000 and CIEDE2000.
 const (
 	met        = 1e-8 // squared: a target this near is reached
@@ -20,14 +22,14 @@ func (w *workspace) descendUntil(gain float64, iterations int) {
 	}
 	damping := 0.0
 	for range iterations {
-		if w.aim.squared < met {
+		if w.aim.Squared < met {
 			return
 		}
-		w.slopes.fill(w.here, &w.m.optics, w.aim)
+		w.slopes.Fill(w.here, &w.m.optics, w.aim)
 		trace := 0.0
 		for i, p := range w.list {
 			j := &w.jac[i]
-			w.slopes.by(j, &w.m.bands[p])
+			w.slopes.By(j, &w.m.bands[p])
 			trace += float64(j[0]*j[0]) + float64(j[1]*j[1]) + float64(j[2]*j[2])
 		}
 		if damping == 0 {
@@ -43,12 +45,12 @@ func (w *workspace) descendUntil(gain float64, iterations int) {
 // when none is worth taking.
 func (w *workspace) advance(damping *float64, trace, least float64) bool {
 	for try := range mostDamped {
-		gain := w.aim.squared - w.solveStep(max(*damping, 1e-12*trace))
-		if gain*gain < w.aim.squared*(4*least*least) || try == 0 && w.aim.squared-float64(hopeful*gain) > w.hope {
+		gain := w.aim.Squared - w.solveStep(max(*damping, 1e-12*trace))
+		if gain*gain < w.aim.Squared*(4*least*least) || try == 0 && w.aim.Squared-float64(hopeful*gain) > w.hope {
 			return false
 		}
 		w.tryStep()
-		won := w.aim.squared - w.aimNext.squared
+		won := w.aim.Squared - w.aimNext.Squared
 		if won > 0 {
 			switch {
 			case won > 0.75*gain:
@@ -59,7 +61,7 @@ func (w *workspace) advance(damping *float64, trace, least float64) bool {
 			w.accept()
 			return true
 		}
-		if w.aim.fallsOff(w.aimNext) {
+		if w.aim.FallsOff(w.aimNext) {
 			return w.slide(max(*damping, 1e-12*trace), least)
 		}
 		*damping *= 6
@@ -81,9 +83,9 @@ func (w *workspace) tryStep() {
 		trial[i] = max(0, c+w.step[i])
 	}
 	normalise(trial)
-	w.next.mix(w.m.bands, w.list, trial)
-	w.next.colour(&w.m.optics)
-	w.aimNext.At(w.next.lab)
+	w.next.Mix(w.m.bands, w.list, trial)
+	w.next.Colour(&w.m.optics)
+	w.aimNext.At(w.next.Lab)
 }
 
 // solveStep minimises |r + J step|^2 + damping |step|^2 with amount + step >= 0
@@ -95,7 +97,7 @@ func (w *workspace) solveStep(damping float64) float64 {
 	r := w.aim.R
 	for i := range n {
 		w.step[i] = 0
-		w.free[i] = w.amount[i] > 0 || dot(w.jac[i], w.aim.R) < 0
+		w.free[i] = w.amount[i] > 0 || kernel.Dot(w.jac[i], w.aim.R) < 0
 	}
 	for range n {
 		y := w.solveNormal(r, damping)
@@ -104,7 +106,7 @@ func (w *workspace) solveStep(damping float64) float64 {
 			if !w.free[i] {
 				continue
 			}
-			d := -dot(w.jac[i], y)
+			d := -kernel.Dot(w.jac[i], y)
 			if w.amount[i]+d < 0 {
 				d = -w.amount[i]
 				w.free[i], clipped = false, true
@@ -124,7 +126,7 @@ func (w *workspace) solveStep(damping float64) float64 {
 			left[k] += float64(w.jac[i][k] * w.step[i])
 		}
 	}
-	return dot(left, left)
+	return kernel.Dot(left, left)
 }
 
 // solveNormal solves (damping I + sum of j j' over free paints) y = r by the
@@ -149,10 +151,6 @@ func (w *workspace) solveNormal(r [3]float64, damping float64) (y [3]float64) {
 	y[1] = (float64(c01*r[0]) + float64((float64(a*f)-float64(c*c))*r[1]) + float64((float64(b*c)-float64(a*e))*r[2])) * inverse
 	y[2] = (float64(c02*r[0]) + float64((float64(b*c)-float64(a*e))*r[1]) + float64((float64(a*d)-float64(b*b))*r[2])) * inverse
 	return y
-}
-
-func dot(a, b [3]float64) float64 {
-	return float64(a[0]*b[0]) + float64(a[1]*b[1]) + float64(a[2]*b[2])
 }
 
 // normalise scales amounts to sum 1, which changes no colour.

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/internal/samples"
 	"fewtubes/gamut/set"
 
@@ -57,11 +58,11 @@ func TestSolveStep(t *testing.T) {
 		w.amount = append(w.amount[:0], rng.Float64(), rng.Float64(), 0, 1e-3)
 		normalise(w.amount)
 		w.evaluate()
-		w.slopes.fill(w.here, &m.optics, w.aim)
+		w.slopes.Fill(w.here, &m.optics, w.aim)
 		trace := 0.0
 		for i, p := range w.list {
-			w.slopes.by(&w.jac[i], &m.bands[p])
-			trace += dot(w.jac[i], w.jac[i])
+			w.slopes.By(&w.jac[i], &m.bands[p])
+			trace += kernel.Dot(w.jac[i], w.jac[i])
 		}
 		promised := w.solveStep(1e-3 * trace)
 		left := w.aim.R
@@ -73,10 +74,10 @@ func TestSolveStep(t *testing.T) {
 				left[k] += w.jac[i][k] * w.step[i]
 			}
 		}
-		if math.Abs(promised-dot(left, left)) > 1e-9*w.aim.squared {
-			t.Errorf("promised %g, leaves %g", promised, dot(left, left))
+		if math.Abs(promised-kernel.Dot(left, left)) > 1e-9*w.aim.Squared {
+			t.Errorf("promised %g, leaves %g", promised, kernel.Dot(left, left))
 		}
-		if promised > w.aim.squared {
+		if promised > w.aim.Squared {
 			worse++
 		}
 	}
@@ -101,22 +102,22 @@ func TestDescentEndsAtTheBottom(t *testing.T) {
 			w.amount = append(w.amount, 1/float64(len(list)))
 		}
 		w.evaluate()
-		before := w.aim.squared
+		before := w.aim.Squared
 		w.descend(fullLook)
-		if w.aim.squared > before {
-			t.Fatalf("%v: from %g to %g", list, before, w.aim.squared)
+		if w.aim.Squared > before {
+			t.Fatalf("%v: from %g to %g", list, before, w.aim.Squared)
 		}
-		if w.aim.squared > 15*15 { // beyond, edges stop it
+		if w.aim.Squared > 15*15 { // beyond, edges stop it
 			continue
 		}
 		asked++
-		at := math.Sqrt(w.aim.squared)
+		at := math.Sqrt(w.aim.Squared)
 		for i := range w.amount {
 			for _, by := range []float64{-1e-3, 1e-3} {
 				c := w.amount[i]
 				w.amount[i] = max(0, c+by*max(c, 0.01))
 				w.evaluate()
-				if math.Sqrt(w.aim.squared) < at-10*leastGain {
+				if math.Sqrt(w.aim.Squared) < at-10*leastGain {
 					open++
 				}
 				w.amount[i] = c

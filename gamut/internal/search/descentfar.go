@@ -1,5 +1,7 @@
 package search
 
+import "fewtubes/gamut/internal/kernel"
+
 // Far from the target a descent meets valleys that bend (bend.go), the edge
 // (edge.go), and slopes so uneven that steps lead too far. This is the descent of
 // descent.go with an eye to them; near the target it would only be slower.
@@ -13,13 +15,13 @@ const farHopeful = 8
 func (w *workspace) descendFar(least float64, iterations int) {
 	damping, bent := 0.0, false
 	for range iterations {
-		if w.aim.squared < met {
+		if w.aim.Squared < met {
 			return
 		}
 		if bent {
 			w.bend()
 		}
-		w.slopes.fill(w.here, &w.m.optics, w.aim)
+		w.slopes.Fill(w.here, &w.m.optics, w.aim)
 		trace := w.derive()
 		if damping == 0 {
 			damping = 1e-3 * trace
@@ -28,7 +30,7 @@ func (w *workspace) descendFar(least float64, iterations int) {
 		if !moved {
 			return
 		}
-		bent = (bent || !foretold) && w.aim.squared > farOff
+		bent = (bent || !foretold) && w.aim.Squared > farOff
 	}
 }
 
@@ -36,8 +38,8 @@ func (w *workspace) descendFar(least float64, iterations int) {
 func (w *workspace) derive() (trace float64) {
 	for i, p := range w.list {
 		j := &w.jac[i]
-		w.slopes.by(j, &w.m.bands[p])
-		trace += dot(*j, *j)
+		w.slopes.By(j, &w.m.bands[p])
+		trace += kernel.Dot(*j, *j)
 	}
 	return trace
 }
@@ -47,17 +49,17 @@ func (w *workspace) derive() (trace float64) {
 func (w *workspace) advanceFar(damping *float64, trace, least float64) (moved, foretold bool) {
 	for try := range mostDamped {
 		d := max(*damping, 1e-12*trace)
-		gain := dot(w.aim.R, w.aim.R) - w.solveStep(d)
+		gain := kernel.Dot(w.aim.R, w.aim.R) - w.solveStep(d)
 		if !w.leavesNothing() {
-			if gain*gain < w.aim.squared*(4*least*least) || try == 0 && w.aim.squared-float64(farHopeful*gain) > w.hope {
+			if gain*gain < w.aim.Squared*(4*least*least) || try == 0 && w.aim.Squared-float64(farHopeful*gain) > w.hope {
 				return false, false
 			}
 			w.tryStep()
-			over, slides := w.aim.crosses(w.aimNext), w.aim.within(onEdge)
+			over, slides := w.aim.Crosses(w.aimNext), w.aim.Within(onEdge)
 			if over && !slides {
 				w.stopBefore()
 			}
-			if won := w.aim.squared - w.aimNext.squared; won > 0 && !w.aimNext.within(offEdge) {
+			if won := w.aim.Squared - w.aimNext.Squared; won > 0 && !w.aimNext.Within(offEdge) {
 				switch {
 				case won > 0.75*gain:
 					*damping /= 8

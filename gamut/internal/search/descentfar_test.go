@@ -30,12 +30,12 @@ func TestDescendFar(t *testing.T) {
 			w.careful = careful
 			w.list, w.amount = append(w.list[:0], list...), append(w.amount[:0], start...)
 			w.evaluate()
-			before := w.aim.squared
+			before := w.aim.Squared
 			w.descend(fullLook)
-			if w.aim.squared > before {
-				t.Errorf("%v: from %g to %g", list, before, w.aim.squared)
+			if w.aim.Squared > before {
+				t.Errorf("%v: from %g to %g", list, before, w.aim.Squared)
 			}
-			end := math.Sqrt(w.aim.squared)
+			end := math.Sqrt(w.aim.Squared)
 			best := found{de: end}
 			try := &walk{lattice: l, support: &lattices{paints: []int{0, 1, 2}}, target: target, best: &best, rng: rng}
 			logs := make([]float64, 2)
@@ -63,14 +63,14 @@ func TestDescendFarFromAStepToNothing(t *testing.T) {
 	w.careful = true
 	w.list, w.amount = append(w.list[:0], 61, 48, 7, 76), append(w.amount[:0], 0.8267, 0.0067, 0.0833, 0.0833)
 	w.evaluate()
-	w.slopes.fill(w.here, &w.m.optics, w.aim)
+	w.slopes.Fill(w.here, &w.m.optics, w.aim)
 	w.solveStep(1e-6 * w.derive())
 	if !w.leavesNothing() {
 		t.Fatal("the step leaves something")
 	}
-	before := w.aim.squared
+	before := w.aim.Squared
 	w.descend(fullLook)
-	if w.aim.squared > before/2 {
-		t.Errorf("from %g to %g", before, w.aim.squared)
+	if w.aim.Squared > before/2 {
+		t.Errorf("from %g to %g", before, w.aim.Squared)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 )
 
 // Among far colours CIEDE2000 has minima of its own beside the grey axis, on
@@ -34,7 +35,7 @@ type nearGrey struct{ a, b, squared float64 }
 // chooseGreys fills w.greys with the near-greys nearest to the target.
 func (w *workspace) chooseGreys() {
 	t := w.aim.Target
-	chroma := w.aim.chroma
+	chroma := w.aim.Chroma
 	cos, sin := t.A/chroma, t.B/chroma
 	w.greys = w.greys[:0]
 	for _, turns := range detourTurns {
@@ -56,7 +57,7 @@ func (w *workspace) chooseGreys() {
 
 func (w *workspace) squaredAt(c colour.Lab) float64 {
 	w.aimNext.At(c)
-	return w.aimNext.squared
+	return w.aimNext.Squared
 }
 
 // promises reports whether a near-grey of a lightness may be nearer to the target than
@@ -76,19 +77,19 @@ func (w *workspace) detour() {
 		if w.passesForGrey() {
 			break
 		}
-		light = w.here.lab.L
+		light = w.here.Lab.L
 	}
 	w.aroundGrey(target, true)
 }
 
-func (w *workspace) passesForGrey() bool { return chromaSquared(w.here.lab) < grey*grey }
+func (w *workspace) passesForGrey() bool { return chromaSquared(w.here.Lab) < grey*grey }
 
 // aroundGrey goes from a mix, as grey as can be, to the near-greys of its lightness and
 // from each to the target: settling there, or with the same paints.
 func (w *workspace) aroundGrey(target colour.Lab, settles bool) {
 	w.head(target)
 	w.save(&w.from)
-	light := w.here.lab.L
+	light := w.here.Lab.L
 	for k := range w.greys {
 		g := &w.greys[k]
 		if !w.promises(g, light) {
@@ -111,8 +112,8 @@ func (w *workspace) aroundGrey(target colour.Lab, settles bool) {
 
 // head sets a new target for the present mix.
 func (w *workspace) head(target colour.Lab) {
-	*w.aim = NewResidual(target)
+	*w.aim = kernel.NewResidual(target)
 	*w.aimNext = *w.aim
 	w.settled = w.settled[:0] // they were for another
-	w.aim.At(w.here.lab)
+	w.aim.At(w.here.Lab)
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/internal/samples"
 	"fewtubes/gamut/set"
 )
@@ -64,7 +65,7 @@ func TestDetour(t *testing.T) {
 		w.careful = true
 		w.chooseGreys()
 		w.detour()
-		if w.best.squared > before || w.aim.Target != NewResidual(target).Target {
+		if w.best.squared > before || w.aim.Target != kernel.NewResidual(target).Target {
 			t.Errorf("%v: from %g to %g", target, before, w.best.squared)
 		}
 		if mix := w.finish(target); math.Abs(mix.DE-math.Sqrt(w.best.squared)) > 2*traceCost {

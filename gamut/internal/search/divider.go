@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/portable"
 )
 
@@ -26,11 +27,11 @@ const MostParts = 255
 // divider finds the best whole parts of a few ingredients, each with at least
 // one part.
 type divider struct {
-	paint  []bands
+	paint  []kernel.Paint
 	volume []float64 // scaled amount of one part of each
 	most   int       // parts in all
-	aim    Residual
-	optics *optics
+	aim    kernel.Residual
+	optics *kernel.Optics
 
 	// The model of a long list: residuals linear in the logarithms of amounts.
 	at        [3]float64
@@ -42,7 +43,7 @@ type divider struct {
 
 	darkest, lightest float64 // Y/Yn between which a division may still be the best
 
-	sum     point
+	sum     kernel.Point
 	list    []int     // 0, 1, ...: all ingredients
 	scaled  []float64 // amounts of the division weighed
 	parts   []int
@@ -59,7 +60,7 @@ type division struct {
 // Divide is the best division of some paints into whole parts, at most so many in
 // all; free are the scaled amounts that would be best if they need not be whole.
 func (m *Paints) Divide(target colour.Lab, paints []int, free []float64, most int) []int {
-	d := divider{aim: NewResidual(target), optics: &m.optics, most: most}
+	d := divider{aim: kernel.NewResidual(target), optics: &m.optics, most: most}
 	for _, p := range paints {
 		d.paint = append(d.paint, m.bands[p])
 		d.volume = append(d.volume, m.scale[p])
@@ -87,7 +88,7 @@ func (d *divider) best(free []float64) []int {
 	d.mostShort = shortlist
 	d.each(0, min(d.most, fewParts))
 	d.model(free)
-	if d.squared < d.aim.squared { // free amounts were sought in the wrong place
+	if d.squared < d.aim.Squared { // free amounts were sought in the wrong place
 		d.model(d.amounts())
 	}
 	for round := 0; round < mostRounds; round++ {
@@ -150,16 +151,16 @@ func (d *divider) model(free []float64) {
 		v := max(a/d.volume[i], volume/float64(d.most))
 		amounts[i], d.logAmount[i] = v*d.volume[i], portable.Log(v)
 	}
-	d.sum.mix(d.paint, d.list, amounts)
-	d.sum.colour(d.optics)
-	d.aim.At(d.sum.lab)
+	d.sum.Mix(d.paint, d.list, amounts)
+	d.sum.Colour(d.optics)
+	d.aim.At(d.sum.Lab)
 	d.at = d.aim.R
-	var s slopes
-	s.fill(&d.sum, d.optics, &d.aim)
+	var s kernel.Slopes
+	s.Fill(&d.sum, d.optics, &d.aim)
 	d.slope = make([][3]float64, n)
 	var j [3]float64
 	for i := range d.paint {
-		s.by(&j, &d.paint[i])
+		s.By(&j, &d.paint[i])
 		for k := range j {
 			d.slope[i][k] = j[k] * amounts[i]
 			d.at[k] -= float64(d.slope[i][k] * d.logAmount[i])
@@ -282,14 +283,14 @@ func (d *divider) weigh() {
 	for i, n := range d.parts {
 		d.scaled[i] = float64(n) * d.volume[i]
 	}
-	p.mix(d.paint, d.list, d.scaled)
-	p.see(d.optics)
-	if y := p.xyz[1]; y < d.darkest || y > d.lightest {
+	p.Mix(d.paint, d.list, d.scaled)
+	p.See(d.optics)
+	if y := p.XYZ[1]; y < d.darkest || y > d.lightest {
 		return
 	}
-	p.appear()
-	if d.aim.At(p.lab); d.aim.squared < d.squared {
-		d.squared = d.aim.squared
+	p.Appear()
+	if d.aim.At(p.Lab); d.aim.Squared < d.squared {
+		d.squared = d.aim.Squared
 		d.found = append(d.found[:0], d.parts...)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 )
 
 // What the divider rules out by its lightness is farther from the target than the best
@@ -15,7 +16,7 @@ func TestBoundRulesOutOnlyWhatIsFarther(t *testing.T) {
 	for range 1000 {
 		target := colour.LCh{L: 100 * rng.Float64(), C: 60 * rng.Float64(), H: 360 * rng.Float64()}.Lab()
 		far := 40 * rng.Float64()
-		d := divider{aim: NewResidual(target), squared: far * far}
+		d := divider{aim: kernel.NewResidual(target), squared: far * far}
 		d.bound()
 		for _, y := range []float64{d.darkest, d.lightest} {
 			l := colour.XYZ{X: y, Y: y, Z: y}.Lab(colour.XYZ{X: 1, Y: 1, Z: 1}).L

@@ -35,9 +35,9 @@ func (d *Descent) Found() bool { return len(d.best.list) > 0 }
 // Lab is the colour of scaled amounts of the paints; the present mix stays.
 func (d *Descent) Lab(amounts []float64) colour.Lab {
 	w := d.w
-	w.next.mix(w.m.bands, w.list, amounts)
-	w.next.colour(&w.m.optics)
-	return w.next.lab
+	w.next.Mix(w.m.bands, w.list, amounts)
+	w.next.Colour(&w.m.optics)
+	return w.next.Lab
 }
 
 // Take makes scaled amounts the present mix; its distance, in CIEDE2000.
@@ -49,7 +49,7 @@ func (d *Descent) Take(amounts []float64) float64 {
 	return d.distance()
 }
 
-func (d *Descent) distance() float64 { return math.Sqrt(d.w.aim.squared) }
+func (d *Descent) distance() float64 { return math.Sqrt(d.w.aim.Squared) }
 
 // Settle descends from the present mix as long as there is hope to come within a
 // distance; the distance it ends at.

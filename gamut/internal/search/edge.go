@@ -3,6 +3,7 @@ package search
 import (
 	"math"
 
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/portable"
 )
 
@@ -19,18 +20,18 @@ const (
 // stopBefore shortens the step tried over the edge to end before it where that is
 // nearer.
 func (w *workspace) stopBefore() {
-	whole, over := w.whole[:len(w.list)], w.aimNext.squared
+	whole, over := w.whole[:len(w.list)], w.aimNext.Squared
 	copy(whole, w.step)
 	lo, hi := 0.0, 1.0
 	for range edgeHalvings {
 		mid := (lo + hi) / 2
-		if w.tryPart(whole, mid); w.aimNext.within(offEdge) || w.aim.crosses(w.aimNext) {
+		if w.tryPart(whole, mid); w.aimNext.Within(offEdge) || w.aim.Crosses(w.aimNext) {
 			hi = mid
 		} else {
 			lo = mid
 		}
 	}
-	if w.tryPart(whole, lo); w.aimNext.squared > over || w.aimNext.within(offEdge) {
+	if w.tryPart(whole, lo); w.aimNext.Squared > over || w.aimNext.Within(offEdge) {
 		w.tryPart(whole, 1)
 	}
 }
@@ -52,7 +53,7 @@ func (w *workspace) slide(damping, least float64) bool {
 	const dear = 100
 	aim, r := w.aim, w.aim.R
 	defer func() { aim.R = r }()
-	d, g := &aim.DAB, aim.dTurn
+	d, g := &aim.DAB, aim.DTurn
 	u := [2]float64{float64(d[0][1]*g[0]) - float64(d[0][0]*g[1]), float64(d[1][1]*g[0]) - float64(d[1][0]*g[1])}
 	length := portable.Hypot(u[0], u[1])
 	if length == 0 {
@@ -68,15 +69,15 @@ func (w *workspace) slide(damping, least float64) bool {
 		w.deriveTurn()
 	}
 	for range mostDamped {
-		gain := dot(aim.R, aim.R) - w.solveStep(damping)
-		if gain*gain < aim.squared*(4*least*least) {
+		gain := kernel.Dot(aim.R, aim.R) - w.solveStep(damping)
+		if gain*gain < aim.Squared*(4*least*least) {
 			return false
 		}
 		w.tryStep()
 		if w.careful { // the edge bends
 			w.turnTo(-2 * offEdge)
 		}
-		if w.aimNext.squared < aim.squared && !(w.careful && w.aimNext.within(offEdge)) {
+		if w.aimNext.Squared < aim.Squared && !(w.careful && w.aimNext.Within(offEdge)) {
 			w.accept()
 			return true
 		}
@@ -89,22 +90,22 @@ func (w *workspace) slide(damping, least float64) bool {
 // is nearer.
 func (w *workspace) hop() {
 	const radian = 1.557 // its tangent
-	if !w.aim.within(radian) {
+	if !w.aim.Within(radian) {
 		return
 	}
-	w.slopes.fill(w.here, &w.m.optics, w.aim)
+	w.slopes.Fill(w.here, &w.m.optics, w.aim)
 	w.deriveTurn()
 	clear(w.step[:len(w.list)])
 	w.tryStep()
-	if w.turnTo(2*offEdge) && w.aimNext.squared < w.aim.squared {
+	if w.turnTo(2*offEdge) && w.aimNext.Squared < w.aim.Squared {
 		w.accept()
 	}
 }
 
 // turnRow is the slope of the turn of hue by X/Xn, Y/Yn, Z/Zn.
 func (w *workspace) turnRow() [3]float64 {
-	a, b := float64(500*w.aim.dTurn[0]), float64(200*w.aim.dTurn[1])
-	return [3]float64{a * w.here.cube[0], (b - a) * w.here.cube[1], -b * w.here.cube[2]}
+	a, b := float64(500*w.aim.DTurn[0]), float64(200*w.aim.DTurn[1])
+	return [3]float64{a * w.here.Cube[0], (b - a) * w.here.Cube[1], -b * w.here.Cube[2]}
 }
 
 // deriveTurn fills the slopes of the turn of hue by the amounts.
@@ -112,8 +113,8 @@ func (w *workspace) deriveTurn() {
 	row := w.turnRow()
 	var t [3]float64
 	for i, p := range w.list {
-		w.slopes.weigh(&t, &w.m.bands[p])
-		w.turns[i] = dot(t, row)
+		w.slopes.Weigh(&t, &w.m.bands[p])
+		w.turns[i] = kernel.Dot(t, row)
 	}
 }
 
@@ -121,7 +122,7 @@ func (w *workspace) deriveTurn() {
 // by a negative one: by the slope of the turn, and then by what that has changed. It
 // reports whether it does.
 func (w *workspace) turnTo(angle float64) bool {
-	side, sum := math.Copysign(1, w.aim.cross), 0.0
+	side, sum := math.Copysign(1, w.aim.Cross), 0.0
 	for _, n := range w.turns[:len(w.list)] {
 		sum += float64(n * n)
 	}
@@ -145,8 +146,8 @@ func (w *workspace) turnTo(angle float64) bool {
 
 // beyondEdge is how far a mix is beyond the edge as seen from one side of it: the angle,
 // where that is small, and 1 for a right angle.
-func beyondEdge(f *Residual, side float64) float64 {
-	y, x := -side*f.cross, -f.along
+func beyondEdge(f *kernel.Residual, side float64) float64 {
+	y, x := -side*f.Cross, -f.Along
 	part := y / (math.Abs(y) + math.Abs(x))
 	if x < 0 {
 		return math.Copysign(2, y) - part

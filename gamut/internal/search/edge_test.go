@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/internal/samples"
 	"fewtubes/gamut/set"
 )
@@ -15,25 +16,25 @@ import (
 // step over that edge upwards is told from one that is only too long.
 func TestFallsOff(t *testing.T) {
 	target := colour.LCh{L: 50, C: 60, H: 290}
-	at := func(h float64) Residual {
-		f := NewResidual(target.Lab())
+	at := func(h float64) kernel.Residual {
+		f := kernel.NewResidual(target.Lab())
 		f.At(colour.LCh{L: 50, C: 20, H: h}.Lab())
 		return f
 	}
 	jumps := 0
 	for h := 90.0; h < 130; h += 0.05 {
 		f, next := at(h), at(h+0.05)
-		rises := next.squared > f.squared
-		if over := f.cross*next.cross < 0; f.fallsOff(&next) != (over && rises) {
-			t.Errorf("at %g: %v", h, f.fallsOff(&next))
-		} else if over && math.Abs(next.squared-f.squared) > 1 {
+		rises := next.Squared > f.Squared
+		if over := f.Cross*next.Cross < 0; f.FallsOff(&next) != (over && rises) {
+			t.Errorf("at %g: %v", h, f.FallsOff(&next))
+		} else if over && math.Abs(next.Squared-f.Squared) > 1 {
 			jumps++
 		}
 	}
 	if jumps != 1 {
 		t.Errorf("%d jumps, there is one opposite hue", jumps)
 	}
-	if near, other := at(289), at(291); near.fallsOff(&other) || other.fallsOff(&near) {
+	if near, other := at(289), at(291); near.FallsOff(&other) || other.FallsOff(&near) {
 		t.Error("hues on either side of the target's own are no edge")
 	}
 }
@@ -55,23 +56,23 @@ func TestSlide(t *testing.T) {
 		w.list = append(w.list[:0], list...)
 		w.amount = append(w.amount[:0], 0.25, 0.25, 0.25, 0.25)
 		w.evaluate()
-		if w.aim.along > 0 {
+		if w.aim.Along > 0 {
 			continue
 		}
-		w.slopes.fill(w.here, &m.optics, w.aim)
+		w.slopes.Fill(w.here, &m.optics, w.aim)
 		trace := 0.0
 		for i, p := range w.list {
-			w.slopes.by(&w.jac[i], &m.bands[p])
-			trace += dot(w.jac[i], w.jac[i])
+			w.slopes.By(&w.jac[i], &m.bands[p])
+			trace += kernel.Dot(w.jac[i], w.jac[i])
 		}
-		before := w.aim.squared
+		before := w.aim.Squared
 		if w.slide(1e-3*trace, leastGain) {
 			nearer++
-			if w.aim.squared >= before {
-				t.Errorf("%v: slides from %g to %g", list, before, w.aim.squared)
+			if w.aim.Squared >= before {
+				t.Errorf("%v: slides from %g to %g", list, before, w.aim.Squared)
 			}
-		} else if w.aim.squared != before {
-			t.Errorf("%v: no slide, but from %g to %g", list, before, w.aim.squared)
+		} else if w.aim.Squared != before {
+			t.Errorf("%v: no slide, but from %g to %g", list, before, w.aim.Squared)
 		}
 	}
 	t.Logf("%d of %d slide nearer", nearer, asked)
@@ -93,14 +94,14 @@ func overEdge(t *testing.T, seed uint64, visit func(w *workspace)) {
 		w.begin(colour.Lab{}, set.Of(m.Len(), list...))
 		w.list, w.amount = append(w.list[:0], list...), append(w.amount[:0], start...)
 		w.evaluate()
-		mix := w.here.lab.LCh()
+		mix := w.here.Lab.LCh()
 		target := colour.LCh{L: mix.L + 10*rng.NormFloat64(), C: 20 + 50*rng.Float64(), H: mix.H + 170 + 20*rng.Float64()}.Lab()
 		w.head(target)
 		w.careful = true
 		for i := range w.step[:3] {
 			w.step[i] = 0.05 * rng.NormFloat64()
 		}
-		if w.tryStep(); w.aim.crosses(w.aimNext) && w.aimNext.along < 0 {
+		if w.tryStep(); w.aim.Crosses(w.aimNext) && w.aimNext.Along < 0 {
 			visit(w)
 			visited++
 		}
@@ -112,18 +113,18 @@ func overEdge(t *testing.T, seed uint64, visit func(w *workspace)) {
 func TestStopBefore(t *testing.T) {
 	stopped := 0
 	overEdge(t, 2, func(w *workspace) {
-		over, step := w.aimNext.squared, slices.Clone(w.step[:3])
+		over, step := w.aimNext.Squared, slices.Clone(w.step[:3])
 		w.stopBefore()
 		switch {
-		case w.aimNext.squared > over:
-			t.Errorf("from %g over the edge at %g to %g", w.aim.squared, over, w.aimNext.squared)
-		case w.aim.crosses(w.aimNext):
-			if !slices.Equal(w.step[:3], step) || w.aimNext.squared != over {
+		case w.aimNext.Squared > over:
+			t.Errorf("from %g over the edge at %g to %g", w.aim.Squared, over, w.aimNext.Squared)
+		case w.aim.Crosses(w.aimNext):
+			if !slices.Equal(w.step[:3], step) || w.aimNext.Squared != over {
 				t.Errorf("another step over the edge: %v, was %v", w.step[:3], step)
 			}
 		default:
-			if stopped++; !w.aimNext.within(0.05) || w.aimNext.within(offEdge) {
-				t.Errorf("stops at a turn with the tangent %g", w.aimNext.cross/w.aimNext.along)
+			if stopped++; !w.aimNext.Within(0.05) || w.aimNext.Within(offEdge) {
+				t.Errorf("stops at a turn with the tangent %g", w.aimNext.Cross/w.aimNext.Along)
 			}
 		}
 	})
@@ -137,21 +138,21 @@ func TestStopBefore(t *testing.T) {
 func TestTurnToAndHop(t *testing.T) {
 	back, hops := 0, 0
 	overEdge(t, 3, func(w *workspace) {
-		w.slopes.fill(w.here, &w.m.optics, w.aim)
+		w.slopes.Fill(w.here, &w.m.optics, w.aim)
 		w.deriveTurn()
-		side := math.Copysign(1, w.aim.cross)
+		side := math.Copysign(1, w.aim.Cross)
 		if w.turnTo(-2 * offEdge) {
 			back++
 			if left := beyondEdge(w.aimNext, side); math.Abs(left+2*offEdge) > offEdge/2 {
 				t.Errorf("back at the edge, but %g beyond it", left)
 			}
 		}
-		squared := w.aim.squared
+		squared := w.aim.Squared
 		w.hop()
 		switch beyond := beyondEdge(w.aim, side); {
-		case w.aim.squared > squared:
-			t.Errorf("a hop from %g to %g", squared, w.aim.squared)
-		case w.aim.squared < squared:
+		case w.aim.Squared > squared:
+			t.Errorf("a hop from %g to %g", squared, w.aim.Squared)
+		case w.aim.Squared < squared:
 			if hops++; math.Abs(beyond-2*offEdge) > offEdge/2 {
 				t.Errorf("a hop to %g beyond the edge", beyond)
 			}
@@ -168,7 +169,7 @@ func TestTurnToAndHop(t *testing.T) {
 func TestBeyondEdge(t *testing.T) {
 	last := -3.0
 	for angle := -3.1; angle < 3.1; angle += 0.01 {
-		f := Residual{along: -math.Cos(angle), cross: -math.Sin(angle)}
+		f := kernel.Residual{Along: -math.Cos(angle), Cross: -math.Sin(angle)}
 		got := beyondEdge(&f, 1)
 		if got <= last {
 			t.Fatalf("%g at an angle of %g, %g before", got, angle, last)
@@ -178,7 +179,7 @@ func TestBeyondEdge(t *testing.T) {
 		}
 		last = got
 	}
-	if got := beyondEdge(&Residual{along: 1e-17, cross: -1}, 1); math.Abs(got-1) > 1e-9 {
+	if got := beyondEdge(&kernel.Residual{Along: 1e-17, Cross: -1}, 1); math.Abs(got-1) > 1e-9 {
 		t.Errorf("%g at a right angle", got)
 	}
 }

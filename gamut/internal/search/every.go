@@ -3,6 +3,7 @@ package search
 import (
 	"math"
 
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/set"
 )
 
@@ -72,8 +73,8 @@ func nextChoice(at []int, n int) bool {
 // everySample descends from each sample of a pair that is nearer than its
 // neighbours.
 func (w *workspace) everySample(i, j int) {
-	var d [len(bankRatios)]float32
-	w.gauge.all(&d, &w.m.bank.row(i)[j])
+	var d [len(kernel.Ratios)]float32
+	w.gauge.All(&d, &w.m.bank.row(i)[j])
 	for k := range d {
 		if (k == 0 || d[k] < d[k-1]) && (k == len(d)-1 || d[k] <= d[k+1]) {
 			w.begun(seed{first: i, second: j, at: k})
@@ -85,12 +86,12 @@ func (w *workspace) everySample(i, j int) {
 // fromPairs descends from the nearest sample of the pairs of a support.
 func (w *workspace) fromPairs(at []int, each bool) {
 	nearest := seed{distance: float32(math.Inf(1))}
-	var d [len(bankRatios)]float32
+	var d [len(kernel.Ratios)]float32
 	for x, i := range at {
 		row := w.m.bank.row(w.members[i])
 		for _, j := range at[x+1:] {
 			s := seed{first: w.members[i], second: w.members[j]}
-			w.gauge.all(&d, &row[s.second])
+			w.gauge.All(&d, &row[s.second])
 			for k := range d {
 				if d[k] < d[s.at] {
 					s.at = k
@@ -109,7 +110,7 @@ func (w *workspace) fromPairs(at []int, each bool) {
 }
 
 func (w *workspace) fromPair(s seed, at []int) {
-	ratio := bankRatios[s.at]
+	ratio := kernel.Ratios[s.at]
 	w.list, w.amount = append(w.list[:0], s.first, s.second), append(w.amount[:0], 1-ratio, ratio)
 	for _, i := range at {
 		if p := w.members[i]; p != s.first && p != s.second {
@@ -125,7 +126,7 @@ func (w *workspace) fromPair(s seed, at []int) {
 func (w *workspace) chase() {
 	w.hope = w.best.squared
 	w.descend(fullLook)
-	if w.aim.squared < w.best.squared {
+	if w.aim.Squared < w.best.squared {
 		w.dropNothing()
 		w.save(&w.best)
 	}

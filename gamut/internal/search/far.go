@@ -1,11 +1,11 @@
 package search
 
 import (
-	"fewtubes/gamut/set"
 	"math"
 	"math/bits"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/set"
 )
 
 // Where the best mix found is far from the target, the difference is no bowl. Starts
@@ -159,11 +159,11 @@ func (w *workspace) withThird(d *dip, third int, share float64) {
 // edge, where it may come down again elsewhere. It reports whether there is such a mix.
 func (w *workspace) alongEdge(d *dip, third int) bool {
 	w.fromDip(d)
-	if !w.aim.within(onEdge) || w.inSupport(third) {
+	if !w.aim.Within(onEdge) || w.inSupport(third) {
 		return false
 	}
 	w.list, w.amount = append(w.list, third), append(w.amount, 0)
-	w.slopes.fill(w.here, &w.m.optics, w.aim)
+	w.slopes.Fill(w.here, &w.m.optics, w.aim)
 	w.deriveTurn()
 	clear(w.step[:2])
 	w.step[2] = 1
@@ -223,9 +223,9 @@ func (w *workspace) anyPromises(lightness float64) bool {
 func (w *workspace) detourOfThree(greyest *dip, third int) {
 	target := w.aim.Target
 	w.withThird(greyest, third, otherShare)
-	own := w.here.lab.L
+	own := w.here.Lab.L
 	w.greyOf(greyest, third, target.L)
-	same := w.passesForGrey() && math.Abs(w.here.lab.L-own) < sameGrey
+	same := w.passesForGrey() && math.Abs(w.here.Lab.L-own) < sameGrey
 	w.aroundGrey(target, false)
 	if !same && w.anyPromises(own) {
 		w.greyOf(greyest, third, own)

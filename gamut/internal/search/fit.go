@@ -31,8 +31,8 @@ func (m *Paints) Fit(target colour.Lab, paints []int) (amounts []float64, de flo
 		normalise(w.amount)
 		w.evaluate()
 		w.descend(fullLook)
-		if w.aim.squared < least {
-			least = w.aim.squared
+		if w.aim.Squared < least {
+			least = w.aim.Squared
 			copy(amounts, w.amount)
 		}
 	}

@@ -17,17 +17,17 @@ func BenchmarkKernel(b *testing.B) {
 	w.list = append(w.list[:0], 0, 4, 9, 15)
 	w.amount = append(w.amount[:0], 0.1, 0.2, 0.3, 0.4)
 	w.evaluate()
-	w.slopes.fill(w.here, &m.optics, w.aim)
+	w.slopes.Fill(w.here, &m.optics, w.aim)
 	for _, part := range []struct {
 		name string
 		do   func()
 	}{
-		{"mix", func() { w.here.mix(m.bands, w.list, w.amount) }},
-		{"colour", func() { w.here.colour(&m.optics) }},
-		{"residual", func() { w.aim.At(w.here.lab) }},
-		{"slopes", func() { w.slopes.fill(w.here, &m.optics, w.aim) }},
-		{"by", func() { w.slopes.by(&w.jac[0], &m.bands[4]) }},
-		{"dot", func() { w.lean.dot(&m.bands[4]) }},
+		{"mix", func() { w.here.Mix(m.bands, w.list, w.amount) }},
+		{"colour", func() { w.here.Colour(&m.optics) }},
+		{"residual", func() { w.aim.At(w.here.Lab) }},
+		{"slopes", func() { w.slopes.Fill(w.here, &m.optics, w.aim) }},
+		{"by", func() { w.slopes.By(&w.jac[0], &m.bands[4]) }},
+		{"dot", func() { w.lean.Dot(&m.bands[4]) }},
 	} {
 		b.Run(part.name, func(b *testing.B) {
 			defer processor(b)()

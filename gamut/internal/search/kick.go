@@ -1,19 +1,21 @@
 package search
 
+import "fewtubes/gamut/internal/kernel"
+
 import "math"
 
 // keepBetter takes the present mix as the best if it is, and counts how often
 // the best has been met.
 func (w *workspace) keepBetter(again int) int {
 	const same = 1e-3 // of the square
-	gain := w.best.squared - w.aim.squared
+	gain := w.best.squared - w.aim.Squared
 	if gain > 0 {
 		w.save(&w.best)
 	}
 	switch {
-	case gain > same*w.aim.squared:
+	case gain > same*w.aim.Squared:
 		return 0
-	case gain > -same*w.aim.squared:
+	case gain > -same*w.aim.Squared:
 		return again + 1
 	}
 	return again
@@ -52,15 +54,15 @@ func (w *workspace) kick(count int) {
 // leastUnwilling is the paint neither in the mix nor kicked before that pulls
 // least away from the target, or -1.
 func (w *workspace) leastUnwilling() int {
-	w.slopes.fill(w.here, &w.m.optics, w.aim)
+	w.slopes.Fill(w.here, &w.m.optics, w.aim)
 	best, least := -1, math.Inf(1)
 	var j [3]float64
 	for _, p := range w.members {
 		if w.kicked.Has(p) || w.inSupport(p) {
 			continue
 		}
-		w.slopes.by(&j, &w.m.bands[p])
-		if away := dot(j, w.aim.R) / math.Sqrt(dot(j, j)); away < least {
+		w.slopes.By(&j, &w.m.bands[p])
+		if away := kernel.Dot(j, w.aim.R) / math.Sqrt(kernel.Dot(j, j)); away < least {
 			best, least = p, away
 		}
 	}

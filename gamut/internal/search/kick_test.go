@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/internal/samples"
 	"fewtubes/gamut/set"
 )
@@ -24,7 +25,7 @@ func TestKeepBetterCounts(t *testing.T) {
 		{4, 9, 5, 5, false},     // another
 		{math.Inf(1), 9, 0, 0, true},
 	} {
-		w.best.squared, w.aim.squared = c.best, c.now
+		w.best.squared, w.aim.Squared = c.best, c.now
 		if got := w.keepBetter(c.again); got != c.want || (w.best.squared == c.now) != c.taken {
 			t.Errorf("%+v: %d, best %g", c, got, w.best.squared)
 		}
@@ -49,14 +50,14 @@ func TestLeastUnwilling(t *testing.T) {
 		got := w.leastUnwilling()
 		away := func(p int) float64 {
 			const h = 1e-5
-			f := NewResidual(w.aim.Target)
+			f := kernel.NewResidual(w.aim.Target)
 			list := []int{members[0], members[1], p}
 			f.At(m.Evaluate(list, []float64{0.5 / m.scale[list[0]], 0.5 / m.scale[list[1]], h / m.scale[p]}))
 			by := [3]float64{f.R[0] - w.aim.R[0], f.R[1] - w.aim.R[1], f.R[2] - w.aim.R[2]}
-			return dot(by, w.aim.R) / math.Sqrt(dot(by, by))
+			return kernel.Dot(by, w.aim.R) / math.Sqrt(kernel.Dot(by, by))
 		}
 		for _, p := range members[3:] {
-			if got < 0 || away(p) < away(got)-0.01*math.Sqrt(w.aim.squared) {
+			if got < 0 || away(p) < away(got)-0.01*math.Sqrt(w.aim.Squared) {
 				t.Errorf("%v: %d kicked, %d would be more willing", members, got, p)
 			}
 		}

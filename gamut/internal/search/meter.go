@@ -1,11 +1,14 @@
 package search
 
-import "fewtubes/gamut/colour"
+import (
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
+)
 
 // Meter tells the colours of many mixtures, as gamut.Meter has it.
 type Meter struct {
 	m      *Paints
-	at     point
+	at     kernel.Point
 	scaled []float64
 }
 
@@ -23,7 +26,7 @@ func (t *Meter) Lab(paints []int, volumes []float64) colour.Lab {
 
 // Scaled is the colour of amounts scaled already.
 func (t *Meter) Scaled(paints []int, amounts []float64) colour.Lab {
-	t.at.mix(t.m.bands, paints, amounts)
-	t.at.colour(&t.m.optics)
-	return t.at.lab
+	t.at.Mix(t.m.bands, paints, amounts)
+	t.at.Colour(&t.m.optics)
+	return t.at.Lab
 }

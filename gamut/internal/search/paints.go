@@ -5,17 +5,18 @@ import (
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/kernel"
 )
 
 // Paints are a fixed list of paints, prepared for searching. They serve any number
 // of goroutines; answers do not depend on what was asked before.
 type Paints struct {
 	films   []film.Paint
-	bands   []bands
+	bands   []kernel.Paint
 	scale   []float64 // mean K+S: scaled amount = volume * scale
 	surface film.Surface
 	light   *colour.Light
-	optics  optics
+	optics  kernel.Optics
 	limit   int // paints per mix
 	bank    *bank
 	alike   *alike
@@ -35,14 +36,14 @@ type Mix struct {
 func New(paints []film.Paint, surface film.Surface, light *colour.Light, limit int) *Paints {
 	m := &Paints{
 		films:   append([]film.Paint(nil), paints...),
-		bands:   make([]bands, len(paints)),
+		bands:   make([]kernel.Paint, len(paints)),
 		scale:   make([]float64, len(paints)),
 		surface: surface, light: light,
-		optics: newOptics(surface, light),
+		optics: kernel.NewOptics(surface, light),
 		limit:  min(limit, len(paints)),
 	}
 	for i := range paints {
-		m.bands[i], m.scale[i] = scaled(&paints[i])
+		m.bands[i], m.scale[i] = kernel.Scaled(&paints[i])
 	}
 	m.bank, m.alike = newBank(m), newAlike(m)
 	m.pool.New = func() any { return newWorkspace(m) }

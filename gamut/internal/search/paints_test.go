@@ -28,11 +28,11 @@ func TestKernelAgainstFilm(t *testing.T) {
 		}
 		w.evaluate()
 		want := m.Evaluate(p, volume)
-		if distance76(w.here.lab, want) > 1e-10 {
-			t.Fatalf("%v: %v, want %v", p, w.here.lab, want)
+		if distance76(w.here.Lab, want) > 1e-10 {
+			t.Fatalf("%v: %v, want %v", p, w.here.Lab, want)
 		}
 		const rotation = 1e-6 // RT is interpolated
-		if got, want := math.Sqrt(w.aim.squared), colour.DE2000(want, target); math.Abs(got-want) > rotation {
+		if got, want := math.Sqrt(w.aim.Squared), colour.DE2000(want, target); math.Abs(got-want) > rotation {
 			t.Fatalf("difference %v, want %v", got, want)
 		}
 	}
@@ -48,13 +48,13 @@ func TestSlopes(t *testing.T) {
 		w.list = append(w.list[:0], samples.Palette(m.Len(), 4, 4, rng)...)
 		w.amount = append(w.amount[:0], rng.Float64(), rng.Float64(), rng.Float64(), rng.Float64())
 		w.evaluate()
-		if w.aim.along < 0 && math.Abs(w.aim.cross) < -0.1*w.aim.along {
+		if w.aim.Along < 0 && math.Abs(w.aim.Cross) < -0.1*w.aim.Along {
 			continue
 		}
-		w.slopes.fill(w.here, &m.optics, w.aim)
+		w.slopes.Fill(w.here, &m.optics, w.aim)
 		for i, p := range w.list {
 			var got [3]float64
-			w.slopes.by(&got, &m.bands[p])
+			w.slopes.By(&got, &m.bands[p])
 			h := 1e-5 * w.amount[i]
 			var side [2][3]float64
 			for k, s := range []float64{1, -1} {

@@ -1,5 +1,7 @@
 package search
 
+import "fewtubes/gamut/internal/kernel"
+
 import "fewtubes/gamut/colour"
 
 // Pulls tells, for every paint, what a little of it would do to a mix: the
@@ -16,13 +18,13 @@ func (m *Paints) Pulls(target colour.Lab, paints []int, shares []float64) []floa
 	}
 	normalise(w.amount)
 	w.evaluate()
-	w.slopes.fill(w.here, &m.optics, w.aim)
+	w.slopes.Fill(w.here, &m.optics, w.aim)
 	pulls := make([]float64, len(m.bands))
 	for p := range m.bands {
 		var j [3]float64
-		w.slopes.by(&j, &m.bands[p])
-		g := dot(j, w.aim.R)
-		pulls[p] = g * g / dot(j, j)
+		w.slopes.By(&j, &m.bands[p])
+		g := kernel.Dot(j, w.aim.R)
+		pulls[p] = g * g / kernel.Dot(j, j)
 		if g > 0 {
 			pulls[p] = -pulls[p]
 		}

@@ -46,7 +46,7 @@ func exhaustive(m *Paints, target colour.Lab, palette []int, perSupport int, rng
 			samples.Sparse(rng, w.amount)
 			w.evaluate()
 			w.descendUntil(leastGain/10, 100)
-			best = min(best, w.aim.squared)
+			best = min(best, w.aim.Squared)
 		}
 	})
 	return math.Sqrt(best)

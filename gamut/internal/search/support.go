@@ -1,5 +1,7 @@
 package search
 
+import "fewtubes/gamut/internal/kernel"
+
 import "math"
 
 // Choosing which paints of a palette stand in a mix: paints enter where they
@@ -20,7 +22,7 @@ func (w *workspace) settle() {
 	w.descend(firstLook)
 	w.dropNothing()
 	for range mostMoves {
-		if w.aim.squared < met || w.settledBefore() {
+		if w.aim.Squared < met || w.settledBefore() {
 			return
 		}
 		enter := w.entering()
@@ -40,7 +42,7 @@ const alikeSquares = 1e-3
 func (w *workspace) settledBefore() bool {
 	for i := range w.settled {
 		s := &w.settled[i]
-		if math.Abs(s.squared-w.aim.squared) <= alikeSquares*s.squared && w.samePaints(s.list) {
+		if math.Abs(s.squared-w.aim.Squared) <= alikeSquares*s.squared && w.samePaints(s.list) {
 			return true
 		}
 	}
@@ -70,14 +72,14 @@ func (w *workspace) noteSettled() {
 // entering is the paint outside the support that pulls straightest towards the
 // target, or -1.
 func (w *workspace) entering() int {
-	w.slopes.fill(w.here, &w.m.optics, w.aim)
-	w.slopes.towards(w.aim.R, &w.lean)
-	best, most := -1, leastEntry*min(1, w.aim.squared)
+	w.slopes.Fill(w.here, &w.m.optics, w.aim)
+	w.slopes.Towards(w.aim.R, &w.lean)
+	best, most := -1, leastEntry*min(1, w.aim.Squared)
 	var j [3]float64
 	for _, p := range w.members {
-		if g := w.lean.dot(&w.m.bands[p]); g < 0 && !w.inSupport(p) {
-			w.slopes.by(&j, &w.m.bands[p])
-			if pull := g * g / dot(j, j); pull > most {
+		if g := w.lean.Dot(&w.m.bands[p]); g < 0 && !w.inSupport(p) {
+			w.slopes.By(&j, &w.m.bands[p])
+			if pull := g * g / kernel.Dot(j, j); pull > most {
 				best, most = p, pull
 			}
 		}
@@ -104,7 +106,7 @@ func (w *workspace) admit(p int) bool {
 	if len(w.list) > w.limit {
 		w.leaveOneOut()
 	}
-	if w.aim.squared > w.saved.squared-leastEntry/10 {
+	if w.aim.Squared > w.saved.squared-leastEntry/10 {
 		w.restore(&w.saved)
 		return false
 	}
@@ -134,7 +136,7 @@ func (w *workspace) leaveOneOut() {
 		w.dropAt(i)
 		w.evaluate()
 		w.descend(fullLook)
-		if w.other.squared < 0 || w.aim.squared < w.other.squared {
+		if w.other.squared < 0 || w.aim.Squared < w.other.squared {
 			w.dropNothing()
 			w.save(&w.other)
 		}

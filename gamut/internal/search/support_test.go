@@ -25,7 +25,7 @@ func TestEntering(t *testing.T) {
 		w.evaluate()
 		w.descend(fullLook)
 		w.dropNothing()
-		if w.aim.squared < met || w.aim.squared > 15*15 || w.aim.along < 0 { // edges of CIEDE2000
+		if w.aim.Squared < met || w.aim.Squared > 15*15 || w.aim.Along < 0 { // edges of CIEDE2000
 			continue
 		}
 		gain := func(p int) float64 {
@@ -69,7 +69,7 @@ func TestLeaveOneOut(t *testing.T) {
 		w.list, w.amount = append(w.list[:0], list...), append(w.amount[:0], start...)
 		w.evaluate()
 		w.leaveOneOut()
-		got := w.aim.squared
+		got := w.aim.Squared
 		if len(w.list) > 4 {
 			t.Fatalf("%d paints", len(w.list))
 		}
@@ -78,8 +78,8 @@ func TestLeaveOneOut(t *testing.T) {
 			w.dropAt(i)
 			w.evaluate()
 			w.descend(fullLook)
-			if w.aim.squared < got-1e-9 {
-				t.Errorf("%v without %d: %g, left out for %g", list, list[i], w.aim.squared, got)
+			if w.aim.Squared < got-1e-9 {
+				t.Errorf("%v without %d: %g, left out for %g", list, list[i], w.aim.Squared, got)
 			}
 		}
 	}
@@ -93,8 +93,8 @@ func TestDropNothing(t *testing.T) {
 	w.evaluate()
 	w.dropNothing()
 	want := m.Evaluate([]int{3, 8}, []float64{0.5 / m.scale[3], 0.5 / m.scale[8]})
-	if len(w.list) != 2 || w.list[0] != 3 || w.list[1] != 8 || distance76(w.here.lab, want) > 1e-9 {
-		t.Errorf("%v at %v, want %v", w.list, w.here.lab, want)
+	if len(w.list) != 2 || w.list[0] != 3 || w.list[1] != 8 || distance76(w.here.Lab, want) > 1e-9 {
+		t.Errorf("%v at %v, want %v", w.list, w.here.Lab, want)
 	}
 }
 
@@ -106,7 +106,7 @@ func TestSettledBefore(t *testing.T) {
 	w.list, w.amount = append(w.list[:0], 3, 5), append(w.amount[:0], 0.5, 0.5)
 	w.evaluate()
 	w.noteSettled()
-	end := w.aim.squared
+	end := w.aim.Squared
 	for _, c := range []struct {
 		list    []int
 		squared float64
@@ -115,13 +115,13 @@ func TestSettledBefore(t *testing.T) {
 		{[]int{3, 5}, end, true}, {[]int{5, 3}, end * 1.0005, true}, {[]int{3, 5}, end * 1.01, false},
 		{[]int{3, 6}, end, false}, {[]int{3}, end, false}, {[]int{3, 5, 6}, end, false},
 	} {
-		w.list, w.aim.squared = append(w.list[:0], c.list...), c.squared
+		w.list, w.aim.Squared = append(w.list[:0], c.list...), c.squared
 		if got := w.settledBefore(); got != c.want {
 			t.Errorf("%+v: %v", c, got)
 		}
 	}
 	w.begin(colour.Lab{L: 60}, set.Full(m.Len()))
-	w.list, w.aim.squared = append(w.list[:0], 3, 5), end
+	w.list, w.aim.Squared = append(w.list[:0], 3, 5), end
 	if w.settledBefore() {
 		t.Error("ends outlive their target")
 	}

@@ -5,7 +5,7 @@ package search
 // another may be a little nearer, with no way downhill between them.
 func (w *workspace) swap() {
 	w.restore(&w.best)
-	if w.aim.along >= 0 || len(w.members) > farPairs {
+	if w.aim.Along >= 0 || len(w.members) > farPairs {
 		return
 	}
 	w.save(&w.from)

@@ -25,7 +25,7 @@ func TestSwap(t *testing.T) {
 			w.startFrom(w.seeds, 3)
 			before := w.best.squared
 			w.restore(&w.best)
-			beyond := w.aim.along < 0
+			beyond := w.aim.Along < 0
 			w.careful = true
 			if w.swap(); !beyond && w.best.squared != before || w.best.squared > before {
 				t.Errorf("%v to %v: from %g to %g, beyond grey %v", palette, q.target, before, w.best.squared, beyond)

@@ -91,7 +91,7 @@ func densely(m *Paints, v *verdict, rng *rand.Rand) float64 {
 			normalise(w.amount)
 			w.evaluate()
 			w.descendUntil(leastGain/10, 100)
-			best = min(best, math.Sqrt(w.aim.squared))
+			best = min(best, math.Sqrt(w.aim.Squared))
 		})
 	})
 	return best

@@ -1,27 +1,28 @@
 package search
 
 import (
-	"fewtubes/gamut/set"
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
+	"fewtubes/gamut/set"
 )
 
 // workspace is everything one search writes to, so that the search itself
 // allocates nothing. One serves one goroutine at a time.
 type workspace struct {
 	m       *Paints
-	aim     *Residual // at here
-	aimNext *Residual
-	here    *point // the accepted mixture
-	next    *point // the one tried
-	slopes  slopes
-	lean    bands // of the squared difference, by K and S
-	members []int // the palette
-	limit   int   // paints in the mix at most
-	holds   []int // every start holds one of these; none: any
-	gauge   gauge // of the target, while there are seeds
-	chosen  []int // places in members
+	aim     *kernel.Residual // at here
+	aimNext *kernel.Residual
+	here    *kernel.Point // the accepted mixture
+	next    *kernel.Point // the one tried
+	slopes  kernel.Slopes
+	lean    kernel.Paint // of the squared difference, by K and S
+	members []int        // the palette
+	limit   int          // paints in the mix at most
+	holds   []int        // every start holds one of these; none: any
+	gauge   kernel.Gauge // of the target, while there are seeds
+	chosen  []int        // places in members
 
 	// The support: paints in play and their scaled amounts, summing to 1.
 	list   []int
@@ -37,8 +38,8 @@ type workspace struct {
 	best, kept, saved, other state
 	settled                  []state // where starts at this target ended
 	seeds, near, apart       []seed
-	regions                  [hueRegions]seed
-	nearest                  [hueRegions]float32 // distance of regions, +Inf: none there
+	regions                  [kernel.Regions]seed
+	nearest                  [kernel.Regions]float32 // distance of regions, +Inf: none there
 
 	// Far from the target.
 	careful bool       // descents are those of descentfar.go
@@ -70,17 +71,17 @@ func newWorkspace(m *Paints) *workspace {
 		settled[i] = room()
 	}
 	return &workspace{
-		m: m, aim: new(Residual), aimNext: new(Residual), here: new(point), next: new(point),
+		m: m, aim: new(kernel.Residual), aimNext: new(kernel.Residual), here: new(kernel.Point), next: new(kernel.Point),
 		members: make([]int, 0, len(m.films)), chosen: make([]int, scarce), hope: math.Inf(1), kicked: set.New(len(m.films)),
 		list: make([]int, 0, n), amount: make([]float64, 0, n),
 		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), turns: make([]float64, n), whole: make([]float64, n), free: make([]bool, n),
 		best: room(), kept: room(), saved: room(), other: room(), from: room(), settled: settled[:0],
-		seeds: make([]seed, 0, 2*mostSeeds), near: make([]seed, 0, mostSeeds), apart: make([]seed, 0, hueRegions),
+		seeds: make([]seed, 0, 2*mostSeeds), near: make([]seed, 0, mostSeeds), apart: make([]seed, 0, kernel.Regions),
 	}
 }
 
 func (w *workspace) begin(target colour.Lab, palette set.Set) {
-	*w.aim = NewResidual(target)
+	*w.aim = kernel.NewResidual(target)
 	*w.aimNext = *w.aim
 	w.limit, w.settled, w.careful = w.m.limit, w.settled[:0], false
 	w.members = w.members[:0]
@@ -94,7 +95,7 @@ func (w *workspace) begin(target colour.Lab, palette set.Set) {
 func (w *workspace) save(s *state) {
 	s.list = append(s.list[:0], w.list...)
 	s.amount = append(s.amount[:0], w.amount...)
-	s.squared = w.aim.squared
+	s.squared = w.aim.Squared
 }
 
 // restore takes a saved mixture up again, evaluated.
@@ -106,9 +107,9 @@ func (w *workspace) restore(s *state) {
 
 // evaluate brings here and aim up to date with the support.
 func (w *workspace) evaluate() {
-	w.here.mix(w.m.bands, w.list, w.amount)
-	w.here.colour(&w.m.optics)
-	w.aim.At(w.here.lab)
+	w.here.Mix(w.m.bands, w.list, w.amount)
+	w.here.Colour(&w.m.optics)
+	w.aim.At(w.here.Lab)
 }
 
 // dropAt takes the i-th paint out of the support.

@@ -1,4 +1,4 @@
-package search
+package kernel
 
 import "golang.org/x/sys/cpu"
 
@@ -6,7 +6,7 @@ import "golang.org/x/sys/cpu"
 // of four numbers at once.
 var fourLanes = cpu.X86.HasAVX2
 
-func sumBands(sum *bands, paints []bands, list []int, amounts []float64) {
+func sumBands(sum *Paint, paints []Paint, list []int, amounts []float64) {
 	if !fourLanes {
 		sumGeneric(sum, paints, list, amounts)
 		return
@@ -18,7 +18,7 @@ func sumBands(sum *bands, paints []bands, list []int, amounts []float64) {
 	sumWide(sum, &paints[0], &list[0], &amounts[0], len(list))
 }
 
-func seenBands(t *[3]float64, p *point, o *optics) {
+func seenBands(t *[3]float64, p *Point, o *Optics) {
 	if !fourLanes {
 		seenGeneric(t, p, o)
 		return
@@ -26,7 +26,7 @@ func seenBands(t *[3]float64, p *point, o *optics) {
 	seenWide(t, p, o)
 }
 
-func slopeBands(d *bands, p *point, k2 float64) {
+func slopeBands(d *Paint, p *Point, k2 float64) {
 	if !fourLanes {
 		slopeGeneric(d, p, k2)
 		return
@@ -34,7 +34,7 @@ func slopeBands(d *bands, p *point, k2 float64) {
 	slopeWide(d, p, k2)
 }
 
-func weighBands(t *[3]float64, d *bands, o *optics, paint *bands) {
+func weighBands(t *[3]float64, d *Paint, o *Optics, paint *Paint) {
 	if !fourLanes {
 		weighGeneric(t, d, o, paint)
 		return
@@ -42,14 +42,14 @@ func weighBands(t *[3]float64, d *bands, o *optics, paint *bands) {
 	weighWide(t, d, o, paint)
 }
 
-func dotBands(p, q *bands) float64 {
+func dotBands(p, q *Paint) float64 {
 	if !fourLanes {
 		return dotGeneric(p, q)
 	}
 	return dotWide(p, q)
 }
 
-func nextPair(g *gauge, nearest *[hueRegions]float32, pairs []pair, others []int, worst float32, d *[pairLanes]float32) int {
+func nextPair(g *Gauge, nearest *[Regions]float32, pairs []Pair, others []int, worst float32, d *[Lanes]float32) int {
 	if !fourLanes || len(others) == 0 {
 		return nextPairGeneric(g, nearest, pairs, others, worst, d)
 	}
@@ -58,19 +58,19 @@ func nextPair(g *gauge, nearest *[hueRegions]float32, pairs []pair, others []int
 }
 
 //go:noescape
-func nextPairWide(from *gauge, nearest *[hueRegions]float32, pairs *pair, others *int, n int, worst float32, d *[pairLanes]float32) int
+func nextPairWide(from *Gauge, nearest *[Regions]float32, pairs *Pair, others *int, n int, worst float32, d *[Lanes]float32) int
 
 //go:noescape
-func sumWide(sum, paints *bands, list *int, amounts *float64, n int)
+func sumWide(sum, paints *Paint, list *int, amounts *float64, n int)
 
 //go:noescape
-func seenWide(t *[3]float64, p *point, o *optics)
+func seenWide(t *[3]float64, p *Point, o *Optics)
 
 //go:noescape
-func slopeWide(d *bands, p *point, k2 float64)
+func slopeWide(d *Paint, p *Point, k2 float64)
 
 //go:noescape
-func weighWide(t *[3]float64, d *bands, o *optics, paint *bands)
+func weighWide(t *[3]float64, d *Paint, o *Optics, paint *Paint)
 
 //go:noescape
-func dotWide(p, q *bands) float64
+func dotWide(p, q *Paint) float64

@@ -1,4 +1,4 @@
-package search
+package kernel
 
 import (
 	"math"
@@ -19,7 +19,7 @@ func TestResidualIsCIEDE2000(t *testing.T) {
 		q := colour.LCh{L: p.L + 10*rng.NormFloat64(), C: math.Abs(p.C + 20*rng.NormFloat64()), H: p.H + 60*rng.NormFloat64()}
 		f := NewResidual(p.Lab())
 		f.At(q.Lab())
-		worst = max(worst, math.Abs(math.Sqrt(f.squared)-colour.DE2000(p.Lab(), q.Lab())))
+		worst = max(worst, math.Abs(math.Sqrt(f.Squared)-colour.DE2000(p.Lab(), q.Lab())))
 	}
 	if worst > tolerance {
 		t.Errorf("off by up to %g", worst)

@@ -2,7 +2,7 @@
 #include "textflag.h"
 
 // The loops of bandloops.go, four bands at once (AVX2), with the same operations
-// in the same order, so with the same bits. bands holds 36 K and then 36 S: S lies
+// in the same order, so with the same bits. Paint holds 36 K and then 36 S: S lies
 // ROW bytes after K, and a row is nine steps of 32 bytes.
 
 #define ROW 288
@@ -22,11 +22,11 @@
 // Three sums over the bands, in Y0 to Y2: Y9 under the weights of the optics at SI
 // is added to each; their totals go to DX.
 #define WEIGHED \
-	VMULPD optics_weight(SI), Y9, Y10         \
+	VMULPD Optics_weight(SI), Y9, Y10         \
 	VADDPD Y10, Y0, Y0                        \
-	VMULPD optics_weight+ROW(SI), Y9, Y11     \
+	VMULPD Optics_weight+ROW(SI), Y9, Y11     \
 	VADDPD Y11, Y1, Y1                        \
-	VMULPD optics_weight+(2*ROW)(SI), Y9, Y12 \
+	VMULPD Optics_weight+(2*ROW)(SI), Y9, Y12 \
 	VADDPD Y12, Y2, Y2
 
 #define TOTALS \
@@ -42,7 +42,7 @@
 	VMULPD offset(AX), Y9, T \
 	VADDPD T, Y, Y
 
-// func sumWide(sum, paints *bands, list *int, amounts *float64, n int)
+// func sumWide(sum, paints *Paint, list *int, amounts *float64, n int)
 // Nine steps of K stay in registers while the paints go by, then those of S.
 TEXT ·sumWide(SB), NOSPLIT, $0-40
 	MOVQ sum+0(FP), DI
@@ -54,7 +54,7 @@ row:
 	MOVQ         amounts+24(FP), R9
 	MOVQ         n+32(FP), CX
 	MOVQ         (R8), AX
-	IMULQ        $bands__size, AX
+	IMULQ        $Paint__size, AX
 	ADDQ         SI, AX
 	VBROADCASTSD (R9), Y9
 	VMULPD       0(AX), Y9, Y0
@@ -70,7 +70,7 @@ row:
 
 paint:
 	MOVQ         (R8), AX
-	IMULQ        $bands__size, AX
+	IMULQ        $Paint__size, AX
 	ADDQ         SI, AX
 	VBROADCASTSD (R9), Y9
 	ADD(0, Y10, Y0)
@@ -104,12 +104,12 @@ next:
 	VZEROUPPER
 	RET
 
-// func seenWide(t *[3]float64, p *point, o *optics)
+// func seenWide(t *[3]float64, p *Point, o *Optics)
 TEXT ·seenWide(SB), NOSPLIT, $0-24
 	MOVQ         t+0(FP), DX
 	MOVQ         p+8(FP), DI
 	MOVQ         o+16(FP), SI
-	VBROADCASTSD optics_k2(SI), Y15
+	VBROADCASTSD Optics_k2(SI), Y15
 	BROADCAST_ONE(Y14, X14)
 	VXORPD       Y0, Y0, Y0
 	VXORPD       Y1, Y1, Y1
@@ -117,8 +117,8 @@ TEXT ·seenWide(SB), NOSPLIT, $0-24
 	MOVQ         $STEPS, CX
 
 seen:
-	VMOVUPD point_sum(DI), Y3
-	VMOVUPD point_sum+ROW(DI), Y4
+	VMOVUPD Point_sum(DI), Y3
+	VMOVUPD Point_sum+ROW(DI), Y4
 	VADDPD  Y4, Y3, Y5            // k+s
 	VADDPD  Y4, Y5, Y6
 	VMULPD  Y6, Y3, Y6
@@ -129,9 +129,9 @@ seen:
 	VMULPD  Y7, Y6, Y8
 	VDIVPD  Y8, Y14, Y8           // both
 	VMULPD  Y7, Y8, Y9
-	VMOVUPD Y9, point_perRoot(DI)
+	VMOVUPD Y9, Point_perRoot(DI)
 	VMULPD  Y6, Y8, Y9
-	VMOVUPD Y9, point_inverse(DI)
+	VMOVUPD Y9, Point_inverse(DI)
 	VMULPD  Y9, Y4, Y9            // seen
 	WEIGHED
 	ADDQ    $32, DI
@@ -142,7 +142,7 @@ seen:
 	VZEROUPPER
 	RET
 
-// func slopeWide(d *bands, p *point, k2 float64)
+// func slopeWide(d *Paint, p *Point, k2 float64)
 TEXT ·slopeWide(SB), NOSPLIT, $0-24
 	MOVQ         d+0(FP), DX
 	MOVQ         p+8(FP), DI
@@ -153,10 +153,10 @@ TEXT ·slopeWide(SB), NOSPLIT, $0-24
 	MOVQ         $STEPS, CX
 
 slope:
-	VMOVUPD point_sum(DI), Y0
-	VMOVUPD point_sum+ROW(DI), Y1
-	VMOVUPD point_inverse(DI), Y2
-	VMOVUPD point_perRoot(DI), Y3
+	VMOVUPD Point_sum(DI), Y0
+	VMOVUPD Point_sum+ROW(DI), Y1
+	VMOVUPD Point_inverse(DI), Y2
+	VMOVUPD Point_perRoot(DI), Y3
 	VMULPD  Y2, Y1, Y4
 	VMULPD  Y2, Y4, Y4   // square
 	VADDPD  Y1, Y0, Y5
@@ -177,7 +177,7 @@ slope:
 	VZEROUPPER
 	RET
 
-// func weighWide(t *[3]float64, d *bands, o *optics, paint *bands)
+// func weighWide(t *[3]float64, d *Paint, o *Optics, paint *Paint)
 TEXT ·weighWide(SB), NOSPLIT, $0-32
 	MOVQ   t+0(FP), DX
 	MOVQ   d+8(FP), DI
@@ -204,7 +204,7 @@ weigh:
 	VZEROUPPER
 	RET
 
-// func dotWide(p, q *bands) float64
+// func dotWide(p, q *Paint) float64
 TEXT ·dotWide(SB), NOSPLIT, $0-24
 	MOVQ   p+0(FP), DI
 	MOVQ   q+8(FP), SI
@@ -229,7 +229,7 @@ dot:
 	VZEROUPPER
 	RET
 
-// func nextPairWide(from *gauge, nearest *[32]float32, pairs *pair, others *int, n int, worst float32, d *[8]float32) int
+// func nextPairWide(from *Gauge, nearest *[32]float32, pairs *Pair, others *int, n int, worst float32, d *[8]float32) int
 // The eight colours of a pair at once, in single precision.
 TEXT ·nextPairWide(SB), NOSPLIT, $0-64
 	MOVQ         from+0(FP), AX
@@ -237,13 +237,13 @@ TEXT ·nextPairWide(SB), NOSPLIT, $0-64
 	MOVQ         pairs+16(FP), SI
 	MOVQ         others+24(FP), DI
 	MOVQ         n+32(FP), BX
-	VBROADCASTSS gauge_l(AX), Y8
-	VBROADCASTSS gauge_a(AX), Y9
-	VBROADCASTSS gauge_b(AX), Y10
-	VBROADCASTSS gauge_ll(AX), Y11
-	VBROADCASTSS gauge_aa(AX), Y12
-	VBROADCASTSS gauge_ab(AX), Y13
-	VBROADCASTSS gauge_bb(AX), Y14
+	VBROADCASTSS Gauge_l(AX), Y8
+	VBROADCASTSS Gauge_a(AX), Y9
+	VBROADCASTSS Gauge_b(AX), Y10
+	VBROADCASTSS Gauge_ll(AX), Y11
+	VBROADCASTSS Gauge_aa(AX), Y12
+	VBROADCASTSS Gauge_ab(AX), Y13
+	VBROADCASTSS Gauge_bb(AX), Y14
 	VBROADCASTSS worst+40(FP), Y15
 	XORQ         CX, CX
 
@@ -251,13 +251,13 @@ pair:
 	CMPQ       CX, BX
 	JGE        none
 	MOVQ       (DI)(CX*8), AX
-	IMULQ      $pair__size, AX
+	IMULQ      $Pair__size, AX
 	ADDQ       SI, AX
-	VMOVUPS    pair_l(AX), Y0
+	VMOVUPS    Pair_L(AX), Y0
 	VSUBPS     Y8, Y0, Y0
-	VMOVUPS    pair_a(AX), Y1
+	VMOVUPS    Pair_A(AX), Y1
 	VSUBPS     Y9, Y1, Y1
-	VMOVUPS    pair_b(AX), Y2
+	VMOVUPS    Pair_B(AX), Y2
 	VSUBPS     Y10, Y2, Y2
 	VMULPS     Y0, Y11, Y3
 	VMULPS     Y0, Y3, Y3
@@ -269,7 +269,7 @@ pair:
 	VMULPS     Y2, Y14, Y5
 	VMULPS     Y2, Y5, Y5
 	VADDPS     Y5, Y3, Y3           // distances
-	VPMOVZXBD  pair_region(AX), Y6
+	VPMOVZXBD  Pair_Region(AX), Y6
 	VPERMPS    (R8), Y6, Y0         // nearest of regions 0-7, by the low three bits
 	VPERMPS    32(R8), Y6, Y1
 	VPERMPS    64(R8), Y6, Y2

@@ -1,4 +1,4 @@
-package search
+package kernel
 
 import (
 	"math/rand/v2"
@@ -17,7 +17,7 @@ func TestBandLoopsAgree(t *testing.T) {
 		list := samples.Palette(len(paints), 1, 7, rng)
 		amounts := make([]float64, len(list))
 		samples.Sparse(rng, amounts)
-		var p, q point
+		var p, q Point
 		sumBands(&p.sum, paints, list, amounts)
 		sumGeneric(&q.sum, paints, list, amounts)
 		var a, b [3]float64
@@ -26,7 +26,7 @@ func TestBandLoopsAgree(t *testing.T) {
 		if p != q || a != b {
 			t.Fatalf("%v of %v: seen %v and %v", amounts, list, a, b)
 		}
-		var d, e bands
+		var d, e Paint
 		slopeBands(&d, &p, optics.k2)
 		slopeGeneric(&e, &p, optics.k2)
 		if d != e {
@@ -46,10 +46,10 @@ func TestBandLoopsAgree(t *testing.T) {
 
 func TestNextPairAgrees(t *testing.T) {
 	paints, optics := loopPaints(t)
-	rows := make([][]pair, len(paints))
+	rows := make([][]Pair, len(paints))
 	for i := range rows {
 		for j := range paints {
-			rows[i] = append(rows[i], pairOf(paints, &optics, i, j))
+			rows[i] = append(rows[i], PairOf(paints, &optics, i, j))
 		}
 	}
 	rng := rand.New(rand.NewPCG(36, 5))
@@ -58,17 +58,17 @@ func TestNextPairAgrees(t *testing.T) {
 		list := samples.Palette(len(paints), 1, 4, rng)
 		amounts := make([]float64, len(list))
 		samples.Sparse(rng, amounts)
-		var p point
-		p.mix(paints, list, amounts)
-		p.colour(&optics)
-		g := newGauge(p.lab)
+		var p Point
+		p.Mix(paints, list, amounts)
+		p.Colour(&optics)
+		g := NewGauge(p.Lab)
 		pairs, others := rows[rng.IntN(len(paints))], samples.Palette(len(paints), 0, 10, rng)
-		var nearest [hueRegions]float32
+		var nearest [Regions]float32
 		for i := range nearest {
 			nearest[i] = float32(100 * rng.ExpFloat64())
 		}
 		worst := float32(100 * rng.ExpFloat64())
-		var d, e [pairLanes]float32
+		var d, e [Lanes]float32
 		n, want := nextPair(&g, &nearest, pairs, others, worst, &d), nextPairGeneric(&g, &nearest, pairs, others, worst, &e)
 		if n != want || d != e {
 			t.Fatalf("%d at %v, want %d at %v", n, d, want, e)
@@ -82,11 +82,11 @@ func TestNextPairAgrees(t *testing.T) {
 	}
 }
 
-func loopPaints(t *testing.T) (paints []bands, o optics) {
+func loopPaints(t *testing.T) (paints []Paint, o Optics) {
 	_, films := samples.Acrylics(t, "../../testdata/acrylics.csv")
 	for i := range films {
-		b, _ := scaled(&films[i])
+		b, _ := Scaled(&films[i])
 		paints = append(paints, b)
 	}
-	return paints, newOptics(film.Dry, colour.D65())
+	return paints, NewOptics(film.Dry, colour.D65())
 }

@@ -1,4 +1,4 @@
-package search
+package kernel
 
 import (
 	"math"
@@ -13,25 +13,25 @@ import (
 // completing the square.
 type Residual struct {
 	Target  colour.Lab
-	chroma  float64 // C* of the target
+	Chroma  float64 // C* of the target
 	R       [3]float64
 	dL      float64       // d r[0] / dL; the others do not depend on L
 	DAB     [2][2]float64 // d r[1..2] / d(a, b)
-	squared float64       // sum of squares of r
-	cross   float64       // of the chroma vectors of target and mix: > 0 where the mix is the next anticlockwise
-	along   float64       // their scalar product: < 0 where hues differ by more than a right angle
-	dTurn   [2]float64    // d (difference of hue, radians) / d(a, b)
+	Squared float64       // sum of squares of r
+	Cross   float64       // of the chroma vectors of target and mix: > 0 where the mix is the next anticlockwise
+	Along   float64       // their scalar product: < 0 where hues differ by more than a right angle
+	DTurn   [2]float64    // d (difference of hue, radians) / d(a, b)
 }
 
-// greyFloor keeps hue angles and their derivatives defined on the grey axis; it
+// GreyFloor keeps hue angles and their derivatives defined on the grey axis; it
 // moves the difference by less than 1e-6.
-const greyFloor = 1e-14
+const GreyFloor = 1e-14
 
 func NewResidual(target colour.Lab) Residual {
-	if math.Abs(target.A) < greyFloor && math.Abs(target.B) < greyFloor {
-		target.A = greyFloor
+	if math.Abs(target.A) < GreyFloor && math.Abs(target.B) < GreyFloor {
+		target.A = GreyFloor
 	}
-	return Residual{Target: target, chroma: math.Sqrt(float64(target.A*target.A) + float64(target.B*target.B))}
+	return Residual{Target: target, Chroma: math.Sqrt(float64(target.A*target.A) + float64(target.B*target.B))}
 }
 
 // At evaluates the residual of mix (Sharma, Wu, Dalal 2005, eqs. 2-22) and its
@@ -40,11 +40,11 @@ func NewResidual(target colour.Lab) Residual {
 func (f *Residual) At(mix colour.Lab) {
 	t := &f.Target
 	a, b := mix.A, mix.B
-	if math.Abs(a) < greyFloor && math.Abs(b) < greyFloor {
-		a = greyFloor
+	if math.Abs(a) < GreyFloor && math.Abs(b) < GreyFloor {
+		a = GreyFloor
 	}
 	c2 := math.Sqrt(float64(a*a) + float64(b*b))
-	ratio, slope := chromaRatio((f.chroma + c2) / 2)
+	ratio, slope := chromaRatio((f.Chroma + c2) / 2)
 	g1 := 1 + float64(0.5*(1-ratio))
 	gA, gB := -slope/4*a/c2, -slope/4*b/c2
 
@@ -61,7 +61,7 @@ func (f *Residual) At(mix colour.Lab) {
 
 	// eqs. 8-11: differences, by the products of the chroma vectors instead of angles
 	cross, along := float64(a1*b)-float64(t.B*a2), float64(a1*a2)+float64(t.B*b)
-	f.cross, f.along, f.dTurn = cross, along, [2]float64{h2A - h1A, h2B - h1B}
+	f.Cross, f.Along, f.DTurn = cross, along, [2]float64{h2A - h1A, h2B - h1B}
 	both := float64(p1 * p2)
 	bothA, bothB := float64(p1A*p2)+float64(p1*p2A), float64(p1B*p2)+float64(p1*p2B)
 	alongA, alongB := float64(a1A*a2)+float64(a1*a2A), float64(a1B*a2)+float64(a1*a2B)+t.B
@@ -105,11 +105,11 @@ func (f *Residual) At(mix colour.Lab) {
 		{cA + float64((float64(rotA*h)+float64(rot*hA))/2), cB + float64((float64(rotB*h)+float64(rot*hB))/2)},
 		{float64(wA*h) + float64(w*hA), float64(wB*h) + float64(w*hB)},
 	}
-	f.squared = float64(f.R[0]*f.R[0]) + float64(f.R[1]*f.R[1]) + float64(f.R[2]*f.R[2])
+	f.Squared = float64(f.R[0]*f.R[0]) + float64(f.R[1]*f.R[1]) + float64(f.R[2]*f.R[2])
 }
 
-// gradient is that of half the squared difference by a and b.
-func (f *Residual) gradient() [2]float64 {
+// Gradient is that of half the squared difference by a and b.
+func (f *Residual) Gradient() [2]float64 {
 	d := &f.DAB
 	return [2]float64{
 		float64(f.R[1]*d[0][0]) + float64(f.R[2]*d[1][0]),

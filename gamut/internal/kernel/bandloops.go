@@ -1,4 +1,4 @@
-package search
+package kernel
 
 import (
 	"math"
@@ -13,7 +13,7 @@ import (
 
 // sumGeneric sums the paints listed, each by its amount, from the first to the
 // last. Two at once spare half of the loads and stores of the sum.
-func sumGeneric(sum *bands, paints []bands, list []int, amounts []float64) {
+func sumGeneric(sum *Paint, paints []Paint, list []int, amounts []float64) {
 	amounts = amounts[:len(list)]
 	p, c := &paints[list[0]], amounts[0]
 	for b := range sum.k {
@@ -39,7 +39,7 @@ func sumGeneric(sum *bands, paints []bands, list []int, amounts []float64) {
 // seenGeneric fills perRoot and inverse of p from its sums, and adds up what is
 // seen by the three weights. All is homogeneous in K and S, which leaves one
 // square root and one division to a band.
-func seenGeneric(t *[3]float64, p *point, o *optics) {
+func seenGeneric(t *[3]float64, p *Point, o *Optics) {
 	var x, y, z [4]float64
 	for b := 0; b < colour.Bands; b += 4 {
 		r0, r1, r2, r3 := p.band(b, o.k2), p.band(b+1, o.k2), p.band(b+2, o.k2), p.band(b+3, o.k2)
@@ -50,7 +50,7 @@ func seenGeneric(t *[3]float64, p *point, o *optics) {
 	t[0], t[1], t[2] = total(&x), total(&y), total(&z)
 }
 
-func (p *point) band(b int, k2 float64) float64 {
+func (p *Point) band(b int, k2 float64) float64 {
 	k, s := p.sum.k[b], p.sum.s[b]
 	root := math.Sqrt(k * (k + s + s))
 	rest := k + s - float64(k2*s) + root
@@ -61,7 +61,7 @@ func (p *point) band(b int, k2 float64) float64 {
 
 // slopeGeneric is the derivative of what each band reflects, before its weight,
 // by K and S of the mixture; p after colour.
-func slopeGeneric(d *bands, p *point, k2 float64) {
+func slopeGeneric(d *Paint, p *Point, k2 float64) {
 	for b := range d.k {
 		k, s, inverse, perRoot := p.sum.k[b], p.sum.s[b], p.inverse[b], p.perRoot[b]
 		square := s * inverse * inverse
@@ -71,7 +71,7 @@ func slopeGeneric(d *bands, p *point, k2 float64) {
 }
 
 // weighGeneric is the change of X/Xn, Y/Yn, Z/Zn by one paint.
-func weighGeneric(t *[3]float64, d *bands, o *optics, paint *bands) {
+func weighGeneric(t *[3]float64, d *Paint, o *Optics, paint *Paint) {
 	var x, y, z [4]float64
 	for b := 0; b < colour.Bands; b += 4 {
 		r0 := float64(d.k[b]*paint.k[b]) + float64(d.s[b]*paint.s[b])
@@ -86,7 +86,7 @@ func weighGeneric(t *[3]float64, d *bands, o *optics, paint *bands) {
 }
 
 // dotGeneric is the scalar product over K and S of all bands.
-func dotGeneric(p, q *bands) float64 {
+func dotGeneric(p, q *Paint) float64 {
 	var k, s [4]float64
 	for b := 0; b < colour.Bands; b += 4 {
 		lanes(&k, &p.k, b, q.k[b], q.k[b+1], q.k[b+2], q.k[b+3])
@@ -98,16 +98,14 @@ func dotGeneric(p, q *bands) float64 {
 	return total(&k)
 }
 
-// nextPairGeneric is the place in others of the first whose pair has a colour
-// nearer than the nearest so far of its region or than worst, and the distances d
-// of that pair; len(others) when there is none.
-func nextPairGeneric(g *gauge, nearest *[hueRegions]float32, pairs []pair, others []int, worst float32, d *[pairLanes]float32) int {
+// nextPairGeneric is Next of a gauge.
+func nextPairGeneric(g *Gauge, nearest *[Regions]float32, pairs []Pair, others []int, worst float32, d *[Lanes]float32) int {
 	for n, j := range others {
 		p := &pairs[j]
-		for k := range p.l {
-			if g.at(p, k) < max(worst, nearest[p.region[k]%hueRegions]) {
+		for k := range p.L {
+			if g.At(p, k) < max(worst, nearest[p.Region[k]%Regions]) {
 				for k := range d {
-					d[k] = g.at(p, k)
+					d[k] = g.At(p, k)
 				}
 				return n
 			}
