@@ -4,7 +4,6 @@ import (
 	"embed"
 	"fmt"
 	"slices"
-	"strings"
 	"sync"
 
 	"fewtubes/gamut/film"
@@ -21,6 +20,7 @@ type Catalogue struct {
 	scale film.Scale
 
 	pigments func() *pigments // worked out when first asked for
+	namings  func() []naming
 }
 
 // Scale is what the K and S of the tubes are counted in, the surface they were
@@ -50,6 +50,7 @@ func New(tubes []Tube) (*Catalogue, error) {
 		}
 		c.index[t.ID] = i
 	}
+	c.namings = namings(c.tubes)
 	c.pigments = sync.OnceValue(func() *pigments { return pigmentsOf(c.tubes) })
 	return c, nil
 }
@@ -69,29 +70,4 @@ func (c *Catalogue) Find(id string) (Tube, bool) {
 		return Tube{}, false
 	}
 	return c.tubes[i], true
-}
-
-// UnknownTube is the error for an id that is not in the catalogue.
-type UnknownTube struct {
-	ID    string
-	Close []string // ids it may have been meant for, likeliest first; may be empty
-}
-
-func (e *UnknownTube) Error() string {
-	if len(e.Close) == 0 {
-		return fmt.Sprintf("there is no tube %q", e.ID)
-	}
-	return fmt.Sprintf("there is no tube %q; did you mean %s?", e.ID, strings.Join(e.Close, " or "))
-}
-
-// Get is Find with a helpful error, always an *UnknownTube.
-func (c *Catalogue) Get(id string) (Tube, error) {
-	if t, ok := c.Find(id); ok {
-		return t, nil
-	}
-	ids := make([]string, len(c.tubes))
-	for i, t := range c.tubes {
-		ids[i] = t.ID
-	}
-	return Tube{}, &UnknownTube{ID: id, Close: closest(id, ids)}
 }

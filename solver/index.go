@@ -33,7 +33,10 @@ func (x *index) find(key string, ids []string) (set.Set, error) {
 	for _, id := range ids {
 		i, ok := x.place[id]
 		if !ok {
-			_, err := x.names.Get(id)
+			meant, err := x.names.Get(id)
+			if err == nil { // by another name, where ids are wanted
+				err = &catalog.UnknownTube{ID: id, Close: []string{meant.ID}}
+			}
 			return nil, &UnknownError{Limit: key, Name: id, tube: err}
 		}
 		s.Add(i)

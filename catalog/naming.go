@@ -1,0 +1,221 @@
+package catalog
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+)
+
+// UnknownTube is the error for words that name no tube, or more than one.
+type UnknownTube struct {
+	ID      string   // the words
+	Close   []string // ids that may have been meant, likeliest first; may be empty
+	Several bool     // the words fit every one of Close, in catalogue order
+}
+
+// mostListed tubes are named where words may mean many.
+const mostListed = 12
+
+func (e *UnknownTube) Error() string {
+	switch {
+	case e.Several:
+		all, more := e.Close, ""
+		if len(all) > mostListed {
+			all, more = all[:mostListed], fmt.Sprintf(" (or %d more)", len(all)-mostListed)
+		}
+		return fmt.Sprintf("%q may be %s%s; name one of them", e.ID, listed(all), more)
+	case len(e.Close) > 0:
+		return fmt.Sprintf("there is no tube %q; did you mean %s?", e.ID, listed(e.Close))
+	}
+	return fmt.Sprintf("there is no tube %q", e.ID)
+}
+
+func listed(ids []string) string {
+	last := len(ids) - 1
+	if last < 1 {
+		return strings.Join(ids, "")
+	}
+	return strings.Join(ids[:last], ", ") + " or " + ids[last]
+}
+
+// usual are the tubes that the trade means by a name alone, and names that it has
+// for them besides (common practice, no source). Keys are as of squeeze.
+var usual = map[string]string{
+	"alizarin": "alizarin-crimson", "cerulean": "cerulean-blue", "cobalt": "cobalt-blue", "chromiumoxide": "chromium-oxide-green",
+	"cremnitzwhite": "lead-white", "dioxazinepurple": "dioxazine-violet", "flakewhite": "lead-white", "frenchultramarine": "ultramarine-blue",
+	"lead": "lead-white", "madder": "madder-lake", "ochre": "yellow-ochre", "oxideofchromium": "chromium-oxide-green",
+	"rosemadder": "madder-lake", "terraverde": "green-earth", "terreverte": "green-earth", "titanium": "titanium-white",
+	"ultramarine": "ultramarine-blue", "zinc": "zinc-white",
+}
+
+// naming is what one tube goes by, squeezed but for the words.
+type naming struct {
+	id, full, plain, besides string // plain: without what stands in brackets; besides: that
+	pigment                  string // of a tube of one
+	words                    []string
+}
+
+func namingOf(t *Tube) naming {
+	plain, besides, _ := strings.Cut(t.Name, "(")
+	n := naming{id: squeeze(t.ID), full: squeeze(t.Name), plain: squeeze(plain), besides: squeeze(besides), words: append(wordsOf(t.ID), wordsOf(t.Name)...)}
+	if len(t.Pigments) == 1 {
+		n.pigment = strings.ToLower(t.Pigments[0])
+	}
+	return n
+}
+
+// wordsOf are the words of a name, small, without signs, in one spelling.
+func wordsOf(name string) []string {
+	name = strings.NewReplacer("'", "", "’", "", "gray", "grey").Replace(strings.ToLower(name))
+	return strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+}
+
+// squeeze is a name without case, spaces and signs.
+func squeeze(name string) string { return strings.Join(wordsOf(name), "") }
+
+// namings are those of some tubes, worked out when first asked for.
+func namings(tubes []Tube) func() []naming {
+	return sync.OnceValue(func() []naming {
+		out := make([]naming, len(tubes))
+		for i := range tubes {
+			out[i] = namingOf(&tubes[i])
+		}
+		return out
+	})
+}
+
+// Get finds the one tube that is meant by an id, a common name, one that the
+// trade uses alone, a Colour Index name, or by words of its name or their
+// beginnings, in any case and with any spaces and hyphens. The error is always an
+// *UnknownTube.
+func (c *Catalogue) Get(name string) (Tube, error) {
+	if t, ok := c.Find(name); ok {
+		return t, nil
+	}
+	if t, ok := c.Find(usual[squeeze(name)]); ok {
+		return t, nil
+	}
+	switch found := c.meant(name); len(found) {
+	case 0:
+		return Tube{}, &UnknownTube{ID: name, Close: c.near(squeeze(name))}
+	case 1:
+		return c.tubes[found[0]], nil
+	default:
+		return Tube{}, &UnknownTube{ID: name, Close: c.ids(found), Several: true}
+	}
+}
+
+// least letters make a beginning of a word.
+const least = 3
+
+// meant are the tubes that words fit in the first of several ways that fits any.
+func (c *Catalogue) meant(name string) (found []int) {
+	whole, words := squeeze(name), wordsOf(name)
+	if whole == "" {
+		return nil
+	}
+	code := strings.ToLower(strings.Join(strings.Fields(name), ""))
+	all := c.namings()
+	for _, fits := range []func(n *naming) bool{
+		func(n *naming) bool { return n.id == whole },
+		func(n *naming) bool { return n.full == whole },
+		func(n *naming) bool { return n.plain == whole },
+		func(n *naming) bool { return n.besides == whole },
+		func(n *naming) bool { return n.pigment == code },
+		func(n *naming) bool { kind, _, _ := strings.Cut(n.pigment, ":"); return kind == code },
+		func(n *naming) bool { return n.says(words, func(said, w string) bool { return said == w }) },
+		func(n *naming) bool {
+			return n.says(words, func(said, w string) bool { return len(w) >= least && strings.HasPrefix(said, w) })
+		},
+	} {
+		for i := range all {
+			if fits(&all[i]) {
+				found = append(found, i)
+			}
+		}
+		if found != nil {
+			return found
+		}
+	}
+	return nil
+}
+
+// says reports whether every word fits one of the name.
+func (n *naming) says(words []string, fits func(said, word string) bool) bool {
+	return !slices.ContainsFunc(words, func(w string) bool {
+		return !slices.ContainsFunc(n.words, func(said string) bool { return fits(said, w) })
+	})
+}
+
+func (c *Catalogue) ids(at []int) []string {
+	out := make([]string, len(at))
+	for k, i := range at {
+		out[k] = c.tubes[i].ID
+	}
+	return out
+}
+
+const mostSuggestions = 3
+
+// near lists the ids of the tubes whose names are a few letters away.
+func (c *Catalogue) near(typed string) []string {
+	type guess struct {
+		id   string
+		cost int
+	}
+	most := 2 + len(typed)/6
+	var guesses []guess
+	all := c.namings()
+	for i := range all {
+		n := &all[i]
+		cost := min(distance(typed, n.id), distance(typed, n.full), distance(typed, n.plain)+1) // what two tubes share comes second
+		if n.besides != "" {
+			cost = min(cost, distance(typed, n.besides)+1)
+		}
+		for word, id := range usual {
+			if id == c.tubes[i].ID {
+				cost = min(cost, distance(typed, word))
+			}
+		}
+		if cost <= most {
+			guesses = append(guesses, guess{c.tubes[i].ID, cost})
+		}
+	}
+	slices.SortStableFunc(guesses, func(a, b guess) int { return a.cost - b.cost })
+	var out []string
+	for _, g := range guesses[:min(len(guesses), mostSuggestions)] {
+		if guesses[0].cost > 1 || g.cost == 1 { // beside a single slip nothing else is likely
+			out = append(out, g.id)
+		}
+	}
+	return out
+}
+
+// distance counts the letters to put in, leave out, replace or exchange with their
+// neighbour between a and b (Damerau, Commun. ACM 7:171, 1964; each place touched
+// once).
+func distance(a, b string) int {
+	var before []int
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		next := make([]int, len(b)+1)
+		next[0] = i
+		for j := 1; j <= len(b); j++ {
+			replace := row[j-1]
+			if a[i-1] != b[j-1] {
+				replace++
+			}
+			next[j] = min(replace, row[j]+1, next[j-1]+1)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				next[j] = min(next[j], before[j-2]+1)
+			}
+		}
+		before, row = row, next
+	}
+	return row[len(b)]
+}
