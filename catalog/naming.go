@@ -97,28 +97,30 @@ func (c *Catalogue) Get(name string) (Tube, error) {
 	if t, ok := c.Find(usual[squeeze(name)]); ok {
 		return t, nil
 	}
-	switch found := c.meant(name); len(found) {
-	case 0:
-		return Tube{}, &UnknownTube{ID: name, Close: c.near(squeeze(name))}
-	case 1:
+	found, surely := c.meant(name)
+	if len(found) == 1 {
 		return c.tubes[found[0]], nil
-	default:
-		return Tube{}, &UnknownTube{ID: name, Close: c.ids(found), Several: true}
 	}
+	switch near, slip := c.near(squeeze(name)); {
+	case len(found) == 0 || slip && !surely:
+		return Tube{}, &UnknownTube{ID: name, Close: near}
+	}
+	return Tube{}, &UnknownTube{ID: name, Close: c.ids(found), Several: true}
 }
 
 // least letters make a beginning of a word.
 const least = 3
 
-// meant are the tubes that words fit in the first of several ways that fits any.
-func (c *Catalogue) meant(name string) (found []int) {
+// meant are the tubes that words fit in the first of several ways that fits any;
+// surely: not by their beginnings alone.
+func (c *Catalogue) meant(name string) (found []int, surely bool) {
 	whole, words := squeeze(name), wordsOf(name)
 	if whole == "" {
-		return nil
+		return nil, false
 	}
 	code := strings.ToLower(strings.Join(strings.Fields(name), ""))
 	all := c.namings()
-	for _, fits := range []func(n *naming) bool{
+	ways := []func(n *naming) bool{
 		func(n *naming) bool { return n.id == whole },
 		func(n *naming) bool { return n.full == whole },
 		func(n *naming) bool { return n.plain == whole },
@@ -129,17 +131,18 @@ func (c *Catalogue) meant(name string) (found []int) {
 		func(n *naming) bool {
 			return n.says(words, func(said, w string) bool { return len(w) >= least && strings.HasPrefix(said, w) })
 		},
-	} {
+	}
+	for way, fits := range ways {
 		for i := range all {
 			if fits(&all[i]) {
 				found = append(found, i)
 			}
 		}
 		if found != nil {
-			return found
+			return found, way < len(ways)-1
 		}
 	}
-	return nil
+	return nil, false
 }
 
 // says reports whether every word fits one of the name.
@@ -157,13 +160,19 @@ func (c *Catalogue) ids(at []int) []string {
 	return out
 }
 
-const mostSuggestions = 3
+const (
+	mostSuggestions = 3
+	mostLetters     = 100 // no name of a tube comes near
+)
 
-// near lists the ids of the tubes whose names are a few letters away.
-func (c *Catalogue) near(typed string) []string {
+// near lists the ids of the tubes whose names are a few letters away; slip: one.
+func (c *Catalogue) near(typed string) (out []string, slip bool) {
 	type guess struct {
 		id   string
 		cost int
+	}
+	if len(typed) > mostLetters {
+		return nil, false
 	}
 	most := 2 + len(typed)/6
 	var guesses []guess
@@ -184,13 +193,13 @@ func (c *Catalogue) near(typed string) []string {
 		}
 	}
 	slices.SortStableFunc(guesses, func(a, b guess) int { return a.cost - b.cost })
-	var out []string
+	slip = len(guesses) > 0 && guesses[0].cost == 1
 	for _, g := range guesses[:min(len(guesses), mostSuggestions)] {
-		if guesses[0].cost > 1 || g.cost == 1 { // beside a single slip nothing else is likely
+		if !slip || g.cost == 1 { // beside a slip of one letter nothing else is likely
 			out = append(out, g.id)
 		}
 	}
-	return out
+	return out, slip
 }
 
 // distance counts the letters to put in, leave out, replace or exchange with their

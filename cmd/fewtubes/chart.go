@@ -106,15 +106,5 @@ func paletteTubes(c *cli.Context, all *catalog.Catalogue) (out []catalog.Tube, e
 	if len(ids) < 2 || len(ids) > mostCharted {
 		return nil, userError("--palette names %d tubes and a chart takes 2 to %d; write it as in --palette titanium-white,ultramarine-blue (fewtubes tubes lists them)", len(ids), mostCharted)
 	}
-	for i, id := range ids {
-		if slices.Contains(ids[:i], id) {
-			return nil, userError("--palette: %q is named twice; name it once", id)
-		}
-		if err := known(all, "--palette", id); err != nil {
-			return nil, err
-		}
-		tube, _ := all.Find(id)
-		out = append(out, tube)
-	}
-	return out, nil
+	return inTheirOrder(all, "--palette", ids)
 }

@@ -36,6 +36,9 @@ func check(c *cli.Context) error {
 	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
 		return err
 	}
+	if ids, err = idsNamed(q.stock, "--palette", ids); err != nil {
+		return err
+	}
 	if err := inPalette(&q.words.Measures, ids); err != nil {
 		return err
 	}

@@ -58,7 +58,7 @@ func compare(c *cli.Context) error {
 // namedPalette is a palette given on the command line.
 type namedPalette struct {
 	name string
-	ids  []string
+	ids  []string // or other names
 }
 
 // namedPalettes reads NAME=ID,ID,...; without a name a palette is called by its
@@ -123,7 +123,11 @@ func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.
 	}
 	var named []solver.Named
 	for _, g := range given {
-		p, _, err := session.Check(c.Context, g.ids, q.problem.Limits.Own)
+		ids, err := idsNamed(q.stock, "--palette", g.ids)
+		if err != nil {
+			return nil, err
+		}
+		p, _, err := session.Check(c.Context, ids, q.problem.Limits.Own)
 		if err != nil {
 			return nil, err
 		}

@@ -124,10 +124,10 @@ func paletteRange(c *cli.Context, ids []string, s *scene.Scene) (dark, light flo
 	}
 	var paints []film.Paint
 	for _, id := range ids {
-		if err := known(tubes, "--palette", id); err != nil {
+		t, err := known(tubes, "--palette", id)
+		if err != nil {
 			return 0, 0, err
 		}
-		t, _ := tubes.Find(id)
 		paints = append(paints, t.Paint)
 	}
 	problem := s.Problem(tubes)

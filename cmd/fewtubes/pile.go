@@ -55,11 +55,10 @@ func whiteFor(c *cli.Context, all *catalog.Catalogue) (string, error) {
 		}
 		return "", nil
 	}
-	if err := known(all, "--white", c.String("white")); err != nil {
-		return "", err
-	}
-	tube, _ := all.Find(c.String("white"))
+	tube, err := known(all, "--white", c.String("white"))
 	switch {
+	case err != nil:
+		return "", err
 	case !tube.IsWhite():
 		return "", userError("--white: %s is no white; name one such as titanium-white", tube.ID)
 	}

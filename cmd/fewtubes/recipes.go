@@ -43,11 +43,10 @@ func recipes(c *cli.Context) (*question, *solver.Palette, error) {
 }
 
 // only leaves these tubes to mix from, all of them, whatever the limits.
-func (q *question) only(ids []string) error {
-	for _, id := range ids {
-		if err := known(q.stock, "--palette", id); err != nil {
-			return err
-		}
+func (q *question) only(names []string) error {
+	ids, err := idsNamed(q.stock, "--palette", names)
+	if err != nil {
+		return err
 	}
 	q.problem.Tubes = slices.DeleteFunc(q.problem.Tubes, func(t catalog.Tube) bool { return !slices.Contains(ids, t.ID) })
 	q.problem.Limits = solver.Limits{Keep: ids}

@@ -78,17 +78,41 @@ func namedTubes(c *cli.Context, all *catalog.Catalogue, flag string) ([]catalog.
 	return tubesOf(all, "--"+flag, ids)
 }
 
-// tubesOf finds tubes by id, each named once, in the order of the catalogue.
-func tubesOf(all *catalog.Catalogue, where string, ids []string) ([]catalog.Tube, error) {
-	for i, id := range ids {
-		if slices.Contains(ids[:i], id) {
-			return nil, userError("%s: %q is named twice; name it once", where, id)
-		}
-		if err := known(all, where, id); err != nil {
+// tubesOf finds tubes by name, each named once, in the order of the catalogue.
+func tubesOf(all *catalog.Catalogue, where string, names []string) ([]catalog.Tube, error) {
+	tubes, err := inTheirOrder(all, where, names)
+	if err != nil {
+		return nil, err
+	}
+	ids := idsOf(tubes)
+	return slices.DeleteFunc(all.Tubes(), func(t catalog.Tube) bool { return !slices.Contains(ids, t.ID) }), nil
+}
+
+// inTheirOrder finds tubes by name, each named once, in the order given.
+func inTheirOrder(all *catalog.Catalogue, where string, names []string) (out []catalog.Tube, err error) {
+	for _, name := range names {
+		tube, err := known(all, where, name)
+		if err != nil {
 			return nil, err
 		}
+		if slices.ContainsFunc(out, func(t catalog.Tube) bool { return t.ID == tube.ID }) {
+			return nil, userError("%s: %q is named twice; name it once", where, tube.ID)
+		}
+		out = append(out, tube)
 	}
-	return slices.DeleteFunc(all.Tubes(), func(t catalog.Tube) bool { return !slices.Contains(ids, t.ID) }), nil
+	return out, nil
+}
+
+// idsNamed are the ids of tubes named, each once.
+func idsNamed(all *catalog.Catalogue, where string, names []string) (ids []string, err error) {
+	for _, name := range names {
+		tube, err := known(all, where, name)
+		if err != nil {
+			return nil, err
+		}
+		ids = append(ids, tube.ID)
+	}
+	return once(ids), nil
 }
 
 func idsOf(tubes []catalog.Tube) (ids []string) {
@@ -104,23 +128,26 @@ func readAmounts(all *catalog.Catalogue, where string, given ...string) ([]mixin
 	if err != nil {
 		return nil, userError("%s: %w", where, err)
 	}
-	for _, a := range amounts {
-		if err := known(all, where, a.ID); err != nil {
-			return nil, err
-		}
+	if err := mixing.FindTubes(all, amounts); err != nil {
+		return nil, placed(where, err)
 	}
 	return amounts, nil
 }
 
-// known refuses an id that is not in the catalogue.
-func known(all *catalog.Catalogue, where, id string) error {
-	_, err := all.Get(id)
+// known finds the tube that a name means.
+func known(all *catalog.Catalogue, where, name string) (catalog.Tube, error) {
+	tube, err := all.Get(name)
+	return tube, placed(where, err)
+}
+
+// placed puts before an error about a tube where it was named.
+func placed(where string, err error) error {
 	var unknown *catalog.UnknownTube
 	switch {
 	case err == nil:
 		return nil
-	case errors.As(err, &unknown) && len(unknown.Close) == 0:
-		return userError("%s: %w"+whereIDs, where, err)
+	case errors.As(err, &unknown):
+		return userError("%s: %w"+whereTubes(unknown), where, err)
 	}
 	return userError("%s: %w", where, err)
 }

@@ -43,11 +43,12 @@ func showTubes(c *cli.Context) error {
 		}
 		doc = tubelist.NewDrawnCatalogue(tubes.Tubes(), c.Int("draw"), tubes.Surface(view), light)
 	}
-	if id := c.Args().First(); id != "" {
-		if _, err := tubes.Get(id); err != nil {
+	if name := c.Args().First(); name != "" {
+		tube, err := tubes.Get(name)
+		if err != nil {
 			return err
 		}
-		doc = doc.Only(id)
+		doc = doc.Only(tube.ID)
 	}
 	if c.Bool("munsell") {
 		doc.ShowMunsell()

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
 )
 
@@ -27,7 +28,7 @@ var amountForm = regexp.MustCompile(`^\d{1,7}(\.\d{1,6})?$`)
 var errNoAmounts = errors.New("no paint is named; write parts and tube, as in 3:ultramarine-blue")
 
 // ParseAmounts reads parts and tubes such as 3:ultramarine-blue, parted by
-// commas or given one by one, each tube once. Parts run from a millionth to
+// commas or given one by one, each tube once. Names stand as they were typed. Parts run from a millionth to
 // MostParts and may be decimal, so that a pile that was added to can be written
 // down. Whether the tubes exist is not asked.
 func ParseAmounts(given ...string) ([]Amount, error) {
@@ -51,6 +52,23 @@ func ParseAmounts(given ...string) ([]Amount, error) {
 		return nil, errNoAmounts
 	}
 	return out, nil
+}
+
+// FindTubes puts the ids of the tubes meant in the place of their names. Errors are
+// of catalog.Catalogue.Get, or about a tube named twice.
+func FindTubes(all *catalog.Catalogue, amounts []Amount) error {
+	seen := map[string]bool{}
+	for i := range amounts {
+		tube, err := all.Get(amounts[i].ID)
+		if err != nil {
+			return err
+		}
+		if amounts[i].ID = tube.ID; seen[tube.ID] {
+			return fmt.Errorf("%s is named twice; add its parts together", tube.ID)
+		}
+		seen[tube.ID] = true
+	}
+	return nil
 }
 
 func parseAmount(text string) (Amount, error) {

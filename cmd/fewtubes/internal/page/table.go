@@ -142,10 +142,8 @@ func (s *Server) laidOut(pile string, sight gamut.Options) (*mixing.Table, []mix
 	if err != nil {
 		return nil, nil, err
 	}
-	for _, a := range amounts {
-		if _, err := s.stock.Get(a.ID); err != nil {
-			return nil, nil, err
-		}
+	if err := mixing.FindTubes(s.stock, amounts); err != nil {
+		return nil, nil, err
 	}
 	table, err := mixing.NewTable(s.stock.Tubes(), sight)
 	return table, amounts, err

@@ -2,6 +2,7 @@ package scene
 
 import (
 	"math"
+	"slices"
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/colour"
@@ -23,9 +24,12 @@ func (s *Scene) Problem(stock *catalog.Catalogue) solver.Problem {
 		Light:        light,
 		Prefer:       l.Prefer,
 		Limits: solver.Limits{
-			MaxTubes: l.MaxTubes, Avoid: l.Avoid, Keep: l.Keep, Never: l.Never,
-			Only: l.Only, Own: l.Own, AtMostOne: l.AtMostOne,
+			MaxTubes: l.MaxTubes, Avoid: l.Avoid, Keep: idsOf(stock, l.Keep), Never: idsOf(stock, l.Never),
+			Only: idsOf(stock, l.Only), Own: idsOf(stock, l.Own),
 		},
+	}
+	for _, group := range l.AtMostOne {
+		p.Limits.AtMostOne = append(p.Limits.AtMostOne, idsOf(stock, group))
 	}
 	if l.Budget != nil {
 		p.Limits.Budget = solver.Spend(int(math.Round(*l.Budget * 100)))
@@ -39,4 +43,18 @@ func (s *Scene) Problem(stock *catalog.Catalogue) solver.Problem {
 		p.Targets = append(p.Targets, solver.Target{Name: t.Name, Lab: t.Lab, Plane: t.Plane, Area: t.Area, Tolerance: tolerance})
 	}
 	return p
+}
+
+// idsOf are the ids of the tubes named; what names none, and those
+// behind it, are left for the solver to refuse.
+func idsOf(stock *catalog.Catalogue, names []string) []string {
+	out := slices.Clone(names)
+	for i, name := range names {
+		t, err := stock.Get(name)
+		if err != nil {
+			break
+		}
+		out[i] = t.ID
+	}
+	return out
 }
