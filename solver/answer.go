@@ -18,14 +18,21 @@ import (
 // Answer is a verified result. Palettes of the same size are ranked by the
 // problem's preference.
 type Answer struct {
-	Limits      Limits // under which it was given
-	Status      Status
-	Minimum     Minimum
-	Palettes    []Palette // best first; never empty
-	Capped      bool      // more palettes of this size exist than are listed
-	Needs       []Need    // the cuts behind the minimum, sorted by target then tubes
-	Unreachable []Miss    // beyond every allowed tube together; outside the minimum
-	Missed      []Miss    // missed by the best palette because of the limits
+	Limits   Limits // under which it was given
+	Status   Status
+	Minimum  Minimum
+	Palettes []Palette // best first; never empty
+	Capped   bool      // more palettes of this size exist than are listed
+	Needs    []Need    // the cuts behind the minimum, sorted by target then tubes
+
+	// Where fewest to buy were asked for: how many, Minimum being that of palettes
+	// that hold no more; nil while that is not settled. NeedsToBuy are the cuts
+	// behind it: no palette of any size with fewer to buy meets them all.
+	ToBuy      *Minimum
+	NeedsToBuy []Need
+
+	Unreachable []Miss // beyond every allowed tube together; outside the minimum
+	Missed      []Miss // missed by the best palette because of the limits
 
 	// Where limits force misses: tubes of the best palette that bring no target
 	// within reach, and the smallest palette that misses as little area, if it is
@@ -63,6 +70,7 @@ const (
 // Problem.Targets.
 type Palette struct {
 	Tubes        []string // ids, in catalogue order
+	Buy          []string // those of them that are not owned, where fewest to buy were asked for
 	Price        int      // hundredths of a currency unit; owned tubes cost nothing
 	WorstDE      float64  // over the targets that all allowed tubes together reach; over all where these reach none
 	MeanDE       float64  // over the same

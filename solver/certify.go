@@ -59,19 +59,44 @@ func (s *Session) Certify(ctx context.Context, a *Answer, cells int, watch func(
 	for i, c := range misses {
 		s.settle(c, &a.Unreachable[i].Proof, &a.Unreachable[i].Unsettled)
 	}
+	copy(a.Needs, s.settled(about))
+	if a.Minimum.Proof == Searched && certified(a.Needs) {
+		a.Minimum.Proof = Certified
+	}
+	if err != nil || len(a.NeedsToBuy) == 0 {
+		return proofs, err
+	}
+	needs, err = s.asked(a.NeedsToBuy)
+	if err != nil {
+		return proofs, err
+	}
+	about, _, err = subject.Minimum(ctx, r.WithNew(r.New, r.NewMost-1), anySize, needs, nil, cells, watch)
+	copy(a.NeedsToBuy, s.settled(about))
+	if certified(a.NeedsToBuy) {
+		a.ToBuy.Proof = Certified
+	}
+	return append(proofs, s.proofs(about)...), err
+}
+
+// anySize asks that no palette of any size meets the needs.
+const anySize = 0
+
+func certified(needs []Need) bool {
+	return len(needs) > 0 && !slices.ContainsFunc(needs, func(n Need) bool { return n.Proof != Certified })
+}
+
+// settled are the needs that claims are about, in their order, and what became of
+// each.
+func (s *Session) settled(about []*certify.Claim) (out []Need) {
 	slices.SortStableFunc(about, func(c, d *certify.Claim) int {
 		return cmp.Or(cmp.Compare(c.Target, d.Target), slices.Compare(c.OneOf.Members(), d.OneOf.Members()))
 	})
-	for i, c := range about {
+	for _, c := range about {
 		n := Need{Target: s.problem.Targets[c.Target].Name, OneOf: s.index.ids(c.OneOf), BestDE: c.BestDE}
 		s.settle(c, &n.Proof, &n.Unsettled)
-		a.Needs[i] = n
+		out = append(out, n)
 	}
-	uncertified := slices.ContainsFunc(a.Needs, func(n Need) bool { return n.Proof != Certified })
-	if a.Minimum.Proof == Searched && len(a.Needs) > 0 && !uncertified {
-		a.Minimum.Proof = Certified
-	}
-	return proofs, err
+	return out
 }
 
 // asked are needs by index.

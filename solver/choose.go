@@ -122,6 +122,7 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 		Stats:    Stats{Rounds: d.Rounds, Cuts: d.Cuts},
 		behind:   c,
 	}
+	s.count(a, d)
 	all := by.limits.all()
 	for _, i := range d.Conflict {
 		a.Conflict = append(a.Conflict, all[i])
@@ -153,6 +154,24 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 		return nil
 	}
 	return a
+}
+
+// count says what is to buy, where fewest to buy were asked for.
+func (s *Session) count(a *Answer, d *choice.Decision) {
+	if !a.Limits.FewestToBuy {
+		return
+	}
+	owned, _ := s.index.find("own", a.Limits.Own)
+	for i := range a.Palettes {
+		p := &a.Palettes[i]
+		held, _ := s.index.find("palette", p.Tubes)
+		p.Buy = s.index.ids(set.Intersection(held, s.index.toBuy(owned)))
+	}
+	if d.Rules.New != nil {
+		most := d.Rules.NewMost
+		a.Limits.toBuy = Spend(most)
+		a.ToBuy, a.NeedsToBuy = &Minimum{Tubes: most, AtLeast: most, Proof: Searched}, s.needs(d.NewNeeds)
+	}
 }
 
 // outside are the tubes that the limits do not allow, without those that are never

@@ -140,12 +140,21 @@ func (x *index) prices(own []string) ([]int, error) {
 		return nil, err
 	}
 	out := make([]int, len(x.tubes))
-	for i := range x.tubes {
-		if t := &x.tubes[i]; !owned.Has(i) && !t.Have {
-			out[i] = t.Price
-		}
+	for _, i := range x.toBuy(owned).Members() {
+		out[i] = x.tubes[i].Price
 	}
 	return out, nil
+}
+
+// toBuy are the tubes that a painter does not own.
+func (x *index) toBuy(owned set.Set) set.Set {
+	out := set.Minus(set.Full(len(x.tubes)), owned)
+	for i := range x.tubes {
+		if x.tubes[i].Have {
+			out.Remove(i)
+		}
+	}
+	return out
 }
 
 // wish turns limits into indices, and checks that some palette keeps them. Errors
@@ -160,6 +169,10 @@ func (x *index) wish(l *Limits) (*choice.Wish, error) {
 		return nil, err
 	}
 	w := &choice.Wish{Limits: limits, Prices: prices}
+	if l.FewestToBuy {
+		owned, _ := x.find("own", l.Own)
+		w.New = x.toBuy(owned)
+	}
 	return w, x.checkTogether(l, choice.RulesOf(len(x.tubes), limits, prices))
 }
 
@@ -169,7 +182,11 @@ func (x *index) rules(l *Limits) (*cover.Rules, error) {
 	if err != nil {
 		return nil, err
 	}
-	return choice.RulesOf(len(x.tubes), w.Limits, w.Prices), nil
+	r := choice.RulesOf(len(x.tubes), w.Limits, w.Prices)
+	if most, known := l.toBuy.Most(); known && w.New != nil {
+		r = r.WithNew(w.New, most)
+	}
+	return r, nil
 }
 
 func checkClass(class string) error {

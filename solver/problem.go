@@ -27,6 +27,11 @@ type Limits struct {
 	Only      []string   // if any: the catalogue is restricted to these ids
 	Own       []string   // tube ids that cost nothing
 	AtMostOne [][]string // of each group of ids at most one
+
+	// FewestToBuy puts palettes first that hold fewest tubes not owned, and of
+	// those the smallest, instead of the smallest of all.
+	FewestToBuy bool
+	toBuy       Budget // so many tubes not owned at most: what FewestToBuy came to
 }
 
 // Budget is the most that a palette may cost; the zero value is no limit.

@@ -24,6 +24,13 @@ func (s *Session) verify(a *Answer, l *Limits) error {
 	for _, m := range slices.Concat(a.Unreachable, a.Missed) {
 		missed[m.Target] = true
 	}
+	if l.FewestToBuy && a.ToBuy != nil {
+		for i := range a.Palettes {
+			if n := len(a.Palettes[i].Buy); n != a.ToBuy.Tubes {
+				return fmt.Errorf("solver: internal: palette %d: %d tubes to buy, not %d", i+1, n, a.ToBuy.Tubes)
+			}
+		}
+	}
 	for i := range a.Palettes {
 		if err := s.verifyPalette(&a.Palettes[i], l, missed); err != nil {
 			return fmt.Errorf("solver: internal: palette %d: %w", i+1, err)
@@ -79,10 +86,12 @@ func (s *Session) tube(id string) *catalog.Tube { return &s.index.tubes[s.index.
 
 func (s *Session) verifyLimits(p *Palette, l *Limits) error {
 	cost := 0
+	var buy []string
 	for _, id := range p.Tubes {
 		t := s.tube(id)
 		if !slices.Contains(l.Own, id) && !t.Have {
 			cost += t.Price
+			buy = append(buy, id)
 		}
 		for _, class := range l.Avoid {
 			if t.InClass(class) {
@@ -110,6 +119,8 @@ func (s *Session) verifyLimits(p *Palette, l *Limits) error {
 		}
 	}
 	switch {
+	case p.Buy != nil && !slices.Equal(buy, p.Buy):
+		return fmt.Errorf("%v are to buy, not %v", buy, p.Buy)
 	case cost != p.Price:
 		return fmt.Errorf("costs %d, not %d", cost, p.Price)
 	case !l.Budget.allows(cost):

@@ -17,7 +17,8 @@ const AreaSteps = 10_000_000
 
 // missLeast serves limits under which not every reachable target can be
 // reached: the missed area is made least, exactly, then the worst difference
-// over the reachable targets, then the number of tubes. blame names limits that
+// over the reachable targets, then the number of tubes; the new come right after the
+// area. blame names limits that
 // cannot be kept together, to be minimised.
 func (c *Core) missLeast(ctx context.Context, d *Decision, w *Wish, blame []cover.Limit) error {
 	var err error
@@ -34,6 +35,13 @@ func (c *Core) missLeast(ctx context.Context, d *Decision, w *Wish, blame []cove
 		return err
 	}
 	q = f.losing(q, lost)
+	if w.New != nil {
+		s, most := cover.NewCount(w.New, c.Tubes), 0
+		if best, most, err = f.Cheaper(ctx, q, s, best); err != nil {
+			return err
+		}
+		q.Bounds, d.Rules = []cover.Bound{{Sum: s, Most: most}}, d.Rules.WithNew(w.New, most)
+	}
 	if err := c.settle(ctx, f.Hunt, d, q, best); err != nil {
 		return err
 	}

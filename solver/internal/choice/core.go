@@ -48,7 +48,8 @@ type Wish struct {
 	Limits []Limit
 	Prices []int // per tube, as the painter pays them
 	Order  Order
-	Most   int // palettes listed
+	New    set.Set // of these as few as can be come before as few tubes as can be; nil: they count as others
+	Most   int     // palettes listed
 	Watch  func(Progress)
 
 	opening bool // where the targets cannot all be reached, leave it at that
@@ -75,7 +76,8 @@ type Decision struct {
 	Smaller     set.Set   // where targets are missed: misses as little with fewer tubes; nil: none does
 	Capped      bool
 	Needs       []Need
-	Conflict    []int // limits of the wish that cannot be kept together, none to spare
+	NewNeeds    []Need // no palette of fewer new tubes, of any size, meets them all
+	Conflict    []int  // limits of the wish that cannot be kept together, none to spare
 	Rounds      int
 	Cuts        int
 	Lower       int // when cut short: no palette has fewer tubes

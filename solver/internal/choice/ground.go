@@ -80,7 +80,7 @@ func (g *ground) begun(r *cover.Rules) *Decision {
 		return d
 	}
 	d.Reachable, d.Unreachable = g.opened.Reachable, g.opened.Unreachable
-	seen := &sighting{c: g.core, h: &Hunt{rules: r}, d: d, lower: d.Lower}
+	seen := &sighting{c: g.core, h: &Hunt{rules: r}, rules: r, d: d, lower: d.Lower}
 	seen.proposed(r.Keep)
 	d.interrupted(seen)
 	return d
@@ -138,7 +138,7 @@ func (w *Wish) opens(tell func(Progress)) func(Progress) {
 		return slices.ContainsFunc(w.Limits, func(l Limit) bool { return slices.Contains(kinds, l.Kind) })
 	}
 	narrowed := has(Forbid)
-	limited := narrowed || has(Budget, Keep, Group)
+	limited := narrowed || w.New != nil || has(Budget, Keep, Group)
 	return func(p Progress) {
 		if narrowed {
 			p.AtLeast = 0

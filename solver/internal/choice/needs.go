@@ -48,16 +48,23 @@ func (c *Core) needs(ctx context.Context, d *Decision) ([]Need, error) {
 		return nil, nil
 	}
 	cuts := c.cutsFor(d.Rules, d.Reachable)
+	return c.proof(ctx, d.Rules, cuts, cuts, d.Size, d.Size-1)
+}
+
+// proof is a minimal set of cuts that no palette of so many tubes (< 0: of any
+// number) under the rules meets: n of the plain ones without a tube in common, where
+// there are such.
+func (c *Core) proof(ctx context.Context, r *cover.Rules, cuts, plain []Need, n, size int) ([]Need, error) {
 	widest := func(a, b Need) int { return portable.Compare(b.margin(c), a.margin(c), portable.Fine) }
-	if d.Needs = disjointOf(ctx, cuts, d.Size, widest); d.Needs != nil {
-		sortNeeds(d.Needs)
-		return d.Needs, c.ensure(ctx, d.Needs)
+	if found := disjointOf(ctx, plain, n, widest); found != nil {
+		sortNeeds(found)
+		return found, c.ensure(ctx, found)
 	}
 	asked := make([]set.Set, len(cuts))
 	for i := range cuts {
 		asked[i] = cuts[i].OneOf
 	}
-	fewer := c.Hunt(d.Rules).Refuter(asked, d.Size-1)
+	fewer := c.Hunt(r).Refuter(asked, size)
 	left, out := fewer.Refute(ctx, set.Full(len(cuts)).Members(), 0)
 	switch out {
 	case cover.Satisfied: // a mix that was learnt since took back a cut that the size rests on
@@ -82,9 +89,8 @@ func (c *Core) needs(ctx context.Context, d *Decision) ([]Need, error) {
 	for i, at := range left {
 		proof[i] = cuts[at]
 	}
-	d.Needs = proof
-	sortNeeds(d.Needs)
-	return d.Needs, c.ensure(ctx, d.Needs)
+	sortNeeds(proof)
+	return proof, c.ensure(ctx, proof)
 }
 
 // disjointOf are as many needs as asked for, no two of which share a tube, those

@@ -1,6 +1,9 @@
 package choice
 
-import "fewtubes/gamut/set"
+import (
+	"fewtubes/gamut/set"
+	"fewtubes/solver/internal/cover"
+)
 
 // Progress is where a choice stands.
 type Progress struct {
@@ -15,6 +18,7 @@ type Progress struct {
 type sighting struct {
 	c     *Core
 	h     *Hunt
+	rules *cover.Rules // that the palettes keep
 	d     *Decision
 	tell  func(Progress)
 	lower int
@@ -23,7 +27,7 @@ type sighting struct {
 
 // watching makes a hunt report and remember.
 func (c *Core) watching(h *Hunt, d *Decision, tell func(Progress)) *sighting {
-	s := &sighting{c: c, h: h, d: d, tell: tell}
+	s := &sighting{c: c, h: h, rules: h.rules, d: d, tell: tell}
 	h.watch = s.proposed
 	return s
 }
@@ -42,14 +46,14 @@ func (s *sighting) proposed(palette set.Set) {
 		if k.KnownToReach(full, s.c.Tolerance[t]) {
 			continue
 		}
-		more := k.FewestMore(full, s.h.rules.Allowed, s.c.Tolerance[t])
+		more := k.FewestMore(full, s.rules.Allowed, s.c.Tolerance[t])
 		if more == nil {
 			return
 		}
 		full = set.Union(full, more)
 	}
 	for _, i := range full.Members() {
-		if s.h.rules.Keep.Has(i) {
+		if s.rules.Keep.Has(i) {
 			continue
 		}
 		full.Remove(i)
@@ -57,7 +61,7 @@ func (s *sighting) proposed(palette set.Set) {
 			full.Add(i)
 		}
 	}
-	if (s.best == nil || full.Len() < s.best.Len()) && s.h.rules.Keeps(full) {
+	if (s.best == nil || full.Len() < s.best.Len()) && s.rules.Keeps(full) {
 		s.best = full
 	}
 	s.report()

@@ -65,8 +65,10 @@ func (l *Limit) blamed(r *cover.Rules, blame []cover.Limit) bool {
 			return l.Kind == Group && l.Tubes.Equal(r.Groups[b.At])
 		case cover.Most:
 			return l.Kind == MostTubes && l.Most == b.At
-		default:
+		case cover.Budget:
 			return l.Kind == Budget
+		default: // what is new is no limit of a wish
+			return false
 		}
 	})
 }

@@ -19,6 +19,7 @@ type Cover struct {
 	m       *master
 	lits    *literals
 	weight  *Sum // the weights of the rules
+	novel   *Sum // counts the new; nil: the rules do not bound them
 	waivers bool // some cause may be waived
 	cuts    []*Cut
 	blocked []set.Set
@@ -82,6 +83,9 @@ func New(rules *Rules, members, causes int, uses *Uses) *Cover {
 		weight: NewSum(rules.Weights),
 	}
 	c.lits.rules(rules)
+	if rules.New != nil {
+		c.novel = NewCount(rules.New, members)
+	}
 	c.quick, c.sure = timed{searcher{c}, &uses.Search}, timed{prover{c}, &uses.SAT}
 	return c
 }

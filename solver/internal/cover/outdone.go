@@ -44,10 +44,27 @@ func (c *Cover) merits(q *Question, active []*Cut) *merits {
 // sums are the sums that a question and the rules bound.
 func (c *Cover) sums(q *Question) []Bound {
 	var out []Bound
-	if c.rules.Budgeted {
-		out = append(out, Bound{c.weight, c.rules.Budget})
+	for _, b := range c.bounds() {
+		out = append(out, b.Bound)
 	}
 	return append(out, q.Bounds...)
+}
+
+// ruled is a bound that is a limit.
+type ruled struct {
+	Bound
+	limit Limit
+}
+
+// bounds are those of the rules.
+func (c *Cover) bounds() (out []ruled) {
+	if r := c.rules; r.Budgeted {
+		out = append(out, ruled{Bound{c.weight, r.Budget}, Limit{Budget, r.Budget}})
+	}
+	if c.novel != nil {
+		out = append(out, ruled{Bound{c.novel, c.rules.NewMost}, Limit{MostNew, c.rules.NewMost}})
+	}
+	return out
 }
 
 // divide parts the members into those that may have to be chosen and those outdone,

@@ -59,8 +59,10 @@ func (s searcher) ask(ctx context.Context, q *Question, active []*Cut) reply {
 		for _, g := range s.lits.limits {
 			r.limits = append(r.limits, g.limit)
 		}
-		if s.rules.Budgeted && p.usedSum[0] {
-			r.limits = append(r.limits, Limit{Budget, s.rules.Budget})
+		for i, b := range s.bounds() {
+			if p.usedSum[i] {
+				r.limits = append(r.limits, b.limit)
+			}
 		}
 		if p.usedSize {
 			r.limits = append(r.limits, Limit{Most, s.most(q)})

@@ -65,10 +65,12 @@ func (p prover) pour(cuts []*Cut) {
 // bounds, its switches and the cuts.
 func (p prover) assumptions(q *Question, active []*Cut) (asked []guard, all []z.Lit) {
 	asked = slices.Clone(p.lits.limits)
-	if r := p.rules; r.Budgeted {
-		if l, always := p.weight.atMost(p.lits, r.Budget); !always {
-			asked = append(asked, guard{l, Limit{Budget, r.Budget}})
+	for _, b := range p.bounds() {
+		if l, always := b.Sum.atMost(p.lits, b.Most); !always {
+			asked = append(asked, guard{l, b.limit})
 		}
+	}
+	if r := p.rules; r.Budgeted {
 		if l, always := p.lits.count.atMost(p.m, r.affordable()); !always { // follows, and is seen sooner
 			asked = append(asked, guard{l, Limit{Budget, r.Budget}})
 		}

@@ -15,16 +15,26 @@ type Rules struct {
 	Weights  []int     // of each member, >= 0
 	Budgeted bool      // Budget holds
 	Budget   int       // the weights of a palette come to so much at most
+	New      set.Set   // NewMost counts these; nil: it does not hold
+	NewMost  int       // so many of New at most are in a palette
+}
+
+// WithNew are the rules with so many of some members at most.
+func (r *Rules) WithNew(members set.Set, most int) *Rules {
+	out := *r
+	out.New, out.NewMost = members, most
+	return &out
 }
 
 // Kind is a kind of limit.
 type Kind int
 
 const (
-	Keep   Kind = iota // the member At is in the palette
-	Group              // at most one of Rules.Groups[At] is
-	Most               // At members at most are
-	Budget             // their weights come to At at most
+	Keep    Kind = iota // the member At is in the palette
+	Group               // at most one of Rules.Groups[At] is
+	Most                // At members at most are
+	Budget              // their weights come to At at most
+	MostNew             // At of Rules.New at most are
 )
 
 // Limit is one limit on its own.
@@ -45,6 +55,9 @@ func (r *Rules) Keeps(palette set.Set) bool {
 		if set.Intersection(g, palette).Len() > 1 {
 			return false
 		}
+	}
+	if r.New != nil && set.Intersection(r.New, palette).Len() > r.NewMost {
+		return false
 	}
 	return r.Affords(r.Weight(palette))
 }

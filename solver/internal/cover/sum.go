@@ -18,6 +18,15 @@ func NewSum(weights []int) *Sum {
 	return &Sum{adder: adder{unit: unitOf(weights)}, weights: weights}
 }
 
+// NewCount weighs the members of a set one each, of so many.
+func NewCount(of set.Set, members int) *Sum {
+	weights := make([]int, members)
+	for _, i := range of.Members() {
+		weights[i] = 1
+	}
+	return NewSum(weights)
+}
+
 // atMost is as adder.atMost over every member that occurs so far.
 func (s *Sum) atMost(l *literals, bound int) (z.Lit, bool) {
 	var lits []z.Lit
