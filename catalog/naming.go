@@ -25,7 +25,7 @@ func (e *UnknownTube) Error() string {
 		if len(all) > mostListed {
 			all, more = all[:mostListed], fmt.Sprintf(" (or %d more)", len(all)-mostListed)
 		}
-		return fmt.Sprintf("%q may be %s%s; name one of them", e.ID, listed(all), more)
+		return fmt.Sprintf("%q may be more than one tube; name %s%s", e.ID, listed(all), more)
 	case len(e.Close) > 0:
 		return fmt.Sprintf("there is no tube %q; did you mean %s?", e.ID, listed(e.Close))
 	}

@@ -17,6 +17,9 @@ import (
 // where the file says so. Tubes whose two colours no paint has are left out,
 // and leftOut says why, unless no tube remains. Errors are *Error.
 func (f *File) Apply(c *catalog.Catalogue) (with *catalog.Catalogue, leftOut []error, err error) {
+	if len(f.Tubes) == 0 {
+		return nil, nil, &Error{File: f.name, Msg: "there is no tube in it", Remedy: `add one under [[tube]], such as id = "titanium-white"`}
+	}
 	var tubes []catalog.Tube
 	if !f.Instead {
 		tubes = c.Tubes()
@@ -70,7 +73,8 @@ func (f *File) tube(i int, c *catalog.Catalogue, own func(string) *catalog.Tube)
 	case e.Like != "":
 		var err error
 		if t, err = c.Get(e.Like); err != nil {
-			return t, f.wrong(i, "like", err.Error(), remedyLike(err))
+			key := f.likeKey(i)
+			return t, f.wrong(i, key, err.Error(), remedyLike(err, key))
 		}
 		known = true
 	case known:
@@ -102,11 +106,30 @@ var remedies = map[string]string{
 	"k":             "give its colours or readings again",
 }
 
-// remedyLike is nothing where the error suggests an id already.
-func remedyLike(err error) string {
-	var unknown *catalog.UnknownTube
-	if errors.As(err, &unknown) && len(unknown.Close) > 0 {
+// likeKey is the key that names the tube of the catalogue: id, where it stands alone.
+func (f *File) likeKey(i int) string {
+	if e := &f.Tubes[i]; e.ID == e.Like && f.at[fmt.Sprintf("%d.like", i)] == 0 {
+		return "id"
+	}
+	return "like"
+}
+
+// ownID is the id of a tube that has one of its own; empty: that of the catalogue.
+func (e *Tube) ownID() string {
+	if e.ID == e.Like {
 		return ""
+	}
+	return e.ID
+}
+
+// remedyLike is nothing where the error suggests an id already.
+func remedyLike(err error, key string) string {
+	var unknown *catalog.UnknownTube
+	switch {
+	case errors.As(err, &unknown) && len(unknown.Close) > 0:
+		return ""
+	case key == "id":
+		return "correct it, or give the paint of a tube of your own: like, k and s, masstone and tint, or mix"
 	}
 	return "fewtubes tubes lists them"
 }
@@ -135,7 +158,7 @@ func (e *Tube) override(t *catalog.Tube) {
 		from string
 		to   *string
 	}{
-		{e.Like, &t.ID}, {e.ID, &t.ID}, {e.Name, &t.Name}, {e.Source, &t.Source}, {e.Caution, &t.Caution},
+		{e.ownID(), &t.ID}, {e.Name, &t.Name}, {e.Source, &t.Source}, {e.Caution, &t.Caution},
 		{e.Lightfastness, &t.Lightfastness}, {e.Opacity, &t.Opacity}, {e.Drying, &t.Drying}, {string(e.Basis), (*string)(&t.Basis)},
 	} {
 		if s.from != "" {

@@ -22,7 +22,7 @@ func (e *Tube) brings(t *catalog.Tube, known bool, c *catalog.Catalogue, own fun
 	for _, p := range e.Mix {
 		if part := own(p.Tube); part != nil {
 			facts = facts.And(part.Facts())
-		} else if part, ok := c.Find(p.Tube); ok {
+		} else if part, err := c.Get(p.Tube); err == nil {
 			facts = facts.And(part.Facts())
 		}
 	}

@@ -45,7 +45,7 @@ func Parse(name string, data []byte) (*File, error) {
 	if len(data) > largestFile {
 		return nil, &Error{File: name, Msg: "over 4 MB is no file of tubes", Remedy: "name a .toml file"}
 	}
-	data = bytes.TrimPrefix(data, []byte("\ufeff")) // some editors on Windows put it there
+	data = bytes.TrimPrefix(data, []byte(byteOrderMark)) // some editors on Windows put it there
 	if !tomltext.IsText(data) {
 		return nil, &Error{File: name, Msg: "it is not UTF-8 text", Remedy: "name a file of tubes, which an editor saves as plain text"}
 	}
@@ -67,9 +67,6 @@ func Parse(name string, data []byte) (*File, error) {
 		f.Instead = true
 	default:
 		return nil, &Error{File: name, Line: f.at["catalogue"], Field: "catalogue", Msg: fmt.Sprintf("%q is neither beside nor instead", plain.Short(d.Catalogue)), Remedy: "write one of them"}
-	}
-	if len(d.Tube) == 0 {
-		return nil, &Error{File: name, Msg: "there is no tube in it", Remedy: `add one under [[tube]], such as like = "titanium-white"`}
 	}
 	for i := range d.Tube {
 		if err := f.take(i, &d.Tube[i]); err != nil {
@@ -124,6 +121,10 @@ func (f *File) take(i int, d *docTube) error {
 func (f *File) takePaint(i int, d *docTube) error {
 	t := &f.Tubes[i]
 	ways := 0
+	if t.Like == "" && !d.says() { // a tube of the catalogue by its name alone
+		t.Like = t.ID
+		return nil
+	}
 	for _, used := range []bool{d.Like != "", d.K != nil || d.S != nil, d.Masstone != "" || d.Tint != "", len(d.Mix) > 0} {
 		if used {
 			ways++
@@ -154,6 +155,12 @@ func (f *File) takePaint(i int, d *docTube) error {
 		t.Mix = append(t.Mix, p)
 	}
 	return nil
+}
+
+// says reports whether anything is said of the paint itself.
+func (d *docTube) says() bool {
+	return d.K != nil || d.S != nil || d.Masstone != "" || d.Tint != "" || d.TintParts != nil || len(d.Mix) > 0 ||
+		d.Surface != nil || d.Wavelengths != nil || d.Doubt != nil
 }
 
 // defaultTintParts of white to one of the tube, as in the catalogue's swatches.

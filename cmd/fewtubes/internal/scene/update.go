@@ -2,9 +2,9 @@ package scene
 
 import (
 	"bytes"
-	"cmp"
 	"slices"
-	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/tomltext"
 )
 
 // Update puts a changed scene into the text it was read from and keeps the rest
@@ -22,11 +22,11 @@ func Update(original []byte, changed Scene) (text []byte, kept bool) {
 		return original, true
 	}
 	plain := bytes.TrimPrefix(original, byteOrderMark)
-	e := editor{text: plain, blocks: findBlocks(plain)}
+	e := editor{tomltext.NewEditor(plain)}
 	if !e.update(&old, &changed) {
 		return anew, false
 	}
-	text = append(slices.Clone(original[:len(original)-len(plain)]), e.apply()...)
+	text = append(slices.Clone(original[:len(original)-len(plain)]), e.Apply()...)
 	back, err := Parse("", text)
 	if err != nil || !bytes.Equal(Format(back), anew) {
 		return anew, false
@@ -34,24 +34,14 @@ func Update(original []byte, changed Scene) (text []byte, kept bool) {
 	return text, true
 }
 
-// editor gathers edits to a text.
-type editor struct {
-	text   []byte
-	blocks []block
-	edits  []edit
-}
-
-// edit puts new text in the place of from..to.
-type edit struct {
-	from, to int
-	text     string
-}
+// editor edits the text of a scene.
+type editor struct{ *tomltext.Editor }
 
 func (e *editor) update(old, changed *Scene) bool {
 	var a, b writer
 	a.head(old)
 	b.head(changed)
-	e.keys(&e.blocks[0], a.String(), b.String())
+	e.Keys(&e.Blocks[0], a.String(), b.String())
 	if !e.limits(limitLines(&old.Limits), limitLines(&changed.Limits)) {
 		return false
 	}
@@ -81,19 +71,19 @@ func targetTexts(s *Scene) (out []item) {
 }
 
 func (e *editor) limits(old, changed string) bool {
-	tables := e.tables("limits")
+	tables := e.Tables("limits")
 	switch {
 	case old == changed:
 	case len(tables) > 0:
-		e.keys(tables[0], old, changed)
+		e.Keys(tables[0], old, changed)
 	case old != "": // written with dotted keys
 		return false
 	default:
-		at := len(e.text)
-		if len(e.blocks) > 1 {
-			at = e.blocks[1].start
+		at := len(e.Text)
+		if len(e.Blocks) > 1 {
+			at = e.Blocks[1].Start
 		}
-		e.insert(at, "[limits]\n"+changed+"\n")
+		e.Insert(at, "[limits]\n"+changed+"\n")
 	}
 	return true
 }
@@ -108,7 +98,7 @@ func (e *editor) list(kind string, old, changed []item) bool {
 			lastOld = i
 		}
 	}
-	tables, end := e.tables(kind), e.endOf(kind)
+	tables, end := e.Tables(kind), e.endOf(kind)
 	last := -1
 	used := make([]bool, len(old))
 	for i, c := range changed {
@@ -122,14 +112,14 @@ func (e *editor) list(kind string, old, changed []item) bool {
 			if i < lastOld {
 				return false // a new one between old ones
 			}
-			e.insert(end, "\n[["+kind+"]]\n"+c.lines)
+			e.Insert(end, "\n[["+kind+"]]\n"+c.lines)
 			continue
 		}
 		if k >= len(tables) || k < last {
 			return false
 		}
 		last, used[k] = k, true
-		e.keys(tables[k], old[k].lines, c.lines)
+		e.Keys(tables[k], old[k].lines, c.lines)
 	}
 	for k, keep := range used {
 		switch {
@@ -137,8 +127,7 @@ func (e *editor) list(kind string, old, changed []item) bool {
 		case k >= len(tables):
 			return false
 		default:
-			b := tables[k]
-			e.edits = append(e.edits, edit{b.start, e.pastBlank(e.lineAfter(b.last)), ""})
+			e.Remove(tables[k])
 		}
 	}
 	return true
@@ -153,98 +142,13 @@ func places(items []item) map[string]int {
 	return at
 }
 
-// keys changes the keys of one table from one set of canonical lines to another.
-func (e *editor) keys(b *block, old, changed string) {
-	was, now := byKey(old), byKey(changed)
-	for _, line := range strings.Split(strings.TrimSuffix(changed, "\n"), "\n") {
-		key := keyOf(line)
-		if was[key] == line {
-			continue
-		}
-		if at, ok := b.keys[key]; ok {
-			e.edits = append(e.edits, edit{at.from, at.to, above(e.text[at.from:at.to]) + line})
-		} else {
-			e.insert(e.lineAfter(b.last), line+"\n")
-		}
-	}
-	for key := range was {
-		if at, ok := b.keys[key]; ok && now[key] == "" {
-			e.edits = append(e.edits, edit{e.lineStart(at.from), e.lineAfter(at.to), ""})
-		}
-	}
-}
-
-func byKey(lines string) map[string]string {
-	out := map[string]string{}
-	for _, line := range strings.Split(lines, "\n") {
-		out[keyOf(line)] = line
-	}
-	return out
-}
-
-func keyOf(line string) string {
-	key, _, _ := strings.Cut(line, " = ")
-	return key
-}
-
-func (e *editor) insert(at int, text string) {
-	if at == len(e.text) && at > 0 && e.text[at-1] != '\n' {
-		text = "\n" + text
-	}
-	e.edits = append(e.edits, edit{at, at, text})
-}
-
 // endOf is where a table of a kind is added: behind the last one, or at the end.
 func (e *editor) endOf(kind string) int {
-	if all := e.tables(kind); len(all) > 0 {
-		return e.lineAfter(all[len(all)-1].last)
+	if all := e.Tables(kind); len(all) > 0 {
+		return e.After(all[len(all)-1])
 	}
-	if targets := e.tables("target"); kind == "photo" && len(targets) > 0 {
-		return targets[0].start
+	if targets := e.Tables("target"); kind == "photo" && len(targets) > 0 {
+		return targets[0].Start
 	}
-	return len(e.text)
-}
-
-// apply carries the edits out, those at one place in the order they were made.
-func (e *editor) apply() []byte {
-	slices.SortStableFunc(e.edits, func(a, b edit) int { return cmp.Compare(a.from, b.from) })
-	var out bytes.Buffer
-	at := 0
-	for _, d := range e.edits {
-		if d.from < at { // within something deleted
-			continue
-		}
-		out.Write(e.text[at:d.from])
-		out.WriteString(d.text)
-		at = d.to
-	}
-	out.Write(e.text[at:])
-	return out.Bytes()
-}
-
-func (e *editor) lineStart(at int) int { return bytes.LastIndexByte(e.text[:at], '\n') + 1 }
-
-func (e *editor) lineAfter(at int) int {
-	if n := bytes.IndexByte(e.text[at:], '\n'); n >= 0 {
-		return at + n + 1
-	}
-	return len(e.text)
-}
-
-// pastBlank moves past one blank line.
-func (e *editor) pastBlank(at int) int {
-	if next := e.lineAfter(at); len(bytes.TrimSpace(e.text[at:next])) == 0 {
-		return next
-	}
-	return at
-}
-
-// tables are those of a kind, in order.
-func (e *editor) tables(kind string) (all []*block) {
-	for i := range e.blocks {
-		if e.blocks[i].kind == kind {
-			all = append(all, &e.blocks[i])
-		}
-	}
-	return all
+	return len(e.Text)
 }

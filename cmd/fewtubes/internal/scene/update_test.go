@@ -101,22 +101,6 @@ max-tubes = 6 # the box has six loops
 	}
 }
 
-// A comment begins at the first # outside a string (TOML 1.0, Comment, String).
-func TestRemarkOf(t *testing.T) {
-	for line, want := range map[string]string{
-		`"ochre", # half a tube`:        "# half a tube",
-		`"a # b", 'c # d'`:              "",
-		`"a \" # b", # c`:               "# c", // an escaped quote ends no basic string
-		`'a \', # b`:                    "# b", // a literal string knows no escapes
-		`"it's", # 'so'`:                "# 'so'",
-		`# all of it, # and more of it`: "# all of it, # and more of it",
-	} {
-		if got := remarkOf([]byte(line)); got != want {
-			t.Errorf("%s: %q, want %q", line, got, want)
-		}
-	}
-}
-
 // A move that would not show in what is written moves nothing, and the colour
 // stays as it was typed.
 func TestRevaluedLeavesWhatBarelyMoves(t *testing.T) {

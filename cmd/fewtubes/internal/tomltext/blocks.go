@@ -1,4 +1,4 @@
-package scene
+package tomltext
 
 import (
 	"bytes"
@@ -7,19 +7,20 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// block is one table of a document, with its header and the comment right above.
-type block struct {
-	kind  string // "" before the first header
-	start int    // byte
-	last  int    // end of its last key, or of its header
-	keys  map[string]between
+// Block is one table of a document, with its header and the comment right above.
+type Block struct {
+	Kind  string // "" before the first header
+	Start int    // byte
+	Last  int    // end of its last key, or of its header
+	Keys  map[string]Between
 }
 
-type between struct{ from, to int }
+// Between are the bytes from From to before To.
+type Between struct{ From, To int }
 
 // findBlocks parts a document into its tables. Dotted keys are left out.
-func findBlocks(text []byte) []block {
-	blocks := []block{{keys: map[string]between{}}}
+func findBlocks(text []byte) []Block {
+	blocks := []Block{{Keys: map[string]Between{}}}
 	var p unstable.Parser
 	p.Reset(text)
 	for p.NextExpression() {
@@ -36,14 +37,14 @@ func findBlocks(text []byte) []block {
 		}
 		b := &blocks[len(blocks)-1]
 		if e.Kind == unstable.KeyValue {
-			b.last = int(e.Raw.Offset + e.Raw.Length)
+			b.Last = int(e.Raw.Offset + e.Raw.Length)
 			if len(names) == 1 {
-				b.keys[names[0]] = between{int(e.Raw.Offset), b.last}
+				b.Keys[names[0]] = Between{int(e.Raw.Offset), b.Last}
 			}
 			continue
 		}
 		start := commentAbove(text, bytes.LastIndexByte(text[:from], '\n')+1)
-		blocks = append(blocks, block{kind: strings.Join(names, "."), start: start, last: to, keys: map[string]between{}})
+		blocks = append(blocks, Block{Kind: strings.Join(names, "."), Start: start, Last: to, Keys: map[string]Between{}})
 	}
 	return blocks
 }
