@@ -26,6 +26,8 @@ func TestUnknownTubeSuggests(t *testing.T) {
 	for typed, want := range map[string]string{
 		"colbalt-blue":  "cobalt-blue",
 		"phthalo-green": "phthalo-green-blue-shade",
+		"siena":         "burnt-sienna",
+		"raw umbre":     "raw-umber",
 	} {
 		_, err := c.Get(typed)
 		var unknown *UnknownTube

@@ -101,11 +101,55 @@ func (c *Catalogue) Get(name string) (Tube, error) {
 	if len(found) == 1 {
 		return c.tubes[found[0]], nil
 	}
-	switch near, slip := c.near(squeeze(name)); {
+	switch near, slip := c.near(name); {
 	case len(found) == 0 || slip && !surely:
 		return Tube{}, &UnknownTube{ID: name, Close: near}
 	}
 	return Tube{}, &UnknownTube{ID: name, Close: c.ids(found), Several: true}
+}
+
+// GetEach finds tubes named one after the other, a name of several words taken as
+// one where its words stand apart. Errors are those of Get.
+func (c *Catalogue) GetEach(words []string) (tubes []Tube, err error) {
+	for len(words) > 0 {
+		n := min(len(words), mostWords)
+		for ; n > 1; n-- {
+			if i, ok := c.called(strings.Join(words[:n], " ")); ok {
+				tubes = append(tubes, c.tubes[i])
+				break
+			}
+		}
+		if n == 1 {
+			t, err := c.Get(words[0])
+			if err != nil {
+				return nil, err
+			}
+			tubes = append(tubes, t)
+		}
+		words = words[n:]
+	}
+	return tubes, nil
+}
+
+// mostWords a name has.
+const mostWords = 8
+
+// called finds the tube that has a name, whole.
+func (c *Catalogue) called(name string) (int, bool) {
+	whole := squeeze(name)
+	if i, ok := c.index[usual[whole]]; ok {
+		return i, true
+	}
+	all := c.namings()
+	for _, is := range []func(n *naming) bool{
+		func(n *naming) bool { return n.id == whole },
+		func(n *naming) bool { return n.full == whole },
+	} {
+		if i := slices.IndexFunc(all, func(n naming) bool { return is(&n) }); i >= 0 {
+			return i, true
+		}
+	}
+	return 0, false
 }
 
 // least letters make a beginning of a word.
@@ -166,7 +210,8 @@ const (
 )
 
 // near lists the ids of the tubes whose names are a few letters away; slip: one.
-func (c *Catalogue) near(typed string) (out []string, slip bool) {
+func (c *Catalogue) near(name string) (out []string, slip bool) {
+	typed, words := squeeze(name), wordsOf(name)
 	type guess struct {
 		id   string
 		cost int
@@ -182,6 +227,9 @@ func (c *Catalogue) near(typed string) (out []string, slip bool) {
 		cost := min(distance(typed, n.id), distance(typed, n.full), distance(typed, n.plain)+1) // what two tubes share comes second
 		if n.besides != "" {
 			cost = min(cost, distance(typed, n.besides)+1)
+		}
+		if len(words) > 0 && n.says(words, func(said, w string) bool { return len(w) > least && distance(said, w) <= 1 }) {
+			cost = min(cost, 2)
 		}
 		for word, id := range usual {
 			if id == c.tubes[i].ID {

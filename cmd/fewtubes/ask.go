@@ -33,7 +33,7 @@ func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*ques
 		return nil, err
 	}
 	from := &origin{c.Command.Name, path, s.Title}
-	if err := from.check(c, c.String("html"), path, c.String("own")); err != nil {
+	if err := from.check(c, c.String("html"), path, kitOf(c).path); err != nil {
 		return nil, err
 	}
 	if err := apply(c, &s); err != nil {

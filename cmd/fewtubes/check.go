@@ -15,18 +15,46 @@ func checkCommand() *cli.Command {
 		Usage:     "whether the tubes named can reach a scene, and what would help",
 		ArgsUsage: "SCENE.toml",
 		Flags: slices.Concat([]cli.Flag{
-			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`"},
-		}, sightFlags(), handFlags(), baseFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
+			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`", DefaultText: "those saved in the scene, or else those you own"},
+			&cli.StringSliceFlag{Name: "never", Usage: "the tubes in `LIST` are missing"},
+		}, sightFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
 		Action: check,
 	}
 }
 
-func check(c *cli.Context) error {
-	ids := flagList(c, "palette")
-	if len(ids) == 0 {
-		return userError("check wants the tubes to check; write --palette ID,ID,... (fewtubes tubes lists the ids)")
+// toCheck are the tubes to check: those named, those of the box named, those saved in
+// the scene, or those owned; without the missing.
+func (q *question) toCheck(c *cli.Context) ([]string, error) {
+	names, where := flagList(c, "palette"), "--palette"
+	if len(names) == 0 && c.String("box") == "" {
+		names, where = q.scene.Palette, q.scene.Place("palette")
 	}
+	if len(names) == 0 {
+		names = idsOf(owned(q.stock))
+	}
+	if len(names) == 0 {
+		return nil, userError("check wants the tubes to check; write --palette ID,ID,... (fewtubes tubes lists the ids), or --box FILE")
+	}
+	ids, err := idsNamed(q.stock, where, names)
+	if err != nil {
+		return nil, err
+	}
+	missing, err := idsNamed(q.stock, "--never", flagList(c, "never"))
+	if err != nil {
+		return nil, err
+	}
+	if left := without(ids, missing); len(left) > 0 {
+		return left, nil
+	}
+	return nil, userError("--never leaves no tube to check; leave one in")
+}
+
+func check(c *cli.Context) error {
 	q, err := ask(c)
+	if err != nil {
+		return err
+	}
+	ids, err := q.toCheck(c)
 	if err != nil {
 		return err
 	}
@@ -34,9 +62,6 @@ func check(c *cli.Context) error {
 		return err
 	}
 	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
-		return err
-	}
-	if ids, err = idsNamed(q.stock, "--palette", ids); err != nil {
 		return err
 	}
 	if err := inPalette(&q.words.Measures, ids); err != nil {

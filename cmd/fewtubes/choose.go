@@ -15,7 +15,7 @@ func chooseCommand() *cli.Command {
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
 		ArgsUsage: "SCENE.toml",
-		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
+		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
 		Action:    choose,
 	}
 }
@@ -32,6 +32,9 @@ func choose(c *cli.Context) error {
 		return err
 	}
 	q.keep(baseTubes(&q.words.Measures))
+	if err := errors.Join(q.count(c), q.checkSave(c)); err != nil {
+		return err
+	}
 	session, err := solver.NewSession(q.problem)
 	if err != nil {
 		return err
@@ -62,6 +65,11 @@ func choose(c *cli.Context) error {
 	}
 	if err := show(c, q.from, doc, cut); err != nil {
 		return err // the best found by then has been shown
+	}
+	if c.Bool("save") {
+		if err := q.save(c, answer.Palettes[0].Tubes); err != nil {
+			return err
+		}
 	}
 	return strictly(c, answer.Status)
 }

@@ -45,6 +45,7 @@ func commands() []*cli.Command {
 		checkCommand(),
 		compareCommand(),
 		curveCommand(),
+		boxCommand(),
 		tubesCommand(),
 		mixCommand(),
 		pileCommand(),

@@ -17,15 +17,20 @@ func recipeFlags() []cli.Flag {
 	})
 }
 
-// recipes mixes a scene: from the tubes of --palette, all of them, or else from
-// the best of the smallest palettes.
+// recipes mixes a scene: from the tubes of --palette, all of them, or those saved in
+// the scene where no flag limits the choice, or else from the best of the smallest
+// palettes.
 func recipes(c *cli.Context) (*question, *solver.Palette, error) {
 	q, err := ask(c)
 	if err != nil {
 		return nil, nil, err
 	}
-	if ids := flagList(c, "palette"); len(ids) > 0 {
-		if err := q.only(ids); err != nil {
+	ids, where := flagList(c, "palette"), "--palette"
+	if len(ids) == 0 && !slices.ContainsFunc(limitNames, c.IsSet) {
+		ids, where = q.scene.Palette, q.scene.Place("palette")
+	}
+	if len(ids) > 0 {
+		if err := q.only(where, ids); err != nil {
 			return nil, nil, err
 		}
 	}
@@ -43,8 +48,8 @@ func recipes(c *cli.Context) (*question, *solver.Palette, error) {
 }
 
 // only leaves these tubes to mix from, all of them, whatever the limits.
-func (q *question) only(names []string) error {
-	ids, err := idsNamed(q.stock, "--palette", names)
+func (q *question) only(where string, names []string) error {
+	ids, err := idsNamed(q.stock, where, names)
 	if err != nil {
 		return err
 	}

@@ -61,7 +61,7 @@ func readColour(text string) (colour.Lab, error) {
 // paletteOf finds the tubes of --palette or, without it, those the painter owns.
 func paletteOf(c *cli.Context, all *catalog.Catalogue) ([]catalog.Tube, error) {
 	if !c.IsSet("palette") {
-		return slices.DeleteFunc(all.Tubes(), func(t catalog.Tube) bool { return !t.Have }), nil
+		return owned(all), nil
 	}
 	return namedTubes(c, all, "palette")
 }

@@ -22,9 +22,6 @@ func tubesCommand() *cli.Command {
 }
 
 func showTubes(c *cli.Context) error {
-	if c.NArg() > 1 {
-		return userError("tubes shows one tube at a time and %q is one too many; name one", c.Args().Get(1))
-	}
 	light, view, err := sightOf(c)
 	if err != nil {
 		return err
@@ -43,9 +40,12 @@ func showTubes(c *cli.Context) error {
 		}
 		doc = tubelist.NewDrawnCatalogue(tubes.Tubes(), c.Int("draw"), tubes.Surface(view), light)
 	}
-	if name := c.Args().First(); name != "" {
+	if name := joined(c); name != "" { // burnt sienna without quotes is one tube
 		tube, err := tubes.Get(name)
-		if err != nil {
+		switch {
+		case err != nil && c.NArg() > 1:
+			return userError("tubes shows one tube at a time and %q is one too many; name one", c.Args().Get(1))
+		case err != nil:
 			return err
 		}
 		doc = doc.Only(tube.ID)

@@ -32,12 +32,15 @@ func Load(path string, c *catalog.Catalogue) (with *catalog.Catalogue, leftOut [
 
 // Read reads and checks a file, but for what only a catalogue can tell.
 func Read(path string) (*File, error) {
-	data, err := infile.Read(path, largestFile)
+	data, err := Text(path)
 	if err != nil {
 		return nil, err
 	}
 	return Parse(path, data)
 }
+
+// Text is what a file holds, or of one far too long the beginning.
+func Text(path string) ([]byte, error) { return infile.Read(path, largestFile) }
 
 // Parse is Read for the text of a file; name stands in the errors, each an
 // *Error.

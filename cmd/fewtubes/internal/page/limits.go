@@ -63,7 +63,7 @@ func (s *state) bounded() error {
 	if len(s.Targets) > mostTargets {
 		return tooMany("colours", len(s.Targets), mostTargets)
 	}
-	lists := [][]string{l.Avoid, l.Keep, l.Never, l.Only, l.Own}
+	lists := [][]string{l.Avoid, l.Keep, l.Never, l.Only, l.Own, s.Palette}
 	lists = append(lists, l.AtMostOne...)
 	if n := max(len(s.Photos), len(l.AtMostOne)); n > mostEntries {
 		return tooMany("entries in a list", n, mostEntries)

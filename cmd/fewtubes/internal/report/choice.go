@@ -24,10 +24,17 @@ type Choice struct {
 	Prefer       string         `json:"prefer"`
 	Limits       []string       `json:"limits"`
 	Minimum      solver.Minimum `json:"minimum"`
-	Palettes     []Palette      `json:"palettes"`
-	Capped       bool           `json:"capped"`
-	Needs        []Need         `json:"needs"`
-	Missed       []Miss         `json:"missed"`
+
+	// Where fewest to buy come first: what was made least, in this order; how many
+	// are to buy, which minimum is one of the palettes that buy no more; and why.
+	Minimised  []string        `json:"minimised,omitempty"`
+	ToBuy      *solver.Minimum `json:"to_buy,omitempty"`
+	NeedsToBuy []Need          `json:"needs_to_buy,omitempty"`
+
+	Palettes []Palette `json:"palettes"`
+	Capped   bool      `json:"capped"`
+	Needs    []Need    `json:"needs"`
+	Missed   []Miss    `json:"missed"`
 
 	Superfluous []solver.Superfluous `json:"superfluous"`       // where limits force misses
 	Smaller     *Palette             `json:"smaller,omitempty"` // reaches as much without them
@@ -49,6 +56,7 @@ type Choice struct {
 // Palette is one set of tubes with its mixes, in the order of the scene.
 type Palette struct {
 	Tubes   []string         `json:"tubes"`
+	Buy     []string         `json:"buy,omitzero"` // of them, where fewest to buy come first
 	Price   shown.Cents      `json:"price"`
 	WorstDE shown.Hundredths `json:"worst_de"` // of the colours that the allowed tubes reach
 	MeanDE  shown.Hundredths `json:"mean_de"`  // of the same
@@ -120,6 +128,7 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	c.Status = string(a.Status)
 	c.Minimum = a.Minimum
 	c.Capped = a.Capped
+	c.count(a)
 	for _, l := range a.Conflict {
 		c.Conflict = append(c.Conflict, l.String())
 	}
@@ -181,6 +190,7 @@ func Unanswered(schema string, scene Scene, p *solver.Problem) *Choice {
 func (c *Choice) palette(p *solver.Palette) Palette {
 	out := Palette{
 		Tubes:   p.Tubes,
+		Buy:     p.Buy,
 		Price:   shown.Cents(p.Price),
 		MeanDE:  shown.Nearest(p.MeanDE),
 		Targets: []Target{},

@@ -22,10 +22,14 @@ func (c *Choice) Text(s terminal.Style) string {
 		return b.String()
 	}
 	best := c.Palettes[0]
+	if line := c.BuySentence(); line != "" {
+		b.WriteString(s.Wrap("", 0, line))
+	}
 	c.writeTubes(&b, s, best)
 	c.writeMixes(&b, s, best)
 	c.writeMisses(&b, s)
 	c.writeFewer(&b, s)
+	c.writeNeedsToBuy(&b, s)
 	c.writeNeeds(&b, s)
 	c.writeOthers(&b, s)
 	c.writeLessons(&b, s)
@@ -161,7 +165,7 @@ func (c *Choice) writeNeeds(b *strings.Builder, s terminal.Style) {
 	if len(c.Needs) == 0 {
 		return
 	}
-	terminal.Heading(b, s, "Why not fewer")
+	terminal.Heading(b, s, c.NeedsHeading())
 	if line := c.DisjointSentence(); line != "" {
 		b.WriteString(s.Wrap("  ", 2, line))
 	}

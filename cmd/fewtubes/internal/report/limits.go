@@ -26,6 +26,9 @@ func LimitWords(l *solver.Limits) []string {
 	if len(l.Own) > 0 {
 		out = append(out, "owned already: "+strings.Join(l.Own, ", "))
 	}
+	if l.FewestToBuy {
+		out = append(out, "fewest to buy first")
+	}
 	for _, group := range l.AtMostOne {
 		say(len(group) > 1, solver.Limit{Kind: solver.AtMostOneOf, Names: group})
 	}

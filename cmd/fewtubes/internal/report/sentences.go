@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/report/shown"
@@ -59,23 +60,29 @@ func (c *Choice) ProofSentence() string {
 		about = fmt.Sprintf(" for the colours that the allowed tubes can reach (%d cannot be reached by all of them together)", n)
 	}
 	fewer := "Fewer will not do" + about + ": "
+	none := "no smaller set meets every need"
+	if c.ToBuy != nil {
+		fewer = "Buying fewer will not do, nor will as many with fewer tubes in all" + about + ": "
+		none = "no set with fewer to buy, and no smaller one with as many, meets every need"
+	}
 	switch {
 	case len(c.Conflict) > 0:
-		return fmt.Sprintf("These limits cannot be kept together with every colour: %s. The palette misses as little of the scene as they allow.", strings.Join(c.Conflict, "; "))
+		return fmt.Sprintf("These limits cannot be kept together with every colour: %s. The palette misses as little of the scene as they allow%s.", strings.Join(c.Conflict, "; "),
+			map[bool]string{true: ", with as few to buy as that takes"}[c.ToBuy != nil])
 	case m.Proof == solver.Interrupted:
 		return fmt.Sprintf("The choice was cut short: this is the best palette found by then, and none has fewer than %s.", shown.Counted(m.AtLeast, "tube"))
-	case m.Proof == solver.Searched:
-		return fewer + "each need below was searched for a way round, many starts for each colour, and no smaller set meets every need. " + c.sureness()
-	case m.Proof == solver.Certified:
-		return fewer + "each need below is certified, so that no mixture whatever of the other tubes comes near enough, and no smaller set meets every need."
+	case m.Proof == solver.Searched || c.ToBuy != nil && c.ToBuy.Proof == solver.Searched && len(c.NeedsToBuy) > 0:
+		return fewer + "each need below was searched for a way round, many starts for each colour, and " + none + ". " + c.sureness()
+	case m.Proof == solver.Certified && (c.ToBuy == nil || c.ToBuy.Proof == solver.Certified || len(c.NeedsToBuy) == 0):
+		return fewer + "each need below is certified, so that no mixture whatever of the other tubes comes near enough, and " + none + "."
 	}
-	return fewer + "no smaller set meets every need below."
+	return fewer + none + "."
 }
 
 // sureness says how many needs are theorems, where not all are.
 func (c *Choice) sureness() string {
-	n := 0
-	for _, need := range c.Needs {
+	n, needs := 0, slices.Concat(c.NeedsToBuy, c.Needs)
+	for _, need := range needs {
 		if need.Proof == solver.Certified {
 			n++
 		}
@@ -84,12 +91,12 @@ func (c *Choice) sureness() string {
 		return "The search is thorough, not a mathematical certainty." + c.unsettled()
 	}
 	return fmt.Sprintf("%s of the %s are certified as well: there no mixture whatever of the other tubes comes near enough.%s",
-		shown.Capital(shown.Spelled(n)), shown.Counted(len(c.Needs), "need"), c.unsettled())
+		shown.Capital(shown.Spelled(n)), shown.Counted(len(needs), "need"), c.unsettled())
 }
 
 // unsettled says why needs are not certified though that was asked for.
 func (c *Choice) unsettled() (out string) {
-	for _, need := range c.Needs {
+	for _, need := range slices.Concat(c.NeedsToBuy, c.Needs) {
 		if need.Unsettled != "" {
 			out += fmt.Sprintf(" %s is not certified: %s.", shown.Capital(need.Target), need.Unsettled)
 		}

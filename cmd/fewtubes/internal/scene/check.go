@@ -44,6 +44,9 @@ func (s *Scene) checkHead() error {
 	if _, err := film.ParseView(string(s.Surface)); err != nil {
 		return s.wrong("surface", fmt.Sprintf("unknown surface %q", plain.Short(string(s.Surface))), "use dry or no-glare")
 	}
+	if slices.ContainsFunc(s.Palette, func(name string) bool { return strings.TrimSpace(name) == "" }) {
+		return s.wrong("palette", "an entry is empty", "remove it")
+	}
 	return nil
 }
 

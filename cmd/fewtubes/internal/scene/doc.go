@@ -7,6 +7,7 @@
 //	tolerance = 3              # CIEDE2000; 3 when left out
 //	light = "D65"              # D65, D50 or A; D65 when left out
 //	surface = "dry"            # dry or no-glare; dry when left out
+//	palette = ["titanium-white", "yellow-ochre"]  # decided on; choose --save writes it
 //
 //	[limits]
 //	max-tubes = 6

@@ -23,9 +23,10 @@ var Planes = []string{"foreground", "middle", "distance", "sky"}
 // check it; one made otherwise is checked by Check.
 type Scene struct {
 	Title     string    `toml:"title" json:"title"`
-	Tolerance float64   `toml:"tolerance" json:"tolerance"`       // CIEDE2000, > 0
-	Light     string    `toml:"light" json:"light"`               // D65, D50 or A
-	Surface   film.View `toml:"surface" json:"surface,omitempty"` // dry or no-glare; empty: dry
+	Tolerance float64   `toml:"tolerance" json:"tolerance"`            // CIEDE2000, > 0
+	Light     string    `toml:"light" json:"light"`                    // D65, D50 or A
+	Surface   film.View `toml:"surface" json:"surface,omitempty"`      // dry or no-glare; empty: dry
+	Palette   []string  `toml:"palette" json:"savedPalette,omitempty"` // tubes decided on; empty: none yet
 	Limits    Limits    `toml:"limits" json:"limits"`
 	Photos    []Photo   `toml:"photo" json:"photos"`
 	Targets   []Target  `toml:"target" json:"targets"`

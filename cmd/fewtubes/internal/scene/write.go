@@ -46,6 +46,7 @@ func (w *writer) head(s *Scene) {
 	w.Line("tolerance = %s", number(s.Tolerance))
 	w.Text("light", s.Light)
 	w.Text("surface", string(s.Surface))
+	w.list("palette", s.Palette)
 }
 
 func limitLines(l *Limits) string {

@@ -1,0 +1,103 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
+	"fewtubes/solver"
+)
+
+// count says what is to buy, where fewest to buy come first.
+func (c *Choice) count(a *solver.Answer) {
+	if !a.Limits.FewestToBuy {
+		return
+	}
+	c.Minimised, c.ToBuy = []string{"tubes to buy", "tubes"}, a.ToBuy
+	for _, n := range a.NeedsToBuy {
+		c.NeedsToBuy = append(c.NeedsToBuy, c.need(n))
+	}
+}
+
+// mostAtHome tubes that are not used are named.
+const mostAtHome = 8
+
+// BuySentence says what to buy for the best palette and which of the tubes owned it
+// takes; empty where that was not asked.
+func (c *Choice) BuySentence() string {
+	if c.Minimised == nil || len(c.Palettes) == 0 {
+		return ""
+	}
+	best := &c.Palettes[0]
+	out := "Nothing to buy."
+	if n := len(best.Buy); n > 0 {
+		var buy []string
+		for _, id := range best.Buy {
+			buy = append(buy, fmt.Sprintf("%s (%s)", c.name(id), shown.Cents(c.tube(id).Price)))
+		}
+		out = fmt.Sprintf("To buy, %s: %s.", shown.Spelled(n), shown.Listed(buy, "and"))
+	}
+	var idle []string
+	own := len(best.Tubes) - len(best.Buy)
+	for i := range c.problem.Tubes {
+		t := &c.problem.Tubes[i]
+		if (t.Have || slices.Contains(c.problem.Limits.Own, t.ID)) && !slices.Contains(best.Tubes, t.ID) {
+			idle = append(idle, t.ID)
+		}
+	}
+	all := own + len(idle)
+	switch {
+	case all == 0:
+		return out
+	case len(idle) == 0:
+		return fmt.Sprintf("%s It takes all %s you own.", out, shown.Counted(all, "tube"))
+	case own == 0:
+		return fmt.Sprintf("%s It takes none of the %s you own.", out, shown.Counted(all, "tube"))
+	}
+	names := c.Names(idle)
+	if len(names) > mostAtHome+1 {
+		names = append(names[:mostAtHome:mostAtHome], fmt.Sprintf("%d more", len(idle)-mostAtHome))
+	}
+	return fmt.Sprintf("%s It takes %d of the %s you own; %s can stay at home.", out, own, shown.Counted(all, "tube"), shown.Listed(names, "and"))
+}
+
+// NeedsHeading stands above the needs of the minimum.
+func (c *Choice) NeedsHeading() string {
+	if c.ToBuy != nil {
+		return "Why not fewer in all, with as many to buy"
+	}
+	return "Why not fewer"
+}
+
+// BeyondOwned says why the needs to buy can be followed by eye; empty: not all of
+// them can.
+func (c *Choice) BeyondOwned() string {
+	seen := map[string]bool{}
+	for _, n := range c.NeedsToBuy {
+		for _, id := range n.OneOf {
+			if t := c.tube(id); seen[id] || t.Have || slices.Contains(c.problem.Limits.Own, id) {
+				return ""
+			}
+			seen[id] = true
+		}
+	}
+	if len(c.NeedsToBuy) == 1 {
+		return "All the tubes you own together leave this need."
+	}
+	return fmt.Sprintf("All the tubes you own together leave these %s needs, and no tube answers two of them.", shown.Spelled(len(c.NeedsToBuy)))
+}
+
+func (c *Choice) writeNeedsToBuy(b *strings.Builder, s terminal.Style) {
+	if len(c.NeedsToBuy) == 0 {
+		return
+	}
+	terminal.Heading(b, s, "Why not fewer to buy")
+	if line := c.BeyondOwned(); line != "" {
+		b.WriteString(s.Wrap("  ", 2, line))
+	}
+	for _, n := range c.NeedsToBuy {
+		b.WriteString(s.Wrap("  ", 4, c.NeedSentence(n)+"."))
+	}
+}
