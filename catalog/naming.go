@@ -108,31 +108,39 @@ func (c *Catalogue) Get(name string) (Tube, error) {
 	return Tube{}, &UnknownTube{ID: name, Close: c.ids(found), Several: true}
 }
 
-// GetEach finds tubes named one after the other, a name of several words taken as
-// one where its words stand apart. Errors are those of Get.
+// GetEach finds tubes named one after the other. A name of several words is one where
+// its words stand apart, as are words that mean a tube together and none alone.
+// Errors are those of Get.
 func (c *Catalogue) GetEach(words []string) (tubes []Tube, err error) {
 	for len(words) > 0 {
-		n := min(len(words), mostWords)
-		for ; n > 1; n-- {
-			if i, ok := c.called(strings.Join(words[:n], " ")); ok {
-				tubes = append(tubes, c.tubes[i])
-				break
-			}
+		t, n, err := c.first(words)
+		if err != nil {
+			return nil, err
 		}
-		if n == 1 {
-			t, err := c.Get(words[0])
-			if err != nil {
-				return nil, err
-			}
-			tubes = append(tubes, t)
-		}
-		words = words[n:]
+		tubes, words = append(tubes, t), words[n:]
 	}
 	return tubes, nil
 }
 
 // mostWords a name has.
 const mostWords = 8
+
+// first is the tube that so many of some words name first.
+func (c *Catalogue) first(words []string) (Tube, int, error) {
+	most := min(len(words), mostWords)
+	for n := most; n > 1; n-- {
+		if i, ok := c.called(strings.Join(words[:n], " ")); ok {
+			return c.tubes[i], n, nil
+		}
+	}
+	alone, err := c.Get(words[0])
+	for n := most; err != nil && n > 1; n-- {
+		if t, wrong := c.Get(strings.Join(words[:n], " ")); wrong == nil {
+			return t, n, nil
+		}
+	}
+	return alone, 1, err
+}
 
 // called finds the tube that has a name, whole.
 func (c *Catalogue) called(name string) (int, bool) {
@@ -219,7 +227,7 @@ func (c *Catalogue) near(name string) (out []string, slip bool) {
 	if len(typed) > mostLetters {
 		return nil, false
 	}
-	most := 2 + len(typed)/6
+	most := max(1, min(2+len(typed)/6, len(typed)/3))
 	var guesses []guess
 	all := c.namings()
 	for i := range all {
@@ -229,7 +237,7 @@ func (c *Catalogue) near(name string) (out []string, slip bool) {
 			cost = min(cost, distance(typed, n.besides)+1)
 		}
 		if len(words) > 0 && n.says(words, func(said, w string) bool { return len(w) > least && distance(said, w) <= 1 }) {
-			cost = min(cost, 2)
+			cost = min(cost, most)
 		}
 		for word, id := range usual {
 			if id == c.tubes[i].ID {

@@ -1,7 +1,12 @@
 package main
 
 import (
+	"os"
+	"path/filepath"
+	"strings"
+
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/solver"
@@ -53,12 +58,27 @@ func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*ques
 	return q, nil
 }
 
+// isScene tells a scene from a photograph, by its name.
+func isScene(path string) bool { return strings.EqualFold(filepath.Ext(path), ".toml") }
+
+// openPhoto opens an argument that is a photograph.
+func openPhoto(c *cli.Context, path string, size int) (*photo.Picture, error) {
+	if isScene(path) {
+		return nil, userError("%s is a scene, and %s wants photographs; name one, such as meadow.jpg", path, c.Command.Name)
+	}
+	return photo.Open(path, size)
+}
+
 func sceneArgument(c *cli.Context) (string, error) {
 	switch c.NArg() {
 	case 0:
 		return "", userError("%s wants a scene file; name it as in fewtubes %[1]s scene.toml", c.Command.Name)
 	case 1:
-		return c.Args().First(), nil
+		path := c.Args().First()
+		if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && !isScene(path) {
+			return "", userError("%s: its name does not end in .toml, so it is taken for a photograph; make a scene of it first: fewtubes sample %[1]s -o scene.toml", path)
+		}
+		return path, nil
 	}
 	return "", userError("%s takes one scene file and %q is one too many; name one, and put names with blanks in quotes", c.Command.Name, c.Args().Get(1))
 }

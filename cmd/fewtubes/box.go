@@ -119,12 +119,8 @@ func tubesInWords(all *catalog.Catalogue, words []string) (out []catalog.Tube, e
 	}
 	for _, group := range groups {
 		each, err := all.GetEach(group)
-		if err != nil { // one name, of words that mean little by themselves
-			tube, wrong := all.Get(strings.Join(group, " "))
-			if wrong != nil {
-				return nil, err
-			}
-			each = []catalog.Tube{tube}
+		if err != nil {
+			return nil, err
 		}
 		out = append(out, each...)
 	}

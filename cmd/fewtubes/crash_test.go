@@ -64,6 +64,47 @@ func TestKilledWhileWriting(t *testing.T) {
 	}
 }
 
+// A box and a scene that are changed in place are whole, too, whenever the program
+// is killed.
+func TestKilledWhileChanging(t *testing.T) {
+	t.Chdir(t.TempDir())
+	seed := rand.New(rand.NewPCG(20, 8))
+	for _, c := range []struct {
+		file, text string
+		args       []string
+	}{
+		{"box.toml", "# mine\nformat = 1\n[[tube]]\nid = \"viridian\"\n" + strings.Repeat("# and a remark\n", 20_000), []string{"box", "add", "ochre"}},
+		{"marsh.toml", threeValues, []string{"choose", "marsh.toml", "--only", "titanium-white,ivory-black", "--save"}},
+	} {
+		put(t, c.file, c.text)
+		began := time.Now()
+		if out, err := exec.Command("fewtubes", c.args...).CombinedOutput(); err != nil {
+			t.Fatalf("%v\n%s", err, out)
+		}
+		takes, is := time.Since(began), read(t, c.file)
+		old, changed := 0, 0
+		for range *moments {
+			put(t, c.file, c.text)
+			cmd := exec.Command("fewtubes", c.args...)
+			if err := cmd.Start(); err != nil {
+				t.Fatal(err)
+			}
+			time.Sleep(time.Duration(seed.Float64() * float64(takes)))
+			_ = cmd.Process.Kill() // it may have ended
+			_ = cmd.Wait()
+			switch got := read(t, c.file); {
+			case string(got) == c.text:
+				old++
+			case bytes.Equal(got, is):
+				changed++
+			default:
+				t.Errorf("%s is neither the old nor the new one: %d bytes", c.file, len(got))
+			}
+		}
+		t.Logf("%s: %d kills left the old file, %d the new one", c.file, old, changed)
+	}
+}
+
 func crashWriters(t *testing.T) []writer {
 	t.Helper()
 	builtin, err := catalog.Builtin()

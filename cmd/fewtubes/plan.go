@@ -42,6 +42,8 @@ func (q *question) count(c *cli.Context) error {
 	left := without(saved, l.Never)
 	missing := len(left) < len(saved)
 	if missing {
+		lost := without(saved, left)
+		fmt.Fprintf(c.App.ErrWriter, "fewtubes: planned again without %s; the rest of the saved palette counts as owned\n", strings.Join(lost, ", "))
 		l.Own = once(append(slices.Clip(l.Own), left...))
 	}
 	switch c.String("fewest") {

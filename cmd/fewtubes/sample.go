@@ -1,14 +1,11 @@
 package main
 
 import (
-	"context"
 	"fmt"
-	"io"
 	"path/filepath"
 	"strings"
 	"unicode"
 
-	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/report/terminal"
@@ -54,7 +51,7 @@ func samplePhotos(c *cli.Context) error {
 		return err
 	}
 	done := working(c.App.ErrWriter, "looking at the photographs")
-	s, err := sampleFiles(c.Context, c.App.ErrWriter, photos, out, options)
+	s, err := sampleFiles(c, photos, out, options)
 	done()
 	if err != nil {
 		return err
@@ -90,23 +87,23 @@ func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 	return o, nil
 }
 
-func sampleFiles(ctx context.Context, stderr io.Writer, photos []string, out string, o sample.Options) (scene.Scene, error) {
+func sampleFiles(c *cli.Context, photos []string, out string, o sample.Options) (scene.Scene, error) {
 	var sources []sample.Source
 	var titles []string
 	taken := map[string]bool{}
 	for _, path := range photos {
-		picture, err := photo.Open(path, sample.WorkingSize)
+		picture, err := openPhoto(c, path, sample.WorkingSize)
 		if err != nil {
 			return scene.Scene{}, err
 		}
 		for _, note := range picture.Notes {
-			fmt.Fprintf(stderr, "%s: %s\n", plain.Clean(path), note)
+			fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", plain.Clean(path), note)
 		}
 		name := photoName(path, taken)
 		titles = append(titles, name)
 		sources = append(sources, sample.Source{Name: name, File: relativeTo(out, path), Picture: picture})
 	}
-	s, err := sample.Sample(ctx, sources, o)
+	s, err := sample.Sample(c.Context, sources, o)
 	s.Title = sceneTitle(titles)
 	return s, err
 }

@@ -110,7 +110,7 @@ func boardOutput(c *cli.Context) (string, error) {
 
 // openForValues opens a photograph and tells what of it could not be honoured.
 func openForValues(c *cli.Context, path string) (*photo.Picture, error) {
-	picture, err := photo.Open(path, values.CompareSize)
+	picture, err := openPhoto(c, path, values.CompareSize)
 	if err != nil {
 		return nil, err
 	}

@@ -215,7 +215,9 @@ func (c *Choice) linesOf(p Palette) []tubelist.Line {
 	var out []tubelist.Line
 	for _, id := range p.Tubes {
 		if t := c.tube(id); t != nil {
-			out = append(out, tubelist.NewLine(t))
+			line := tubelist.NewLine(t)
+			line.Own = c.has(t)
+			out = append(out, line)
 		}
 	}
 	return out

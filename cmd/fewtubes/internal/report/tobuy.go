@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/solver"
@@ -21,10 +22,15 @@ func (c *Choice) count(a *solver.Answer) {
 	}
 }
 
+// has reports whether the painter has a tube, by the catalogue or by the limits.
+func (c *Choice) has(t *catalog.Tube) bool {
+	return t.Have || slices.Contains(c.problem.Limits.Own, t.ID)
+}
+
 // mostAtHome tubes that are not used are named.
 const mostAtHome = 8
 
-// BuySentence says what to buy for the best palette and which of the tubes owned it
+// BuySentence says what to buy for the best palette and which of the tubes at hand it
 // takes; empty where that was not asked.
 func (c *Choice) BuySentence() string {
 	if c.Minimised == nil || len(c.Palettes) == 0 {
@@ -43,7 +49,7 @@ func (c *Choice) BuySentence() string {
 	own := len(best.Tubes) - len(best.Buy)
 	for i := range c.problem.Tubes {
 		t := &c.problem.Tubes[i]
-		if (t.Have || slices.Contains(c.problem.Limits.Own, t.ID)) && !slices.Contains(best.Tubes, t.ID) {
+		if c.has(t) && !slices.Contains(best.Tubes, t.ID) {
 			idle = append(idle, t.ID)
 		}
 	}
@@ -52,15 +58,15 @@ func (c *Choice) BuySentence() string {
 	case all == 0:
 		return out
 	case len(idle) == 0:
-		return fmt.Sprintf("%s It takes all %s you own.", out, shown.Counted(all, "tube"))
+		return fmt.Sprintf("%s The palette takes all %s you have.", out, shown.Counted(all, "tube"))
 	case own == 0:
-		return fmt.Sprintf("%s It takes none of the %s you own.", out, shown.Counted(all, "tube"))
+		return fmt.Sprintf("%s The palette takes none of the %s you have.", out, shown.Counted(all, "tube"))
 	}
 	names := c.Names(idle)
 	if len(names) > mostAtHome+1 {
 		names = append(names[:mostAtHome:mostAtHome], fmt.Sprintf("%d more", len(idle)-mostAtHome))
 	}
-	return fmt.Sprintf("%s It takes %d of the %s you own; %s can stay at home.", out, own, shown.Counted(all, "tube"), shown.Listed(names, "and"))
+	return fmt.Sprintf("%s The palette takes %d of the %s you have; %s can stay at home.", out, own, shown.Counted(all, "tube"), shown.Listed(names, "and"))
 }
 
 // NeedsHeading stands above the needs of the minimum.
@@ -77,16 +83,16 @@ func (c *Choice) BeyondOwned() string {
 	seen := map[string]bool{}
 	for _, n := range c.NeedsToBuy {
 		for _, id := range n.OneOf {
-			if t := c.tube(id); seen[id] || t.Have || slices.Contains(c.problem.Limits.Own, id) {
+			if seen[id] || c.has(c.tube(id)) {
 				return ""
 			}
 			seen[id] = true
 		}
 	}
 	if len(c.NeedsToBuy) == 1 {
-		return "All the tubes you own together leave this need."
+		return "All the tubes you have together leave this need."
 	}
-	return fmt.Sprintf("All the tubes you own together leave these %s needs, and no tube answers two of them.", shown.Spelled(len(c.NeedsToBuy)))
+	return fmt.Sprintf("All the tubes you have together leave these %s needs, and no tube answers two of them.", shown.Spelled(len(c.NeedsToBuy)))
 }
 
 func (c *Choice) writeNeedsToBuy(b *strings.Builder, s terminal.Style) {

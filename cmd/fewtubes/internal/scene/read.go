@@ -3,6 +3,7 @@ package scene
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/infile"
@@ -73,9 +74,19 @@ func decodeError(name string, err error) error {
 	t := tomltext.Explain(err)
 	if t.Unknown {
 		t.Msg += meant(t.Key)
+		under, key, _ := strings.Cut(strings.ToLower(t.Key), ".")
+		switch {
+		case under == "limits":
+			t.Remedy = "use one of " + strings.Join(limitKeys, ", ")
+		case slices.Contains(limitKeys, under) || slices.Contains(limitKeys, key):
+			t.Remedy = "write it under [limits]"
+		}
 	}
 	return &Error{File: name, Line: t.Line, Field: t.Key, Msg: t.Msg, Remedy: t.Remedy}
 }
+
+// limitKeys are the keys of limits.
+var limitKeys = []string{"max-tubes", "budget", "avoid", "keep", "never", "only", "own", "at-most-one", "paints-per-mix", "prefer"}
 
 // meant suggests the key that is a common slip for this one.
 func meant(key string) string {
@@ -83,7 +94,7 @@ func meant(key string) string {
 	slips := map[string]string{
 		"color": "colour", "colors": "colour", "targets": "target", "photos": "photo", "limit": "limits",
 		"max_tubes": "max-tubes", "maxtubes": "max-tubes", "paints_per_mix": "paints-per-mix",
-		"at_most_one": "at-most-one", "path": "file", "weight": "area", "tol": "tolerance",
+		"at_most_one": "at-most-one", "prefers": "prefer", "preference": "prefer", "path": "file", "weight": "area", "tol": "tolerance",
 	}
 	if right, ok := slips[last]; ok {
 		return fmt.Sprintf(" (did you mean %q?)", right)
