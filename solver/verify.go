@@ -193,7 +193,7 @@ func (a *Answer) finite() error {
 			return fmt.Errorf("palette %d: %w", i+1, err)
 		}
 	}
-	for _, n := range a.Needs {
+	for _, n := range slices.Concat(a.Needs, a.NeedsToBuy) {
 		if !(n.BestDE >= 0) { // +Inf: no tube is left to mix from
 			return fmt.Errorf("the need of %q: the difference is %v", n.Target, n.BestDE)
 		}

@@ -27,14 +27,16 @@ func (c *Core) attempt(ctx context.Context, r *cover.Rules, w *Wish) (*Decision,
 	if d.Reachable, d.Unreachable, err = c.Reachable(ctx, r.Allowed); err != nil {
 		return d, err
 	}
+	var begun set.Set
 	if w.New != nil {
-		if err := c.fewestNew(ctx, d, w.New); err != nil {
+		if begun, err = c.fewestNew(ctx, d, w.New); err != nil {
 			return d, err
 		}
 	}
 	h := c.Hunt(d.Rules)
 	h.demand(&Demand{targets: d.Reachable, tolerance: c.Tolerance})
 	seen := c.watching(h, d, w.Watch)
+	seen.best = begun
 	defer func() { d.Rounds, d.Cuts = d.Rounds+h.rounds, d.Cuts+h.loaded }()
 	smallest, blame, err := h.smallest(ctx, seen)
 	switch {

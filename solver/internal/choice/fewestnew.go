@@ -10,30 +10,31 @@ import (
 
 // fewestNew bounds the rules of a decision to as few of some tubes as a palette
 // takes that reaches every reachable target, whatever its size, and gives the needs
-// that say so. Where the limits allow no such palette the rules stay as they are.
-func (c *Core) fewestNew(ctx context.Context, d *Decision, tubes set.Set) error {
+// that say so, and such a palette. Where the limits allow none the rules stay as they
+// are.
+func (c *Core) fewestNew(ctx context.Context, d *Decision, tubes set.Set) (palette set.Set, err error) {
 	for most := 0; len(d.Reachable) > 0; most++ {
 		r := d.Rules.WithNew(tubes, most)
 		h := c.Hunt(r)
 		h.demand(&Demand{targets: d.Reachable, tolerance: c.Tolerance})
 		seen := c.watching(h, d, nil)
 		seen.rules = d.Rules
-		_, out, err := h.find(ctx, cover.Question{Size: -1})
+		palette, out, err := h.find(ctx, cover.Question{Size: -1})
 		d.Rounds, d.Cuts = d.Rounds+h.rounds, d.Cuts+h.loaded
 		switch {
 		case err != nil:
 			d.interrupted(seen)
-			return err
+			return nil, err
 		case out == cover.Satisfied:
 			if d.NewNeeds, err = c.newNeeds(ctx, d, r); err == nil {
 				d.Rules = r
 			}
-			return err
+			return palette, err
 		case !slices.Contains(h.Blame(), cover.Limit{Kind: cover.MostNew, At: most}):
-			return nil
+			return nil, nil
 		}
 	}
-	return nil
+	return nil, nil
 }
 
 // newNeeds are needs that ask for as many new tubes as rules allow: they prove that
