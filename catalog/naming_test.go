@@ -73,6 +73,36 @@ func TestTradeNames(t *testing.T) {
 	}
 }
 
+func TestNamesOneAfterTheOther(t *testing.T) {
+	c, err := Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for words, want := range map[string]string{
+		"burnt sienna ultramarine":        "burnt-sienna ultramarine-blue",
+		"zinc titanium":                   "zinc-white titanium-white",
+		"Titanium zinc White viridian":    "titanium-zinc-white viridian",
+		"zinc cad red light yellow ochre": "zinc-white cadmium-red-light yellow-ochre",
+		"phthalo blue (red shade) pg18":   "phthalo-blue-red-shade viridian",
+		"ultramarine violet":              "ultramarine-violet",
+		"":                                "",
+	} {
+		tubes, err := c.GetEach(strings.Fields(words))
+		var ids []string
+		for _, t := range tubes {
+			ids = append(ids, t.ID)
+		}
+		if got := strings.Join(ids, " "); err != nil || got != want {
+			t.Errorf("%q: %q, %v; want %q", words, got, err, want)
+		}
+	}
+	for _, words := range []string{"sienna", "viridian mud"} {
+		if tubes, err := c.GetEach(strings.Fields(words)); err == nil {
+			t.Errorf("%q: %d tubes", words, len(tubes))
+		}
+	}
+}
+
 // A name with one letter too many, too few, wrong, or exchanged with the next
 // names its tube, or suggests it; it never names another.
 func TestSlipsOfALetter(t *testing.T) {

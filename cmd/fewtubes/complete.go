@@ -99,12 +99,16 @@ func ofCommand(app *cli.App, before []string, typed string) []candidate {
 	switch {
 	case isFlag(typed) || typed == "-":
 		return ofFlags(command.VisibleFlags())
+	case command.Name == "box" && len(before) > 1 && before[1] != "list":
+		return ofTubes("")
 	case len(before) > 1:
 		return nil
 	}
 	switch command.Name {
 	case "tubes":
 		return ofTubes("")
+	case "box":
+		return ofWords("", []string{"add", "remove", "list"})
 	case "completion":
 		return ofWords("", shells)
 	case "help":

@@ -22,6 +22,9 @@ var completions = []struct {
 	{"check scene.toml --palette titanium-white,cadmium-yellow-m", []string{"titanium-white,cadmium-yellow-medium"}},
 	{"choose scene.toml --avoid cadmium,lea", []string{"cadmium,lead"}},
 	{"tubes viri", []string{"viridian"}},
+	{"box a", []string{"add"}},
+	{"box add burnt-sienna viri", []string{"viridian"}},
+	{"box list viri", nil},
 	{"completion z", []string{"zsh"}},
 	{"choose sce", nil},
 	{"choose scene.toml --html pa", nil}, // a file: the shell's own business

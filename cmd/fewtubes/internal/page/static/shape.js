@@ -28,7 +28,7 @@ const target = record({
 }, "name", "colour");
 const held = record({ name: text, tubes: names }, "name", "tubes");
 const scene = record({
-  title: text, tolerance: number, light: text, surface: text, limits, photos: list(photo), targets: list(target), held: list(held),
+  title: text, tolerance: number, light: text, surface: text, savedPalette: names, limits, photos: list(photo), targets: list(target), held: list(held),
 });
 
 const leaves = (v) => (typeof v === "object" && v !== null ? Object.values(v).reduce((n, x) => n + leaves(x), 0) : 1);
