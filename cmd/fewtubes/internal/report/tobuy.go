@@ -57,10 +57,12 @@ func (c *Choice) BuySentence() string {
 	switch {
 	case all == 0:
 		return out
+	case own == 0:
+		return out + " The palette takes none of the tubes you have."
+	case all == 1:
+		return out + " The palette takes the one tube you have."
 	case len(idle) == 0:
 		return fmt.Sprintf("%s The palette takes all %s you have.", out, shown.Counted(all, "tube"))
-	case own == 0:
-		return fmt.Sprintf("%s The palette takes none of the %s you have.", out, shown.Counted(all, "tube"))
 	}
 	names := c.Names(idle)
 	if len(names) > mostAtHome+1 {
