@@ -30,7 +30,7 @@ func (q *question) toCheck(c *cli.Context) ([]string, error) {
 		names, where = q.scene.Palette, q.scene.Place("palette")
 	}
 	if len(names) == 0 {
-		names = idsOf(owned(q.stock))
+		names = once(append(idsOf(owned(q.stock)), q.problem.Limits.Own...))
 	}
 	if len(names) == 0 {
 		return nil, userError("check wants the tubes to check; write --palette ID,ID,... (fewtubes tubes lists the ids), or --box FILE")

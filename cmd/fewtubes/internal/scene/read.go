@@ -21,12 +21,15 @@ const largestFile = 4 << 20 // bytes
 // Read reads and checks a scene file. A file that cannot be read gives an
 // *fs.PathError, one that is wrong an *Error.
 func Read(path string) (Scene, error) {
-	data, err := infile.Read(path, largestFile)
+	data, err := Text(path)
 	if err != nil {
 		return Scene{}, err
 	}
 	return Parse(path, data)
 }
+
+// Text is what a file holds, or of one far too long the beginning.
+func Text(path string) ([]byte, error) { return infile.Read(path, largestFile) }
 
 // byteOrderMark is put before UTF-8 by some editors on Windows.
 var byteOrderMark = []byte("\ufeff")
