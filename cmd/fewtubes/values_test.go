@@ -100,7 +100,7 @@ func TestValuesMistakes(t *testing.T) {
 		{[]string{"--study", wide, "-o", wide + ".none/study.png"}, "there is no folder"},
 		{[]string{"--study", wide, "--grid", "2x2"}, "--grid says how a painting is compared"},
 		{[]string{"--study", wide, "--levels", "2"}, "write 3 to 5"},
-		{[]string{"--study", wide, "--palette", "ivory"}, "did you mean ivory-black?"},
+		{[]string{"--study", wide, "--palette", "ivry"}, "did you mean ivory-black?"},
 		{[]string{"--study", wide, "--keep", ","}, "--keep names no tube"},
 		{[]string{"--study", wide, "--palette", "ivory-black", "--keep", "ivory-black"}, "give one of them"},
 	} {
