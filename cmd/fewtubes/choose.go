@@ -46,6 +46,10 @@ func choose(c *cli.Context) error {
 	if cut == nil && len(answer.Palettes) > 0 {
 		learned, err = q.learnAll(c, session, answer)
 	}
+	var fewest *solver.Palette
+	if cut == nil && err == nil {
+		fewest, cut = q.fewestInAll(c, session, answer)
+	}
 	if cut == nil && err == nil && certifying(c) {
 		// Whatever becomes of the proofs, the answer stands; what was proved is marked.
 		cut = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
@@ -60,6 +64,7 @@ func choose(c *cli.Context) error {
 	if learned != nil {
 		doc.Teach(learned)
 	}
+	doc.OfferFewest(fewest)
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}

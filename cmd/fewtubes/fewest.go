@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
 )
@@ -48,4 +49,19 @@ func (q *question) count(c *cli.Context) error {
 	}
 	q.words.Limits = report.LimitWords(l)
 	return nil
+}
+
+// fewestInAll is the best palette of fewest tubes, whatever is to buy, where that is
+// smaller than those of an answer; else nil.
+func (q *question) fewestInAll(c *cli.Context, session *solver.Session, a *solver.Answer) (*solver.Palette, error) {
+	if a.ToBuy == nil || len(a.Missed) > 0 {
+		return nil, nil
+	}
+	limits := q.problem.Limits
+	limits.FewestToBuy = false
+	all, err := session.Choose(c.Context, limits, q.problem.Prefer, nil)
+	if err != nil || all.Minimum.Tubes >= a.Minimum.Tubes {
+		return nil, err
+	}
+	return &all.Palettes[0], nil
 }

@@ -30,6 +30,7 @@ type Choice struct {
 	Minimised  []string        `json:"minimised,omitempty"`
 	ToBuy      *solver.Minimum `json:"to_buy,omitempty"`
 	NeedsToBuy []Need          `json:"needs_to_buy,omitempty"`
+	Fewest     *Fewest         `json:"fewest_in_all,omitempty"`
 
 	Palettes []Palette `json:"palettes"`
 	Capped   bool      `json:"capped"`

@@ -22,8 +22,10 @@ func (c *Choice) Text(s terminal.Style) string {
 		return b.String()
 	}
 	best := c.Palettes[0]
-	if line := c.BuySentence(); line != "" {
-		b.WriteString(s.Wrap("", 0, line))
+	for _, line := range []string{c.BuySentence(), c.FewestSentence()} {
+		if line != "" {
+			b.WriteString(s.Wrap("", 0, line))
+		}
 	}
 	c.writeTubes(&b, s, best)
 	c.writeMixes(&b, s, best)

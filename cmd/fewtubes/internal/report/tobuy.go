@@ -27,6 +27,34 @@ func (c *Choice) has(t *catalog.Tube) bool {
 	return t.Have || slices.Contains(c.problem.Limits.Own, t.ID)
 }
 
+// Fewest is a palette of fewer tubes in all, with more of them to buy.
+type Fewest struct {
+	Tubes []string    `json:"tubes"`
+	Buy   []string    `json:"buy"`
+	Price shown.Cents `json:"price"`
+}
+
+// OfferFewest adds such a palette; nil: there is none.
+func (c *Choice) OfferFewest(p *solver.Palette) {
+	if p == nil {
+		return
+	}
+	c.Fewest = &Fewest{Tubes: p.Tubes, Buy: []string{}, Price: shown.Cents(p.Price)}
+	for _, id := range p.Tubes {
+		if !c.has(c.tube(id)) {
+			c.Fewest.Buy = append(c.Fewest.Buy, id)
+		}
+	}
+}
+
+// FewestSentence offers the palette of fewest tubes in all; empty: it is the answer.
+func (c *Choice) FewestSentence() string {
+	if c.Fewest == nil {
+		return ""
+	}
+	return fmt.Sprintf("Fewest in all: %s, with %d to buy for %s (--fewest all): %s.", shown.Counted(len(c.Fewest.Tubes), "tube"), len(c.Fewest.Buy), c.Fewest.Price, shown.Listed(c.Names(c.Fewest.Tubes), "and"))
+}
+
 // mostAtHome tubes that are not used are named.
 const mostAtHome = 8
 

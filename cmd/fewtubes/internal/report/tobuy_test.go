@@ -46,6 +46,21 @@ func TestBuySentence(t *testing.T) {
 	}
 }
 
+func TestFewestInAllIsOffered(t *testing.T) {
+	p, a := boxed("titanium-white warm-yellow deep-blue earth-red", "titanium-white", "warm-yellow", "earth-red")
+	c := NewChoice(Scene{}, p, a)
+	if c.OfferFewest(nil); c.FewestSentence() != "" {
+		t.Errorf("nothing offered: %q", c.FewestSentence())
+	}
+	fewer := fixturePalette(p, 0, 3, 4)
+	fewer.Price = 3290
+	c.OfferFewest(&fewer)
+	const want = "Fewest in all: 3 tubes, with 2 to buy for 32.90 (--fewest all): titanium white, deep blue and cool green."
+	if got := c.FewestSentence(); got != want || strings.Join(c.Fewest.Buy, " ") != "deep-blue cool-green" {
+		t.Errorf("%q, %v", got, c.Fewest.Buy)
+	}
+}
+
 // What was made least, and why no less will do, is said on the terminal and on the page.
 func TestNeedsToBuyAreShown(t *testing.T) {
 	p, a := boxed("titanium-white deep-blue", "titanium-white")
