@@ -28,7 +28,7 @@ func handout(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	path, paper, err := sheetOutput(c, scenePath, c.String("own"))
+	path, paper, err := sheetOutput(c, scenePath, kitOf(c).path)
 	if err != nil {
 		return err
 	}

@@ -11,7 +11,7 @@ import (
 
 // recipeFlags go with every command that works from the recipes of a scene.
 func recipeFlags() []cli.Flag {
-	return slices.Concat(limitFlags(), []cli.Flag{
+	return slices.Concat(limitFlags(), boxFlags(), []cli.Flag{
 		&cli.StringSliceFlag{Name: "palette", Usage: "mix from the tubes in `LIST` instead of the smallest palette"},
 		ownFlag(),
 	})
@@ -31,6 +31,11 @@ func recipes(c *cli.Context) (*question, *solver.Palette, error) {
 	}
 	if len(ids) > 0 {
 		if err := q.only(where, ids); err != nil {
+			return nil, nil, err
+		}
+	}
+	if len(ids) == 0 {
+		if err := q.count(c); err != nil {
 			return nil, nil, err
 		}
 	}

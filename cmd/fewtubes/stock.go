@@ -51,7 +51,8 @@ func kitOf(c *cli.Context) holding {
 	takes := slices.ContainsFunc(c.Command.Flags, func(f cli.Flag) bool { return f.Names()[0] == "no-box" })
 	if takes && !c.Bool("no-box") && c.NArg() > 0 {
 		path := filepath.Join(filepath.Dir(c.Args().First()), boxName)
-		if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+		scene, _ := os.Stat(c.Args().First())
+		if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && !os.SameFile(info, scene) {
 			return holding{path, true, true}
 		}
 	}
