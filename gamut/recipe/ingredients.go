@@ -15,6 +15,12 @@ type ingredients struct {
 // that is not taken is -1.
 type support [mostIngredients]int16
 
+func supportOf(paints []int16) support {
+	s := support{-1, -1, -1, -1}
+	copy(s[:], paints)
+	return s
+}
+
 func (s support) list() []int16 {
 	for n, p := range s {
 		if p < 0 {
@@ -44,9 +50,7 @@ func (k *Kitchen) supports(without int) (out []support) {
 	}
 	for n := 1; n <= k.most; n++ {
 		subsets(tubes, n, func(chosen []int16) {
-			s := support{-1, -1, -1, -1}
-			copy(s[:], chosen)
-			out = append(out, s)
+			out = append(out, supportOf(chosen))
 		})
 	}
 	return out

@@ -34,23 +34,27 @@ type Kitchen struct {
 // NewKitchen lays out a palette. It refuses what gamut.NewMixer refuses.
 // Options.PaintsPerMix counts as there, up to four.
 func NewKitchen(paints []film.Paint, opt gamut.Options, limits Limits) (*Kitchen, error) {
+	if len(paints) > mostTubes {
+		m, err := gamut.NewMixer(paints, opt)
+		if err != nil {
+			return nil, err
+		}
+		return &Kitchen{wide: &wide{paints, m, opt, limits}}, nil
+	}
+	return layOut(paints, pilesOf(paints), opt, limits)
+}
+
+// layOut is a kitchen of any number of tubes and of these piles.
+func layOut(paints []film.Paint, piles []Ingredient, opt gamut.Options, limits Limits) (*Kitchen, error) {
 	if limits.Total <= 0 {
 		limits.Total = DefaultTotal
 	}
 	limits.Total = min(limits.Total, mostIngredients*mostOfOne)
 	k := &Kitchen{tubes: len(paints), limits: limits}
-	if k.tubes > mostTubes {
-		m, err := gamut.NewMixer(paints, opt)
-		if err != nil {
-			return nil, err
-		}
-		k.wide = &wide{paints, m, opt, limits}
-		return k, nil
-	}
 	for p := range paints {
 		k.ingredients = append(k.ingredients, Ingredient{Paint: p})
 	}
-	k.ingredients = append(k.ingredients, pilesOf(paints)...)
+	k.ingredients = append(k.ingredients, piles...)
 	all := make([]film.Paint, len(k.ingredients))
 	for i, in := range k.ingredients {
 		all[i] = in.film(paints)

@@ -12,7 +12,7 @@ type goal struct {
 	lab    colour.Lab
 	limit  float64 // CIEDE2000
 	stray  float64 // CIEDE2000 beyond which touches may not lead when they are overdone
-	box    [3]float64
+	reach  [2]float64 // what L*, and a* and b* together, may be off where the other is right
 	target int // its place among the targets
 }
 
@@ -26,7 +26,7 @@ func newGoal(target int, t *Target) goal {
 	return g
 }
 
-// within sets the limit, and the box outside which CIEDE2000 is above it (Sharma,
+// within sets the limit, and the spheroid outside which CIEDE2000 is above it (Sharma,
 // Wu, Dalal 2005). L: S_L is at most 1 + 0.015 |L - 50|, L the mean (eq. 15). a, b: the rotation term takes
 // away at most sin 60 of the two other squares, which leaves 0.134 (eqs. 20-22);
 // S_H is below S_C = 1 + 0.045 C', the mean chroma; and C' is at most half as much
@@ -45,12 +45,17 @@ func (g *goal) within(limit float64) {
 	if slack := 1 - float64(0.015*limit/2); slack > 0 {
 		light = limit * (1 + float64(0.015*math.Abs(g.lab.L-50))) / slack
 	}
-	g.box = [3]float64{light, far, far}
+	g.reach = [2]float64{light, far}
 }
+
+// beyond is 1 but for rounding: the squares of how far L*, and a* and b*, are off in
+// parts of what they may, summed, where CIEDE2000 is at its limit.
+const beyond = 1 + 1e-9
 
 // difference is the CIEDE2000 of a mix; ok is false where it is above the limit.
 func (g *goal) difference(mix colour.Lab) (de float64, ok bool) {
-	if math.Abs(mix.L-g.lab.L) > g.box[0] || math.Abs(mix.A-g.lab.A) > g.box[1] || math.Abs(mix.B-g.lab.B) > g.box[2] {
+	l, a, b := (mix.L-g.lab.L)/g.reach[0], (mix.A-g.lab.A)/g.reach[1], (mix.B-g.lab.B)/g.reach[1]
+	if float64(l*l)+float64(a*a)+float64(b*b) > beyond {
 		return 0, false
 	}
 	de = colour.DE2000(mix, g.lab)

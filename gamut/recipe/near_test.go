@@ -8,9 +8,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The box of a goal holds every colour within its limit, wherever the goal and
+// The spheroid of a goal holds every colour within its limit, wherever the goal and
 // however large the limit.
-func TestBoxHoldsTheGoal(t *testing.T) {
+func TestSpheroidHoldsTheGoal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		number := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
 		goal := colour.Lab{L: number("L", -100, 200), A: number("a", -90, 90), B: number("b", -110, 110)}
@@ -29,7 +29,7 @@ func TestBoxHoldsTheGoal(t *testing.T) {
 
 // All round goals of every hue and chroma, among the blues too, where the rotation
 // term makes the ball long in one direction.
-func TestBoxHoldsEveryDirection(t *testing.T) {
+func TestSpheroidHoldsEveryDirection(t *testing.T) {
 	for _, chroma := range []float64{0, 5, 20, 50, 90} {
 		for hue := 0.0; hue < 360; hue += 10 {
 			goal := colour.LCh{L: 40, C: chroma, H: hue}.Lab()
@@ -39,7 +39,7 @@ func TestBoxHoldsEveryDirection(t *testing.T) {
 					mix := colour.Lab{L: goal.L, A: goal.A + step.A, B: goal.B + step.B}
 					g := newGoal(0, &Target{Lab: goal, Tolerance: 1.000001 * colour.DE2000(mix, goal)})
 					if _, ok := g.difference(mix); !ok {
-						t.Fatalf("%v is outside the box of %v within %v", mix, goal, g.limit)
+						t.Fatalf("%v is outside the spheroid of %v within %v", mix, goal, g.limit)
 					}
 				}
 			}
