@@ -108,6 +108,10 @@ func TestClassesCoverTheTubes(t *testing.T) {
 		"vermilion":                {"mercury", "toxic", "fugitive"},
 		"cerulean-blue-chromium":   {"chromium", "cobalt"},
 		"phthalo-green-blue-shade": {"copper", "transparent"},
+		"zinc-white":               {"zinc", "brittle"},
+		"titanium-zinc-white":      {"brittle", "convenience", "estimated"},
+		"sap-green":                {"convenience", "estimated"},
+		"caput-mortuum":            {"estimated"},
 	} {
 		tube, err := c.Get(id)
 		if err != nil {
@@ -121,8 +125,11 @@ func TestClassesCoverTheTubes(t *testing.T) {
 		}
 	}
 	for _, id := range []string{"viridian", "chromium-oxide-green", "phthalo-blue-green-shade", "yellow-ochre", "titanium-white"} {
-		if tube, _ := c.Find(id); tube.InClass("toxic") || tube.InClass("fugitive") {
-			t.Errorf("%s is toxic or fugitive", id)
+		tube, _ := c.Find(id)
+		for _, class := range []string{"toxic", "fugitive", "brittle", "convenience", "estimated"} {
+			if tube.InClass(class) {
+				t.Errorf("%s is %s", id, class)
+			}
 		}
 	}
 }

@@ -22,10 +22,11 @@ var (
 
 // Classes are the words a painter may avoid tubes by, sorted: hazard classes,
 // "toxic" for the heavy metals together (antimony, cadmium, cobalt, lead,
-// manganese, mercury, nickel), the opacity classes, and "fugitive" for
-// lightfastness III or worse.
+// manganese, mercury, nickel), the opacity classes, "fugitive" for lightfastness
+// III or worse, "brittle" for zinc oxide, "convenience" for mixtures of pigments,
+// and "estimated" for what the catalogue knows least of (Basis).
 func Classes() []string {
-	all := slices.Concat(hazardClasses, opacityClasses, []string{"toxic", "fugitive"})
+	all := slices.Concat(hazardClasses, opacityClasses, []string{"toxic", "fugitive", "brittle", "convenience", "estimated"})
 	slices.Sort(all)
 	return all
 }
@@ -37,6 +38,12 @@ func (t Tube) InClass(class string) bool {
 		return slices.ContainsFunc(t.Hazards, func(h string) bool { return slices.Contains(toxic, h) })
 	case "fugitive":
 		return slices.Index(lightfastnessClasses, t.Lightfastness) >= slices.Index(lightfastnessClasses, "III")
+	case "brittle":
+		return slices.Contains(t.Pigments, zincOxide)
+	case "convenience":
+		return len(t.Pigments) > 1
+	case "estimated":
+		return t.Basis == Estimated
 	}
 	return t.Opacity == class || slices.Contains(t.Hazards, class)
 }

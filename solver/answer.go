@@ -18,12 +18,14 @@ import (
 // Answer is a verified result. Palettes of the same size are ranked by the
 // problem's preference.
 type Answer struct {
-	Limits   Limits // under which it was given
-	Status   Status
-	Minimum  Minimum
-	Palettes []Palette // best first; never empty
-	Capped   bool      // more palettes of this size exist than are listed
-	Needs    []Need    // the cuts behind the minimum, sorted by target then tubes
+	Limits     Limits // under which it was given
+	Status     Status
+	Minimum    Minimum
+	Palettes   []Palette // best first; never empty
+	Capped     bool      // more palettes of this size exist than are listed
+	Tied       int       // in the usual order: palettes of as few drawbacks, among which the rest decided
+	TiedCapped bool      // there are more of them, not looked at
+	Needs      []Need    // the cuts behind the minimum, sorted by target then tubes
 
 	// Where fewest to buy were asked for: how many, Minimum being that of palettes
 	// that hold no more; nil while that is not settled. NeedsToBuy are the cuts

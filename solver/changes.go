@@ -12,7 +12,7 @@ import (
 // targets within reach.
 type Additions struct {
 	Tubes  int        `json:"tubes"`
-	Sets   []Addition `json:"sets"`   // fewest toxic or fugitive tubes first, then the cheapest, then the least mean
+	Sets   []Addition `json:"sets"`   // fewest toxic, fading or brittle tubes first, then the cheapest, then the least mean
 	Capped bool       `json:"capped"` // there are more than are listed
 }
 

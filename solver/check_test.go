@@ -42,7 +42,7 @@ func TestCheckNamesTheBestHelper(t *testing.T) {
 	if got.WorstDE != got.Targets[1].DE || missed[0].Beyond {
 		t.Errorf("worst %v leaves out the buoy at %v, which other tubes reach", got.WorstDE, got.Targets[1].DE)
 	}
-	flaws := drawbacks(p.Tubes)
+	flaws := s.choice.Flaws
 	helper := s.index.place[missed[0].Helper]
 	for i, tube := range p.Tubes {
 		alone, _, err := s.Check(context.Background(), append([]string{tube.ID}, palette...), nil)

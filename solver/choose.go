@@ -59,7 +59,7 @@ type asked struct {
 }
 
 func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)) (*Answer, error) {
-	by.prefer = cmp.Or(by.prefer, Accuracy)
+	by.prefer = cmp.Or(by.prefer, Usual)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -68,6 +68,9 @@ func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)
 		return nil, err
 	}
 	w.Order, w.Most = by.prefer.order(s.problem.Tubes), s.problem.MostPalettes
+	if w.Most = cmp.Or(w.Most, defaultMostPalettes); by.prefer == Usual {
+		w.Most = max(w.Most, mostCompared)
+	}
 	if progress != nil {
 		w.Watch = func(p choice.Progress) { progress(Progress(p)) }
 	}
@@ -109,7 +112,11 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 		always = 0
 	}
 	left := func() bool { return by.whole && ctx.Err() != nil }
-	palettes := s.palettes(ctx, c, d.Palettes, always, d.Rules, d.Unreachable)
+	listed, tied, capped := d.Palettes, 0, false
+	if by.prefer == Usual {
+		tied, capped, listed = s.usually(ctx, c, d)
+	}
+	palettes := s.palettes(ctx, c, listed, always, d.Rules, d.Unreachable)
 	if left() {
 		return nil
 	}
@@ -120,7 +127,8 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 		Palettes: palettes,
 		Needs:    s.needs(d.Needs),
 		Stats:    Stats{Rounds: d.Rounds, Cuts: d.Cuts},
-		behind:   c,
+		Tied:     tied, TiedCapped: capped,
+		behind: c,
 	}
 	s.count(a, d)
 	all := by.limits.all()
@@ -128,7 +136,9 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 		a.Conflict = append(a.Conflict, all[i])
 	}
 	a.Capped = d.Capped || len(a.Palettes) < len(d.Palettes)
-	s.rank(a.Palettes, d, order)
+	if by.prefer != Usual {
+		s.rank(a.Palettes, d, order)
+	}
 	best := &a.Palettes[0]
 	held, _ := s.index.find("palette", best.Tubes)
 	for _, t := range d.Unreachable {

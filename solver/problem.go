@@ -53,8 +53,10 @@ func (b Budget) allows(cost int) bool { return !b.bounded || cost <= b.most }
 type Preference string
 
 const (
+	// Usual: the fewest drawbacks, then as rank orders those compared.
+	Usual Preference = "usual"
 	// Accuracy: the least worst difference, as finely as an eye tells them apart
-	// (below 1 alike, then in steps of 0.5), then fewest toxic or fugitive tubes, then price.
+	// (below 1 alike, then in steps of 0.5), then the fewest drawbacks, then price.
 	Accuracy      Preference = "accuracy"
 	Price         Preference = "price"         // the lowest sum, tubes owned cost nothing
 	FewestHazards Preference = "hazards"       // the fewest hazard classes over all tubes
@@ -69,14 +71,16 @@ type Problem struct {
 	PaintsPerMix  int           // most paints in one mix; 0: 4
 	Surface       film.Surface  // zero: film.Dry, under which the catalogue's K and S were fitted
 	Light         *colour.Light // nil: D65
-	Prefer        Preference    // empty: Accuracy
-	MostPalettes  int           // palettes listed at most; 0: 24
+	Prefer        Preference    // empty: Usual
+	MostPalettes  int           // palettes listed at most; 0: 24, or all that the usual order compares
 	MaxPartsTotal int           // parts in a recipe at most; 0: 20
 }
 
 // order is what a preference comes to: weights whose sum is made least, exactly,
 // among the smallest palettes; none for accuracy, which is no sum over tubes.
 //
+//   - usual: drawbacks, and of as many the fewest convenience mixtures and tubes
+//     whose paint is estimated, since later keys are looked at for few palettes only
 //   - price: hundredths, owned tubes 0
 //   - hazards: how many hazard classes the tubes carry, each tube counted
 //   - lightfastness: fewest tubes of the worst class, then of the next; a tube
@@ -92,6 +96,10 @@ func (p Preference) order(tubes []catalog.Tube) choice.Order {
 		}}
 	}
 	switch p {
+	case Usual:
+		return each(func(t *catalog.Tube, size int) int {
+			return drawbacks(t)*(2*size+1) + classed(t, "convenience", "estimated")
+		})
 	case Price:
 		return choice.Order{Name: string(p), Weigh: func(r *cover.Rules, _ int) []int { return r.Weights }}
 	case FewestHazards:
@@ -118,16 +126,16 @@ func fading(class string, size int) int {
 	return size + 1
 }
 
-// drawbacks weighs a tube one for being toxic and one for being fugitive
-// (catalog.Classes).
-func drawbacks(tubes []catalog.Tube) []int {
-	out := make([]int, len(tubes))
-	for i := range tubes {
-		for _, class := range []string{"toxic", "fugitive"} {
-			if tubes[i].InClass(class) {
-				out[i]++
-			}
+// drawbacks counts what a painter holds against a tube where another would do: that it
+// is toxic, that it fades, that its film grows brittle.
+func drawbacks(t *catalog.Tube) int { return classed(t, "toxic", "fugitive", "brittle") }
+
+// classed counts the classes that a tube is in.
+func classed(t *catalog.Tube, classes ...string) (n int) {
+	for _, class := range classes {
+		if t.InClass(class) {
+			n++
 		}
 	}
-	return out
+	return n
 }

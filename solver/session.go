@@ -7,6 +7,7 @@ import (
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/recipe"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/reach"
@@ -26,6 +27,7 @@ type Session struct {
 	mixer   *gamut.Mixer
 	choice  *choice.Chooser
 	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
+	plainly *recipe.Table       // nil: not asked for yet
 }
 
 // NewSession prepares a problem for questions. Its limits and preference are
@@ -50,10 +52,12 @@ func NewSession(p Problem) (*Session, error) {
 		return nil, err
 	}
 	p.PaintsPerMix = m.PaintsPerMix()
-	p.MostPalettes = cmp.Or(p.MostPalettes, defaultMostPalettes)
 	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
 	s := &Session{problem: p, index: x, mixer: m, recipes: make([]*gamut.RecipeBook, len(p.Targets))}
-	k := &choice.Stakes{Oracle: newOracle(m, p.Targets), Tubes: len(p.Tubes), Flaws: drawbacks(p.Tubes)}
+	k := &choice.Stakes{Oracle: newOracle(m, p.Targets), Tubes: len(p.Tubes), Flaws: make([]int, len(p.Tubes))}
+	for i := range p.Tubes {
+		k.Flaws[i] = drawbacks(&p.Tubes[i])
+	}
 	for _, t := range p.Targets {
 		k.Tolerance, k.Area = append(k.Tolerance, t.Tolerance), append(k.Area, t.Area)
 	}
@@ -65,12 +69,15 @@ func NewSession(p Problem) (*Session, error) {
 }
 
 // newMixer mixes the tubes of a problem.
-func newMixer(p *Problem) (*gamut.Mixer, error) {
+func newMixer(p *Problem) (*gamut.Mixer, error) { return gamut.NewMixer(p.paints()) }
+
+// paints are those of the tubes, and how their mixes are made and seen.
+func (p *Problem) paints() ([]film.Paint, gamut.Options) {
 	paints := make([]film.Paint, len(p.Tubes))
 	for i := range p.Tubes {
 		paints[i] = p.Tubes[i].Paint
 	}
-	return gamut.NewMixer(paints, gamut.Options{Surface: p.Surface, Light: p.Light, PaintsPerMix: p.PaintsPerMix})
+	return paints, gamut.Options{Surface: p.Surface, Light: p.Light, PaintsPerMix: p.PaintsPerMix}
 }
 
 // newOracle is a mixer asked about some targets.

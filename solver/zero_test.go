@@ -19,7 +19,7 @@ func TestZeroValues(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.Surface, p.Light, p.Prefer = film.Dry, colour.D65(), Accuracy
+	p.Surface, p.Light, p.Prefer = film.Dry, colour.D65(), Usual
 	said, err := Choose(context.Background(), p, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -102,7 +102,7 @@ func nearReach(r *rand.Rand, all []catalog.Tube, most int) string {
 	r.Shuffle(len(tubes), func(i, j int) { tubes[i], tubes[j] = tubes[j], tubes[i] })
 	tubes = tubes[:12+r.IntN(min(len(tubes), most)-11)]
 	fmt.Fprintf(&b, "format = 1\ntolerance = %d\nlight = %q\n\n[limits]\nonly = [%s]\n", 1+r.IntN(5), pick(r, "D65", "D65", "D50", "A"), quoted(tubes))
-	fmt.Fprintf(&b, "prefer = %q\n", pick(r, "accuracy", "price", "hazards", "lightfastness"))
+	fmt.Fprintf(&b, "prefer = %q\n", pick(r, "usual", "accuracy", "price", "hazards", "lightfastness"))
 	maybe := func(format string, args ...any) {
 		if r.IntN(3) == 0 {
 			fmt.Fprintf(&b, format+"\n", args...)

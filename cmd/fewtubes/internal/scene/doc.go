@@ -19,7 +19,7 @@
 //	own = ["yellow-ochre"]
 //	at-most-one = [["viridian", "phthalocyanine-green"]]
 //	paints-per-mix = 4
-//	prefer = "accuracy"        # accuracy, price, hazards or lightfastness
+//	prefer = "usual"           # usual, accuracy, price, hazards or lightfastness
 //
 //	[[photo]]
 //	name = "wide"
