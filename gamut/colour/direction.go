@@ -26,6 +26,17 @@ const (
 	AboutRight Fault = "about right"
 )
 
+// Brief is the fault in as few words as a painter takes.
+func (f Fault) Brief() string {
+	switch f {
+	case TooDull:
+		return "too dull"
+	case TooStrong:
+		return "too strong"
+	}
+	return string(f)
+}
+
 // Amount is a fault and its size in units of CIEDE2000.
 type Amount struct {
 	Fault Fault

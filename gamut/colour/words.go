@@ -136,17 +136,19 @@ func Name(c Lab) Words {
 }
 
 // earth is the everyday word for darkened or dulled oranges and yellows, where
-// the wheel has no plain one (bounds are common practice, no source).
+// the wheel has no plain one: below value 5 nobody calls a colour yellow, but brown up
+// to hue 86 (about Munsell 3.5Y), then olive (bounds are common practice, no source).
 func earth(p LCh) Plain {
 	within := func(h0, h1, l0, l1, c0, c1 float64) bool {
 		return p.H >= h0 && p.H < h1 && p.L >= l0 && p.L < l1 && p.C >= c0 && p.C < c1
 	}
+	full := math.Inf(1)
 	switch {
 	case within(68, 90, 45, 72, 28, 62):
 		return Ochre
-	case within(38, 82, 0, 52, 4, 40):
+	case within(38, 68, 0, 52, 4, 40), within(68, 86, 0, 52, 4, full):
 		return Brown
-	case within(88, 112, 0, 50, 8, 40):
+	case within(86, 103, 0, 50, 4, full), within(103, 112, 0, 50, 4, 40):
 		return Olive
 	}
 	return ""

@@ -22,6 +22,12 @@ func TestNameWords(t *testing.T) {
 		{"trees in the distance", LCh{48, 9, 145}, "mid greyed green"},
 		{"dark wood", LCh{28, 8, 110}, "very dark greyed olive"},
 		{"wet mud", LCh{35, 14, 60}, "dark muted brown"},
+		{"a dark yellow, towards orange", LCh{40, 21, 81}, "dark muted brown"},
+		{"the same a little on", LCh{40, 21, 84}, "dark muted brown"},
+		{"the same towards green", LCh{40, 21, 90}, "dark muted olive"},
+		{"the same, greyed", LCh{40, 6, 95}, "dark greyed olive"},
+		{"the same, as strong as paint", LCh{42, 45, 84}, "dark clear brown"},
+		{"the same, pale", LCh{70, 21, 90}, "light muted yellow"},
 		{"dry reeds", LCh{62, 32, 80}, "light clear ochre"},
 		{"clear sky at noon", LCh{65, 30, 262}, "light clear blue"},
 		{"sky near the horizon", LCh{82, 10, 235}, "very light greyed blue"},
@@ -145,4 +151,27 @@ func TestHueBounds(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Round the wheel below value 5 a yellow is brown, then olive, each in one stretch,
+// and nowhere yellow.
+func TestDarkYellowsAreEarths(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := LCh{rapid.Float64Range(5, 49.9).Draw(t, "L"), rapid.Float64Range(4, 60).Draw(t, "C"), 0}
+		var met []Plain
+		for at.H = 68; at.H < 103; at.H++ {
+			name := Name(at.Lab())
+			if name.Chroma == Grey { // by a rounding
+				return
+			}
+			if len(met) == 0 || met[len(met)-1] != name.Plain {
+				met = append(met, name.Plain)
+			}
+		}
+		for i, p := range met {
+			if p == "" || i > 0 && p != Olive {
+				t.Fatalf("%v: %q", at, met)
+			}
+		}
+	})
 }

@@ -10,10 +10,10 @@ import (
 // told cheaply.
 type goal struct {
 	lab    colour.Lab
-	limit  float64 // CIEDE2000
-	stray  float64 // CIEDE2000 beyond which touches may not lead when they are overdone
+	limit  float64    // CIEDE2000
+	stray  float64    // CIEDE2000 beyond which touches may not lead when they are overdone
 	reach  [2]float64 // what L*, and a* and b* together, may be off where the other is right
-	target int // its place among the targets
+	target int        // its place among the targets
 }
 
 // mayStray is what half a touch or twice one may cost beyond the tolerance: whoever
