@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/report"
@@ -17,7 +18,7 @@ func checkCommand() *cli.Command {
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`", DefaultText: "those saved in the scene, or else those you own"},
 			&cli.StringSliceFlag{Name: "never", Usage: "the tubes in `LIST` are missing"},
-		}, sightFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
+		}, sightFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
 		Action: check,
 	}
 }
@@ -58,7 +59,7 @@ func check(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := checkCertify(c); err != nil {
+	if err := cmp.Or(checkCertify(c), q.checkLid(c)); err != nil {
 		return err
 	}
 	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
@@ -93,7 +94,7 @@ func check(c *cli.Context) error {
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
-	if err := show(c, q.from, doc, unproved); err != nil {
+	if err := show(c, q.from, doc, unproved, q.writeLid(c, &palette)); err != nil {
 		return err
 	}
 	if len(missed) > 0 {

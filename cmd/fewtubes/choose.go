@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 
@@ -15,7 +16,7 @@ func chooseCommand() *cli.Command {
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
 		ArgsUsage: "SCENE.toml",
-		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), outputFlags()),
+		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
 		Action:    choose,
 	}
 }
@@ -25,7 +26,7 @@ func choose(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := checkCertify(c); err != nil {
+	if err := cmp.Or(checkCertify(c), q.checkLid(c)); err != nil {
 		return err
 	}
 	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
@@ -68,7 +69,11 @@ func choose(c *cli.Context) error {
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
-	if err := show(c, q.from, doc, cut); err != nil {
+	var unwritten error
+	if len(answer.Palettes) > 0 {
+		unwritten = q.writeLid(c, &answer.Palettes[0])
+	}
+	if err := show(c, q.from, doc, cut, unwritten); err != nil {
 		return err // the best found by then has been shown
 	}
 	if c.Bool("save") {

@@ -20,7 +20,7 @@ func compareCommand() *cli.Command {
 		Description: "The palette chosen for the scene stands beside the one chosen under the limits given as flags:\n" +
 			"\"fewtubes compare scene.toml --avoid cadmium\" shows what is lost without cadmiums. With --palette\n" +
 			"given twice or more and no limits, only those are compared.",
-		Flags:  slices.Concat([]cli.Flag{palette}, limitFlags(), handFlags(), []cli.Flag{ownFlag(), strictFlag()}, outputFlags()),
+		Flags:  slices.Concat([]cli.Flag{palette}, limitFlags(), handFlags(), []cli.Flag{ownFlag(), strictFlag(), cautionsFlag()}, outputFlags()),
 		Action: compare,
 	}
 }

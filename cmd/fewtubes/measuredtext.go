@@ -44,8 +44,8 @@ func measuredText(fit *readings.Fitted, tubes []string, leftOut int, builtin *ca
 		t, ok := builtin.Find(id)
 		if !ok {
 			cautions = append(cautions, "Tubes the catalogue does not know: write their pigments and hazards into the file; follow the label, the safety data sheet and local rules.")
-		} else if t.Caution != "" {
-			cautions = append(cautions, t.Name+": "+t.Caution)
+		} else if words := strings.TrimSpace(t.Caution + " " + t.Lasting()); words != "" {
+			cautions = append(cautions, t.Name+": "+words)
 		}
 	}
 	slices.Sort(cautions)

@@ -38,6 +38,8 @@ var outputs = map[string][]string{
 	"check's proofs":    {"check", "buoy.toml", "--palette", "titanium-white,ivory-black", "--certificate", "OUT"},
 	"compare":           {"compare", "scene.toml", "--palette", "a=titanium-white,ivory-black", "--palette", "b=titanium-white", "--html", "OUT"},
 	"curve":             {"curve", "scene.toml", "--only", "titanium-white,ivory-black", "--html", "OUT"},
+	"choose's card":     {"choose", "scene.toml", "--only", "titanium-white,ivory-black", "--lid", "OUT"},
+	"check's card":      {"check", "scene.toml", "--palette", "titanium-white,ivory-black", "--lid", "OUT"},
 	"curve's drawing":   {"curve", "scene.toml", "--only", "titanium-white,ivory-black", "--svg", "OUT"},
 	"curve's other one": {"curve", "scene.toml", "--only", "titanium-white,ivory-black", "--png", "OUT"},
 }
@@ -47,7 +49,7 @@ func TestOutputsAreAllKnown(t *testing.T) {
 	for _, c := range commands() {
 		for _, f := range c.Flags {
 			name := f.Names()[0]
-			if !slices.Contains([]string{"output", "html", "certificate", "svg", "png"}, name) {
+			if !slices.Contains([]string{"output", "html", "lid", "certificate", "svg", "png"}, name) {
 				continue
 			}
 			known := false

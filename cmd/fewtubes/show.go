@@ -25,6 +25,16 @@ func outputFlags() []cli.Flag {
 	}
 }
 
+// cautionsFlag goes with every text that ends with cautions in short.
+func cautionsFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "cautions", Usage: "print every caution in full", DisableDefaultText: true}
+}
+
+// moreFlags go with every text of which what comes first is shown alone.
+func moreFlags() []cli.Flag {
+	return []cli.Flag{&cli.BoolFlag{Name: "more", Usage: "print all there is to say, not what comes first alone", DisableDefaultText: true}, cautionsFlag()}
+}
+
 // show writes a document's page where one is asked for, marked with its origin,
 // and prints the document as text or JSON. An answer may have taken minutes: one
 // whose page, or other file, could not be written is printed all the same, and the
@@ -47,7 +57,10 @@ func printed(c *cli.Context, d document) error {
 	if c.Bool("json") {
 		return printJSON(c, d)
 	}
-	_, err := io.WriteString(c.App.Writer, d.Text(terminalStyle(c.App.Writer)))
+	style := terminalStyle(c.App.Writer)
+	style.More = c.Bool("more")
+	style.Cautions = style.More || c.Bool("cautions")
+	_, err := io.WriteString(c.App.Writer, d.Text(style))
 	return err
 }
 

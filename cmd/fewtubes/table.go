@@ -18,7 +18,7 @@ func tableFlags() []cli.Flag {
 	return append([]cli.Flag{
 		lightFlag("D65"), surfaceFlag("dry"),
 		munsellFlag(),
-		ownFlag(),
+		ownFlag(), cautionsFlag(),
 	}, outputFlags()...)
 }
 

@@ -25,7 +25,7 @@ func valuesCommand() *cli.Command {
 		Name:      "values",
 		Usage:     "compare the values of a painting with those of its reference",
 		ArgsUsage: "REFERENCE PAINTING, or --study REFERENCE",
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "corners", Usage: "the painting's `CORNERS` in its photograph, top left, top right, bottom right, bottom left, as fractions: \"0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9\" (looked for when left out)"},
 			&cli.StringFlag{Name: "grid", Value: "4x3", Usage: "zones, `COLUMNSxROWS`"},
 			&cli.IntFlag{Name: "levels", Value: 4, Usage: "flat `VALUES` in the plan or the study, 3 to 5", DefaultText: fmt.Sprintf("4, for a study %d even ones", values.StudySteps)},
@@ -38,7 +38,7 @@ func valuesCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "keep", Usage: "the tubes in `LIST` must be in the palette of the study"},
 			ownFlag(),
 			forceFlag(),
-		},
+		}, moreFlags()...),
 		Action: compareValues,
 	}
 }
@@ -46,7 +46,7 @@ func valuesCommand() *cli.Command {
 // Of the flags of values, those a study has no use for and those it alone has.
 var (
 	comparisonFlags = []string{"corners", "grid", "painting-card", "reference-card"}
-	studyFlags      = []string{"palette", "keep", "own"}
+	studyFlags      = []string{"palette", "keep", "own", "more", "cautions"}
 )
 
 func compareValues(c *cli.Context) error {

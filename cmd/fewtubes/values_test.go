@@ -220,7 +220,7 @@ func TestStudyInFewValues(t *testing.T) {
 		t.Errorf("the study holds %v", greys)
 	}
 	var printed []float64
-	for _, found := range regexp.MustCompile(`(?m)^    value (\d\.\d\d) `).FindAllStringSubmatch(stdout, -1) {
+	for _, found := range regexp.MustCompile(`(?m)^  value (\d\.\d\d) `).FindAllStringSubmatch(stdout, -1) {
 		value, err := strconv.ParseFloat(found[1], 64)
 		if err != nil {
 			t.Fatal(err)

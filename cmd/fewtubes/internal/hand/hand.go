@@ -35,6 +35,7 @@ type Pile struct {
 	ID       string
 	Strong   string  // id of the tube
 	Into     string  // id of the paint it is let down in
+	White    bool    // that is a white
 	Ratio    int     // parts of Into to one of Strong
 	Uses     int     // recipes that take it
 	Fraction float64 // of all the paint of the picture
@@ -143,7 +144,7 @@ func New(ctx context.Context, p *solver.Problem, palette []string, m Measures) (
 	out := &Plan{}
 	for _, p := range found.Prepared {
 		out.Prepared = append(out.Prepared, Pile{
-			ID: pileID(tubes, p.Ingredient), Strong: tubes[p.Paint].ID, Into: tubes[p.Into].ID, Ratio: p.Ratio, Uses: p.Uses,
+			ID: pileID(tubes, p.Ingredient), Strong: tubes[p.Paint].ID, Into: tubes[p.Into].ID, White: tubes[p.Into].IsWhite(), Ratio: p.Ratio, Uses: p.Uses,
 		})
 	}
 	tellApart(out.Prepared)
@@ -264,6 +265,19 @@ func (p *Pile) short(name func(id string) string) string {
 	return "prepared " + name(p.Strong)
 }
 
+// Brief is the pile where its paints have brief names: "blue tint" where it is let down in
+// white, else "blue in ochre".
+func (p *Pile) Brief(name func(id string) string) string {
+	out := name(p.Strong) + " in " + name(p.Into)
+	if p.White {
+		out = name(p.Strong) + " tint"
+	}
+	if p.apart == byRatio {
+		out += fmt.Sprintf(" 1:%d", p.Ratio)
+	}
+	return out
+}
+
 // share works out how much of the picture's paint each prepared pile and each base is.
 func (p *Plan) share(targets []solver.Target) {
 	all := 0.0
@@ -295,13 +309,28 @@ func (p *Plan) share(targets []solver.Target) {
 // Words are the recipe, the largest part first: "5 titanium white + 2 prepared
 // phthalo blue + a touch of raw umber (too much: too warm)".
 func (r *Recipe) Words(name func(id string) string) string {
+	return r.join(func(p Part) string { return p.words(name) })
+}
+
+// Brief are the words without what too much of a touch does, piles by their brief
+// names: "5 white + 2 blue tint + a touch of umber".
+func (r *Recipe) Brief(name func(id string) string) string {
+	return r.join(func(p Part) string {
+		if p.TooMuch = ""; p.Pile != nil {
+			return amount(p.Quarters, p.Pile.Brief(name))
+		}
+		return p.words(name)
+	})
+}
+
+func (r *Recipe) join(words func(Part) string) string {
 	parts := slices.Clone(r.Parts)
 	slices.SortStableFunc(parts, func(a, b Part) int { return b.Quarters - a.Quarters })
-	words := make([]string, len(parts))
+	out := make([]string, len(parts))
 	for i, p := range parts {
-		words[i] = p.words(name)
+		out[i] = words(p)
 	}
-	return strings.Join(words, " + ")
+	return strings.Join(out, " + ")
 }
 
 func (p Part) words(name func(id string) string) string {
@@ -317,13 +346,18 @@ func (p Part) words(name func(id string) string) string {
 	case p.In != "":
 		paint += fmt.Sprintf(" (1:%d in %s)", p.Ratio, name(p.In))
 	}
-	if p.Quarters >= 4 {
-		return fmt.Sprintf("%d %s", p.Quarters/4, paint)
-	}
-	if p.TooMuch != "" {
+	if p.Quarters < 4 && p.TooMuch != "" {
 		paint += " (too much: " + p.TooMuch + ")"
 	}
-	return [...]string{1: "a touch of ", 2: "two touches of ", 3: "three touches of "}[p.Quarters] + paint
+	return amount(p.Quarters, paint)
+}
+
+// amount is so many quarters of a part of a paint.
+func amount(quarters int, paint string) string {
+	if quarters >= 4 {
+		return fmt.Sprintf("%d %s", quarters/4, paint)
+	}
+	return [...]string{1: "a touch of ", 2: "two touches of ", 3: "three touches of "}[quarters] + paint
 }
 
 // Words are what to let down: "1 phthalo blue in 10 titanium white".

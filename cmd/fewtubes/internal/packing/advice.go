@@ -44,6 +44,9 @@ func caution(t *catalog.Tube) string {
 	if t.Caution != "" {
 		words += " " + t.Caution
 	}
+	if lasting := t.Lasting(); lasting != "" {
+		words += " " + lasting
+	}
 	return words
 }
 

@@ -83,7 +83,7 @@ func TestAdvice(t *testing.T) {
 		t.Errorf("drying order %v", plan.Order)
 	}
 	text := plan.Text(80)
-	for _, want := range []string{"White: can make a film brittle", "Keep off the dust.", "the carrier decides", "common practice, no source", "may stay at home: red", "being out of reach: mud"} {
+	for _, want := range []string{"White: contains zinc. Zinc white grows brittle", "Keep off the dust.", "the carrier decides", "common practice, no source", "may stay at home: red", "being out of reach: mud"} {
 		if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
 			t.Errorf("the plan does not say %q:\n%s", want, text)
 		}

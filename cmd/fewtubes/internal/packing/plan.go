@@ -3,7 +3,6 @@ package packing
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
 
 	"fewtubes/catalog"
@@ -135,10 +134,7 @@ func (p *Plan) add(t *catalog.Tube, ml float64) {
 	tube.Grams = grams(tube.Take, tube.Density)
 	p.Tubes = append(p.Tubes, tube)
 	p.TotalG += tube.Grams
-	if len(t.Hazards) > 0 || t.Caution != "" {
+	if len(t.Hazards) > 0 || t.Caution != "" || t.Lasting() != "" {
 		p.Cautions = append(p.Cautions, caution(t))
-	}
-	if slices.Contains(t.Pigments, "PW4") {
-		p.Cautions = append(p.Cautions, fmt.Sprintf("%s: can make a film brittle over the years; keep it out of the lower layers and of thick ones.", t.Name))
 	}
 }

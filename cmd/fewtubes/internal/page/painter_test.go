@@ -243,7 +243,7 @@ func (p *painter) change() question {
 	case 3:
 		l.Own = [][]string{nil, {"titanium-white"}, {"titanium-white", "yellow-ochre"}}[p.rand.IntN(3)]
 	case 4:
-		l.Prefer = []solver.Preference{"", solver.Price, solver.FewestHazards, solver.Lightfast}[p.rand.IntN(4)]
+		l.Prefer = []solver.Preference{"", solver.Price, solver.FewestHazards, solver.Lightfast, solver.Accuracy}[p.rand.IntN(5)]
 	}
 	q := p.choose()
 	q.kind = "change"

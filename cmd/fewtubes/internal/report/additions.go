@@ -36,7 +36,7 @@ func (c *Choice) additionsIntro() string {
 		if missed == 1 {
 			what = "the one colour out of reach within it"
 		}
-		return "What brings " + what + ". Those with fewest toxic or fading tubes come first, then the cheapest."
+		return "What brings " + what + ". Those with fewest toxic, fading or brittle tubes come first, then the cheapest."
 	}
 	nearest := c.Additions[0].Sets[0]
 	why := "No one, two or three tubes bring another colour within reach"

@@ -21,6 +21,8 @@ type Prepared struct {
 	Ratio  int    `json:"ratio"` // parts of Into to one of Strong
 	ML     int    `json:"ml"`    // for the picture of preparedFor, rounded up to five
 	Uses   int    `json:"uses"`  // mixes that take it
+
+	pile *hand.Pile
 }
 
 // preparedFor is the picture that amounts are told for where none is known: of a
@@ -42,8 +44,9 @@ func (c *Choice) byHand(p *Palette) {
 	if err != nil { // whoever asked has gone: a session has accepted the tubes before
 		return
 	}
-	for _, pile := range plan.Prepared {
-		p.Prepared = append(p.Prepared, Prepared{pile.ID, pile.Strong, pile.Into, pile.Ratio, preparedML(pile.Fraction), pile.Uses})
+	for i := range plan.Prepared {
+		pile := &plan.Prepared[i]
+		p.Prepared = append(p.Prepared, Prepared{pile.ID, pile.Strong, pile.Into, pile.Ratio, preparedML(pile.Fraction), pile.Uses, pile})
 	}
 	p.takeBases(plan)
 	for i := range plan.Recipes {

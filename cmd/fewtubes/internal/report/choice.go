@@ -6,6 +6,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/hand"
+	"fewtubes/cmd/fewtubes/internal/report/drawn"
 	"fewtubes/cmd/fewtubes/internal/report/piles"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/tubelist"
@@ -32,10 +33,12 @@ type Choice struct {
 	NeedsToBuy []Need          `json:"needs_to_buy,omitempty"`
 	Fewest     *Fewest         `json:"fewest_in_all,omitempty"`
 
-	Palettes []Palette `json:"palettes"`
-	Capped   bool      `json:"capped"`
-	Needs    []Need    `json:"needs"`
-	Missed   []Miss    `json:"missed"`
+	Palettes   []Palette `json:"palettes"`
+	Capped     bool      `json:"capped"`
+	Tied       int       `json:"tied,omitempty"`        // in the usual order: palettes as good by its first key, the best among them
+	TiedCapped bool      `json:"tied_capped,omitempty"` // there are more, not looked at
+	Needs      []Need    `json:"needs"`
+	Missed     []Miss    `json:"missed"`
 
 	Superfluous []solver.Superfluous `json:"superfluous"`       // where limits force misses
 	Smaller     *Palette             `json:"smaller,omitempty"` // reaches as much without them
@@ -49,7 +52,7 @@ type Choice struct {
 	left    func() bool // whoever asked has gone
 	areas   []float64   // of the targets, for the page
 	planes  []string
-	slices  []slice // reach at single values, when asked for
+	slices  []drawn.Slice // reach at single values, when asked for
 
 	measures hand.Measures
 }
@@ -129,6 +132,7 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	c.Status = string(a.Status)
 	c.Minimum = a.Minimum
 	c.Capped = a.Capped
+	c.Tied, c.TiedCapped = a.Tied, a.TiedCapped
 	c.count(a)
 	for _, l := range a.Conflict {
 		c.Conflict = append(c.Conflict, l.String())
@@ -169,7 +173,7 @@ func Unanswered(schema string, scene Scene, p *solver.Problem) *Choice {
 		Tolerance:    shown.Hundredths(scene.Tolerance),
 		Sight:        shown.SightOf(p.Light, p.Surface),
 		PaintsPerMix: cmp.Or(p.PaintsPerMix, 4),
-		Prefer:       string(cmp.Or(p.Prefer, solver.Accuracy)),
+		Prefer:       string(cmp.Or(p.Prefer, solver.Usual)),
 		Limits:       append([]string{}, scene.Limits...),
 		Palettes:     []Palette{},
 		Needs:        []Need{},
@@ -252,12 +256,14 @@ func (c *Choice) toleranceOf(target string) float64 {
 	return float64(c.Tolerance)
 }
 
-func (c *Choice) tube(id string) *catalog.Tube { return tubelist.List(c.problem.Tubes).Tube(id) }
+func (c *Choice) list() tubelist.List { return c.problem.Tubes }
+
+func (c *Choice) tube(id string) *catalog.Tube { return c.list().Tube(id) }
 
 // Name is what a sentence calls a tube.
-func (c *Choice) name(id string) string { return tubelist.List(c.problem.Tubes).Name(id) }
+func (c *Choice) name(id string) string { return c.list().Name(id) }
 
-func (c *Choice) Names(ids []string) []string { return tubelist.List(c.problem.Tubes).Names(ids) }
+func (c *Choice) Names(ids []string) []string { return c.list().Names(ids) }
 
 // TubeLines are the tubes any listed palette holds, in catalogue order.
 func (c *Choice) TubeLines() []tubelist.Line {

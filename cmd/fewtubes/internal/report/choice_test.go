@@ -75,7 +75,7 @@ func TestSameNumberEverywhere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := c.Text(terminal.Style{Width: 100})
+	text := c.Text(terminal.Style{Width: 100, More: true, Cautions: true})
 	numbers := regexp.MustCompile(`"(?:de|parts_de|worst_de|mean_de|price|best_de|help_de|tolerance)": ([0-9.]+)`).FindAllStringSubmatch(string(data), -1)
 	if len(numbers) < 20 {
 		t.Fatalf("only %d numbers in the JSON", len(numbers))
@@ -220,9 +220,11 @@ func TestShownDE(t *testing.T) {
 
 func TestTextKeepsTheWidth(t *testing.T) {
 	for _, width := range []int{60, 80, 120} {
-		for line := range strings.SplitSeq(fixture().Text(terminal.Style{Width: width, Swatches: true}), "\n") {
-			if n := len([]rune(terminal.Visible(line))); n > width {
-				t.Errorf("width %d: %d columns in %q", width, n, line)
+		for _, more := range []bool{false, true} {
+			for line := range strings.SplitSeq(fixture().Text(terminal.Style{Width: width, Swatches: true, More: more}), "\n") {
+				if n := len([]rune(terminal.Visible(line))); n > width {
+					t.Errorf("width %d: %d columns in %q", width, n, line)
+				}
 			}
 		}
 	}
@@ -235,5 +237,28 @@ func TestSwatchesOnlyWhereAsked(t *testing.T) {
 	}
 	if text := c.Text(terminal.Style{Width: 80, Swatches: true}); !strings.Contains(text, "\x1b[48;2;") {
 		t.Errorf("no swatch in %q", text)
+	}
+}
+
+// Where every colour is beyond all tubes, nothing is said that compares palettes.
+func TestNothingReachable(t *testing.T) {
+	c := fixture()
+	c.Teach(fixtureLearned(c))
+	c.Missed = nil
+	for i := range c.Palettes[0].Targets {
+		target := &c.Palettes[0].Targets[i]
+		target.Reached = false
+		c.Missed = append(c.Missed, Miss{Target: target.Name, BestDE: 3000, Words: colour.Miss{}.String(), Unreachable: true})
+	}
+	text := c.Text(terminal.Style{Width: 1000, More: true})
+	for _, want := range []string{"None of the 7 colours can be reached, not even with all the allowed tubes together.", "no palette is better here than another"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing in %s", want, text)
+		}
+	}
+	for _, no := range []string{"Fewer will not do", "What could stand in", "What each tube is for", "of those the allowed tubes can reach"} {
+		if strings.Contains(text, no) {
+			t.Errorf("says %q", no)
+		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/cmd/fewtubes/internal/report/drawn"
 	"fewtubes/cmd/fewtubes/internal/report/printable"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/tubelist"
@@ -22,6 +23,7 @@ type choicePage struct {
 	Rows            []rowSwatch
 	Others          []otherPalette
 	OthersWords     string
+	Groups          []string       // of palettes that differ by swaps
 	Offered         []otherPalette // the smaller palette, if any
 	PriceWords      string
 	Nearness        string
@@ -91,8 +93,8 @@ func (c *Choice) fillPage(p *choicePage) {
 		p.Prepared = append(p.Prepared, pile.sentence(c.name))
 	}
 	p.BaseGroups, p.BaseNote = best.baseGroups(c.name), best.Handled.sentence()
-	p.Ladder = ladder(best.Targets)
-	p.Plot = c.plot(best)
+	colours, paints, sight := c.drawing(best)
+	p.Ladder, p.Plot = drawn.Ladder(colours), drawn.Plot(colours, paints, sight, c.left)
 	p.CautionList = c.Cautions(*best)
 	if c.Smaller != nil {
 		p.Offered = []otherPalette{{*c.Smaller, c.Swatches(c.Smaller.Tubes), shown.Listed(c.Names(c.Smaller.Tubes), "and")}}
@@ -100,21 +102,25 @@ func (c *Choice) fillPage(p *choicePage) {
 	c.fillOthers(p)
 }
 
-// mostOthersOnPage keeps the page short; the JSON holds every palette.
-const mostOthersOnPage = 12
-
+// fillOthers tells of the groups of equal palettes, and puts one of each group beside
+// the best.
 func (c *Choice) fillOthers(p *choicePage) {
-	others := c.Palettes[1:]
-	if len(others) == 0 {
+	if len(c.Palettes) < 2 {
 		return
 	}
-	p.OthersWords = shown.Capital(c.othersWords()) + " found besides the one above."
-	if len(others) > mostOthersOnPage {
-		others = others[:mostOthersOnPage]
-		p.OthersWords += fmt.Sprintf(" The first %d by %s:", mostOthersOnPage, c.Prefer)
+	groups, more := c.Groups()
+	p.OthersWords = shown.Capital(c.othersWords()) + " found besides the one above. " + c.OrderSentence()
+	for _, g := range groups {
+		p.Groups = append(p.Groups, c.EqualsSentence(g)+".")
+		for _, o := range g.palettes {
+			if !slices.Equal(o.Tubes, p.Best.Tubes) {
+				p.Others = append(p.Others, otherPalette{o, c.Swatches(o.Tubes), c.change(p.Best.Tubes, o.Tubes)})
+				break
+			}
+		}
 	}
-	for _, o := range others {
-		p.Others = append(p.Others, otherPalette{o, c.Swatches(o.Tubes), c.change(p.Best.Tubes, o.Tubes)})
+	if more > 0 {
+		p.Groups = append(p.Groups, fmt.Sprintf("And %d more.", more))
 	}
 }
 

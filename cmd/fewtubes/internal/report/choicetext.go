@@ -11,12 +11,15 @@ import (
 	"fewtubes/gamut/colour"
 )
 
-// Text is the answer for a terminal.
+// Text is the answer for a terminal: what comes first, or all there is to say.
 func (c *Choice) Text(s terminal.Style) string {
+	if !s.More {
+		return c.screen(s)
+	}
 	var b strings.Builder
 	b.WriteString(s.Wrap("", 0, c.headline()))
 	b.WriteByte('\n')
-	b.WriteString(s.Wrap("", 0, c.Verdict()+" "+c.ProofSentence()))
+	b.WriteString(s.Wrap("", 0, sentences(c.Verdict(), c.ProofSentence(), c.GreensSentence())))
 	if len(c.Palettes) == 0 {
 		c.writeConflict(&b, s)
 		return b.String()
@@ -27,7 +30,7 @@ func (c *Choice) Text(s terminal.Style) string {
 			b.WriteString(s.Wrap("", 0, line))
 		}
 	}
-	c.writeTubes(&b, s, best)
+	c.writeTubes(&b, s, best, nil)
 	c.writeMixes(&b, s, best)
 	c.writeMisses(&b, s)
 	c.writeFewer(&b, s)
@@ -35,7 +38,7 @@ func (c *Choice) Text(s terminal.Style) string {
 	c.writeNeeds(&b, s)
 	c.writeOthers(&b, s)
 	c.writeLessons(&b, s)
-	s.Cautions(&b, c.Cautions(best))
+	s.Close(&b, c.Cautions(best))
 	return b.String()
 }
 
@@ -64,17 +67,29 @@ func (c *Choice) writeConflict(b *strings.Builder, s terminal.Style) {
 	}
 }
 
-func (c *Choice) writeTubes(b *strings.Builder, s terminal.Style, p Palette) {
+// writeTubes lists the tubes of a palette, with the short names that recipes give them,
+// if any.
+func (c *Choice) writeTubes(b *strings.Builder, s terminal.Style, p Palette, short func(string) string) {
 	terminal.Heading(b, s, "The palette, "+c.priceWords(p))
 	lines := c.linesOf(p)
 	id := terminal.Widest(lines, func(t tubelist.Line) string { return t.ID })
 	pigments := terminal.Widest(lines, func(t tubelist.Line) string { return strings.Join(t.Pigments, "+") })
 	price := terminal.Widest(lines, func(t tubelist.Line) string { return t.PriceWords() })
+	called := func(t tubelist.Line) string { return "" }
+	if short != nil {
+		called = func(t tubelist.Line) string { return short(t.ID) }
+	}
+	name := terminal.Widest(lines, called)
 	for _, t := range lines {
-		b.WriteString("  " + terminal.Row(
-			s.Swatch(c.masstone(t.ID), 3)+s.Swatch(c.tint(t.ID), 3),
-			terminal.Pad(t.ID, id), terminal.Pad(strings.Join(t.Pigments, "+"), pigments), terminal.Pad(t.PriceWords(), -price),
-			terminal.Pad(t.Basis, len("estimated")), strings.Join(t.Hazards, ", ")) + "\n")
+		lead := "  " + terminal.Row(
+			s.Swatch(c.masstone(t.ID), 3)+s.Swatch(c.tint(t.ID), 3), terminal.Pad(called(t), name),
+			terminal.Pad(t.ID, id), terminal.Pad(strings.Join(t.Pigments, "+"), pigments), terminal.Pad(t.PriceWords(), -price))
+		mind := strings.Join(t.Mind(), ", ")
+		if line := terminal.Row(lead, terminal.Pad(t.Basis, len("estimated")), mind); s.Room(line) >= 0 {
+			b.WriteString(line + "\n")
+		} else {
+			b.WriteString(s.WrapAfter(lead+"  ", sentences(t.Basis, mind)))
+		}
 	}
 }
 
@@ -183,33 +198,6 @@ func (c *Choice) ShownNeeds() []Need {
 		return c.Disjoint
 	}
 	return c.Needs
-}
-
-// mostOthers palettes are listed on a terminal; the JSON holds them all.
-const mostOthers = 5
-
-func (c *Choice) writeOthers(b *strings.Builder, s terminal.Style) {
-	others := c.Palettes[1:]
-	if len(others) == 0 {
-		return
-	}
-	terminal.Heading(b, s, fmt.Sprintf("Other palettes of %s: %s", shown.Counted(len(c.Palettes[0].Tubes), "tube"), c.othersWords()))
-	for i, p := range others {
-		if i == mostOthers {
-			b.WriteString(fmt.Sprintf("  and %d more (--json lists them)\n", len(others)-i))
-			break
-		}
-		b.WriteString(s.Wrap("  ", 4, fmt.Sprintf("worst %s, mean %s, price %s: %s", p.WorstDE, p.MeanDE, p.Price, strings.Join(p.Tubes, ", "))))
-	}
-}
-
-// othersWords counts the palettes besides the best.
-func (c *Choice) othersWords() string {
-	n := fmt.Sprint(len(c.Palettes) - 1)
-	if c.Capped {
-		return "more than " + n
-	}
-	return n
 }
 
 // linesOf are the tubes of a palette in its order.

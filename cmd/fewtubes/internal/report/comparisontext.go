@@ -47,7 +47,7 @@ func (c *Comparison) Traits() []trait {
 		out = append(out, line("worst green ΔE00", func(p Compared) string { return p.GreensWorstDE.String() }))
 	}
 	if c.Palettes[0].Volume > 0 {
-		out = append(out, line("gamut, cubic CIELAB", func(p Compared) string { return fmt.Sprint(p.Volume) }))
+		out = append(out, line("breadth of all mixes", func(p Compared) string { return fmt.Sprint(p.Volume) }))
 	}
 	return out
 }
@@ -83,7 +83,7 @@ func (c *Comparison) Text(s terminal.Style) string {
 	b.WriteByte('\n')
 	c.writeTraits(&b)
 	c.writeDiffer(&b, s)
-	s.Cautions(&b, c.cautions())
+	s.Close(&b, c.cautions())
 	return b.String()
 }
 

@@ -53,7 +53,7 @@ func (c *Choice) Sections() []lesson {
 		add("Mixes to mind", "A small error of hand or model can spoil these: a verdict within 0.3 of the tolerance, or a share under 2 % of the volume.", minds)
 	}
 	if len(leans) > 0 {
-		add("Leaning on an estimated tube", "The film constants of these tubes are estimates (fewtubes tubes ID names the source), and their strength may be off by a factor of two. Try these mixes on a scrap first.", leans)
+		add("Leaning on an estimated tube", "How these tubes mix is an estimate (fewtubes tubes ID names the source), and they may be twice as strong, or half. Try these mixes on a scrap first.", leans)
 	}
 	return out
 }

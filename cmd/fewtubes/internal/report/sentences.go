@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/report/shown"
-	"fewtubes/cmd/fewtubes/internal/report/tubelist"
+	"fewtubes/gamut/colour"
 	"fewtubes/solver"
 )
 
@@ -72,7 +72,7 @@ func (c *Choice) ProofSentence() string {
 	case m.Proof == solver.Interrupted:
 		return fmt.Sprintf("The choice was cut short: this is the best palette found by then, and none has fewer than %s.", shown.Counted(m.AtLeast, "tube"))
 	case m.Proof == solver.Searched || c.ToBuy != nil && c.ToBuy.Proof == solver.Searched && len(c.NeedsToBuy) > 0:
-		return fewer + "each need below was searched for a way round, many starts for each colour, and " + none + ". " + c.sureness()
+		return fewer + "each colour below was looked for without the tubes it needs, from many starts, and " + none + ". " + c.sureness()
 	case m.Proof == solver.Certified && (c.ToBuy == nil || c.ToBuy.Proof == solver.Certified || len(c.NeedsToBuy) == 0):
 		return fewer + "each need below is certified, so that no mixture whatever of the other tubes comes near enough, and " + none + "."
 	}
@@ -155,11 +155,7 @@ func (c *Choice) MissSentence(m Miss) string {
 		from = " from all the allowed tubes together"
 	}
 	out := fmt.Sprintf("ΔE00 %s at best%s, %s: %s", m.BestDE, from, shown.Judgement(m.BestDE), m.Words)
-	if m.Proof == solver.Certified {
-		out += " (certified)"
-	} else if m.Unsettled != "" {
-		out += " (not certified: " + m.Unsettled + ")"
-	}
+	out += m.certainty()
 	if m.Unreachable && c.Schema == schemaCheck {
 		out += "; beyond all the tubes together"
 	}
@@ -178,6 +174,17 @@ func (c *Choice) MissSentence(m Miss) string {
 	return out
 }
 
+// certainty is what a proof that was asked for came to.
+func (m *Miss) certainty() string {
+	switch {
+	case m.Proof == solver.Certified:
+		return " (certified)"
+	case m.Unsettled != "":
+		return " (not certified: " + m.Unsettled + ")"
+	}
+	return ""
+}
+
 // missWords is MissSentence where the palette's difference is shown already.
 func (c *Choice) missWords(m Miss) string {
 	if m.Unreachable && c.Schema != schemaCheck {
@@ -187,8 +194,42 @@ func (c *Choice) missWords(m Miss) string {
 	return out
 }
 
+// GreensSentence counts the greens, which a landscape stands or falls with, and names
+// the worst by its recipe.
+func (c *Choice) GreensSentence() string {
+	if len(c.Palettes) == 0 {
+		return ""
+	}
+	greens, reached := 0, 0
+	var worst *Target
+	for i := range c.Palettes[0].Targets {
+		t := &c.Palettes[0].Targets[i]
+		if !colour.Name(t.Lab.Colour()).Hue.IsGreen() {
+			continue
+		}
+		greens++
+		if t.Reached {
+			reached++
+		}
+		if worst == nil || t.recipeDE() > worst.recipeDE() {
+			worst = t
+		}
+	}
+	if worst == nil {
+		return ""
+	}
+	within := fmt.Sprintf("%d within reach", reached)
+	switch reached {
+	case greens:
+		within = "within reach"
+	case 0:
+		within = "none within reach"
+	}
+	return fmt.Sprintf("Greens: %d, %s; the worst is %s, ΔE00 %s.", greens, within, worst.Name, worst.recipeDE())
+}
+
 // Cautions lists the tubes of a palette that carry a hazard; the safety note
 // speaks for all of them.
 func (c *Choice) Cautions(p Palette) []shown.Caution {
-	return tubelist.List(c.problem.Tubes).Cautions(p.Tubes)
+	return c.list().Cautions(p.Tubes)
 }

@@ -29,7 +29,7 @@ func TestFewerTubesAreOffered(t *testing.T) {
 	}
 	said := "brings buoy from 12.35 to 11.20 and ebb channel from 9.51 to 9.49; without it four tubes, price 45.70"
 	offer := fmt.Sprintf("price %s, worst %s, mean %s", shown.Cents(smaller.Price), c.Smaller.WorstDE, c.Smaller.MeanDE)
-	text := c.Text(terminal.Style{Width: 1000})
+	text := c.Text(terminal.Style{Width: 1000, More: true})
 	for _, want := range []string{said, offer} {
 		if !strings.Contains(text, want) || !strings.Contains(string(page), want) {
 			t.Errorf("%q: in text %v, on page %v", want, strings.Contains(text, want), strings.Contains(string(page), want))

@@ -66,7 +66,7 @@ func TestNeedsToBuyAreShown(t *testing.T) {
 	p, a := boxed("titanium-white deep-blue", "titanium-white")
 	a.NeedsToBuy = []solver.Need{{Target: "ebb channel", OneOf: []string{"deep-blue", "cool-green"}, BestDE: 9.1, Proof: solver.Searched}}
 	c := NewChoice(Scene{}, p, a)
-	text := strings.Join(strings.Fields(c.Text(terminal.Style{Width: 100})), " ")
+	text := strings.Join(strings.Fields(c.Text(terminal.Style{Width: 100, More: true})), " ")
 	html, err := c.HTML()
 	if err != nil {
 		t.Fatal(err)

@@ -31,6 +31,14 @@ func drawCautions(p *press, tubes []catalog.Tube) {
 	}
 }
 
+// minded says what a tube contains and what its film may come to.
+func minded(t *catalog.Tube) (words []string) {
+	if len(t.Hazards) > 0 {
+		words = append(words, "contains "+strings.Join(t.Hazards, ", "))
+	}
+	return append(words, t.Fails()...)
+}
+
 // caution is the line for one tube, empty when there is nothing to say.
 func caution(t *catalog.Tube) string {
 	var words []string
@@ -39,6 +47,9 @@ func caution(t *catalog.Tube) string {
 	}
 	if t.Caution != "" {
 		words = append(words, t.Caution)
+	}
+	if lasting := t.Lasting(); lasting != "" {
+		words = append(words, lasting)
 	}
 	if len(words) == 0 {
 		return ""

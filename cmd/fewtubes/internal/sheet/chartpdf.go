@@ -60,7 +60,7 @@ func tubeFacts(t *catalog.Tube) string {
 	add("", t.Opacity)
 	add("dries ", t.Drying)
 	add("lightfastness usually reported ", t.Lightfastness)
-	add("contains ", strings.Join(t.Hazards, ", "))
+	add("", strings.Join(minded(t), ", "))
 	return strings.Join(facts, "; ")
 }
 

@@ -127,8 +127,8 @@ func (h *Handout) below() (order, cautions []string) {
 	}
 	var hazards []string
 	for i := range h.Tubes {
-		if t := &h.Tubes[i]; len(t.Hazards) > 0 {
-			hazards = append(hazards, fmt.Sprintf("%s contains %s", catalog.InSentence(t.Name), strings.Join(t.Hazards, ", ")))
+		if mind := minded(&h.Tubes[i]); len(mind) > 0 {
+			hazards = append(hazards, catalog.InSentence(h.Tubes[i].Name)+" "+strings.Join(mind, ", "))
 		}
 	}
 	text := safety

@@ -54,6 +54,9 @@ func (p *press) newPage() {
 }
 
 func (p *press) footer() {
+	if p.foot == "" {
+		return
+	}
 	p.text(margin, p.paper.Height-margin+2, p.inner()-20, smallest, p.foot)
 	p.SetXY(p.paper.Width-margin-20, p.paper.Height-margin+2)
 	p.CellFormat(20, smallest*pointMM*leading, fmt.Sprintf("page %d", p.PageNo()), "", 0, "R", false, 0, "")

@@ -35,6 +35,6 @@ export function drawLimits() {
   put("tolerance", tolerance);
   put("light", light);
   put("surface", surface === "dry" ? "" : surface);
-  put("prefer", limits.prefer === "accuracy" ? "" : limits.prefer);
+  put("prefer", limits.prefer === "usual" ? "" : limits.prefer);
   for (const box of byId("avoid").querySelectorAll("input")) box.checked = (limits.avoid ?? []).includes(box.value);
 }

@@ -51,13 +51,14 @@ function card(t) {
   const choice = el("select", { "aria-label": `${t.name} in the palette`, onchange: (e) => setRole(t.id, e.target.value) },
     ...roles.map(([key, words]) => el("option", { value: key, selected: key === role }, words)));
   choice.dataset.tube = t.id;
-  const mind = t.hazards.length ? `mind ${t.hazards.join(", ")}` : "cautions";
+  const minded = [...t.hazards, ...t.fails];
+  const mind = minded.length ? `mind ${minded.join(", ")}` : "cautions";
   return el("li", {},
     el("span", { className: "mount" }, el("span", { className: "sw", fill: t.masstone }), el("span", { className: "sw", fill: t.tint })),
     el("div", {},
       el("b", {}, t.name),
       el("span", { className: "soft" }, `${t.pigments.join(" + ")}, ${t.price.toFixed(2)}, ${t.basis}`),
-      el("details", {}, el("summary", {}, mind), el("p", {}, `${t.caution} ${t.opacity}, lightfastness ${t.lightfastness}, dries ${t.drying}; ${t.words}, value ${t.value}.`)),
+      el("details", {}, el("summary", {}, mind), el("p", {}, `${t.caution} ${t.lasting} ${t.opacity}, lightfastness ${t.lightfastness}, dries ${t.drying}; ${t.words}, value ${t.value}.`)),
       choice));
 }
 

@@ -86,18 +86,18 @@ func (c *Curve) Words() []string {
 	for i, p := range c.Points {
 		if p.Knee {
 			next := c.Points[i+1]
-			out = append(out, fmt.Sprintf("A knee at %s: one fewer holds ΔE00 %s, these hold %s, one more only %s.",
+			out = append(out, fmt.Sprintf("The curve turns at %s: one fewer holds ΔE00 %s, these hold %s, one more only %s.",
 				shown.Counted(p.Tubes, "tube"), c.Points[i-1].Tolerance, p.Tolerance, next.Tolerance))
 		}
 	}
 	for i, p := range c.Prices {
 		if p.Knee {
-			out = append(out, fmt.Sprintf("A knee at price %s: spending less (%s) holds ΔE00 %s, this holds %s, more (%s) only %s.",
+			out = append(out, fmt.Sprintf("The curve turns at price %s: spending less (%s) holds ΔE00 %s, this holds %s, more (%s) only %s.",
 				p.Price, c.Prices[i-1].Price, c.Prices[i-1].Tolerance, p.Tolerance, c.Prices[i+1].Price, c.Prices[i+1].Tolerance))
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, "The curve has no knee: every tube brings about its share.")
+		out = append(out, "The curve turns nowhere: every tube brings about its share.")
 	}
 	return out
 }
@@ -134,11 +134,11 @@ func (c *Curve) writePoints(b *strings.Builder, s terminal.Style, title string, 
 	price := terminal.Widest(points, func(p CurvePoint) string { return p.Price.String() })
 	de := terminal.Widest(points, func(p CurvePoint) string { return p.Tolerance.String() })
 	for _, p := range points {
-		knee := "    "
+		turn := "     "
 		if p.Knee {
-			knee = "knee"
+			turn = "turns"
 		}
-		lead := "  " + terminal.Row(terminal.Pad(fmt.Sprint(p.Tubes), -2), terminal.Pad(p.Price.String(), -price), terminal.Pad(p.Tolerance.String(), -de), knee) + strings.Repeat(" ", 6-len(strings.TrimRight(knee, " ")))
+		lead := "  " + terminal.Row(terminal.Pad(fmt.Sprint(p.Tubes), -2), terminal.Pad(p.Price.String(), -price), terminal.Pad(p.Tolerance.String(), -de), turn) + strings.Repeat(" ", 7-len(strings.TrimRight(turn, " ")))
 		b.WriteString(s.WrapAfter(lead, strings.Join(p.Palette, ", ")))
 	}
 }

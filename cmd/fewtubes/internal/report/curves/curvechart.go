@@ -59,7 +59,7 @@ func panel(points []CurvePoint, byPrice bool) *drawing {
 		}
 		d.add(ring{x, y, 3.5, 0, dark})
 		if p.Knee {
-			d.add(ring{x, y, 8.5, 7.5, dark}, text{x + 12, y - 8, 13, "start", "knee " + p.Tolerance.String(), dark})
+			d.add(ring{x, y, 8.5, 7.5, dark}, text{x + 12, y - 8, 13, "start", "turns " + p.Tolerance.String(), dark})
 		}
 	}
 	return d

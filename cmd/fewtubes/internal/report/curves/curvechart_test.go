@@ -34,7 +34,7 @@ func TestCurveDrawn(t *testing.T) {
 	figures := func(p CurvePoint) (float64, float64) { return float64(p.Tubes), float64(p.Tolerance) }
 	placed(t, c.Points, discs[:len(c.Points)], figures)
 	placed(t, c.Prices, discs[len(c.Points):], func(p CurvePoint) (float64, float64) { return float64(p.Price), float64(p.Tolerance) })
-	for words, want := range map[string]int{">knee 6.50</text>": 2, ">tubes</text>": 1, ">indicative price</text>": 1} {
+	for words, want := range map[string]int{">turns 6.50</text>": 2, ">tubes</text>": 1, ">indicative price</text>": 1} {
 		if got := strings.Count(string(file), words); got != want {
 			t.Errorf("%d of %q, want %d", got, words, want)
 		}

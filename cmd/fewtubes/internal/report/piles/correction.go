@@ -224,6 +224,6 @@ func (c *Correction) Text(s terminal.Style) string {
 		para("A new pile: " + c.FreshSentence(id))
 	}
 	b.WriteString(s.MunsellLine(c.MunsellNote))
-	s.Cautions(&b, c.used.Cautions(c.used.IDs()))
+	s.Close(&b, c.used.Cautions(c.used.IDs()))
 	return b.String()
 }

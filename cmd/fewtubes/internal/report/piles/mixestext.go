@@ -20,7 +20,7 @@ func (m *Mixes) Text(s terminal.Style) string {
 		m.writeRecipe(&b, s, i+1, r)
 	}
 	b.WriteString(s.MunsellLine(m.MunsellNote))
-	s.Cautions(&b, m.used.Cautions(m.used.IDs()))
+	s.Close(&b, m.used.Cautions(m.used.IDs()))
 	return b.String()
 }
 

@@ -71,6 +71,6 @@ func (p *PileLook) Text(s terminal.Style) string {
 		b.WriteString(s.WrapAfter(lead, t.Look.String()))
 	}
 	b.WriteString(s.MunsellLine(p.MunsellNote))
-	s.Cautions(&b, p.used.Cautions(p.used.IDs()))
+	s.Close(&b, p.used.Cautions(p.used.IDs()))
 	return b.String()
 }

@@ -173,6 +173,6 @@ func (v *ValueString) Text(s terminal.Style) string {
 	}
 	b.WriteString("\n" + s.Wrap("", 2, stringNote))
 	b.WriteString(s.MunsellLine(v.MunsellNote))
-	s.Cautions(&b, v.used.Cautions(v.used.IDs()))
+	s.Close(&b, v.used.Cautions(v.used.IDs()))
 	return b.String()
 }

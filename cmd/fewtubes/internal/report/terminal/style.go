@@ -15,6 +15,9 @@ import (
 type Style struct {
 	Width    int  // columns, >= 40
 	Swatches bool // 24-bit colour is understood
+
+	More     bool // all there is to say is asked for
+	Cautions bool // every caution in full is
 }
 
 // Swatch is n cells of a colour, or nothing where the terminal has no colour to
@@ -97,6 +100,9 @@ func (s Style) WrapAfter(lead, text string) string {
 	return lead + body[indent:]
 }
 
+// Room is how many columns are left behind a line.
+func (s Style) Room(line string) int { return s.Width - uniseg.StringWidth(Visible(line)) }
+
 // Visible drops the colour codes of swatches.
 func Visible(text string) string {
 	var b strings.Builder
@@ -137,9 +143,13 @@ func (s Style) MunsellLine(note string) string {
 	return "\n" + s.Wrap("", 2, note)
 }
 
-// Cautions ends a text: the hazards of the tubes it touches, and the note that goes
-// for all.
-func (s Style) Cautions(b *strings.Builder, of []shown.Caution) {
+// Close ends a text with what to mind about the tubes it touches, in short where no
+// more is asked for.
+func (s Style) Close(b *strings.Builder, of []shown.Caution) {
+	if !s.Cautions {
+		b.WriteString("\n" + s.Wrap("", 0, shown.Brief(of)))
+		return
+	}
 	Heading(b, s, "Cautions")
 	for _, w := range of {
 		b.WriteString(s.Wrap("  ", 4, w.String()))

@@ -1,6 +1,7 @@
 package tubelist
 
 import (
+	"slices"
 	"strings"
 
 	"fewtubes/catalog"
@@ -46,14 +47,31 @@ func (l List) Names(ids []string) []string {
 	return out
 }
 
-// Cautions lists the tubes of these ids that carry a hazard.
+// Cautions lists the tubes of these ids that carry a hazard, or may not last.
 func (l List) Cautions(ids []string) (out []shown.Caution) {
 	for _, id := range ids {
-		if t := l.Tube(id); t != nil && len(t.Hazards) > 0 {
-			out = append(out, shown.Caution{Tube: t.Name, Hazards: t.Hazards, Text: t.Caution})
+		t := l.Tube(id)
+		if t == nil {
+			continue
+		}
+		if w := NewLine(t).caution(); len(w.Hazards) > 0 {
+			out = append(out, w)
 		}
 	}
 	return out
+}
+
+// Mind are the hazards of a tube and what its film may come to, in a word each.
+func (t Line) Mind() []string { return slices.Concat(t.Hazards, t.Fails) }
+
+// caution is what to mind about a tube. That no hazard is reported goes without saying
+// where something else is to be minded.
+func (t Line) caution() shown.Caution {
+	text := t.Caution
+	if len(t.Fails) > 0 && len(t.Hazards) == 0 {
+		text = ""
+	}
+	return shown.Caution{Tube: t.Name, Hazards: t.Mind(), Text: strings.TrimSpace(text + " " + t.Lasting)}
 }
 
 // Lines are all tubes as a painter reads of them.

@@ -22,6 +22,8 @@ type Line struct {
 	Basis         string      `json:"basis"`
 	Hazards       []string    `json:"hazards"`
 	Caution       string      `json:"caution"`
+	Fails         []string    `json:"fails"`   // what a film of it may come to: fades, grows brittle
+	Lasting       string      `json:"lasting"` // what to mind about that
 	Lightfastness string      `json:"lightfastness"`
 	Opacity       string      `json:"opacity"`
 	Drying        string      `json:"drying"`
@@ -36,6 +38,7 @@ func NewLine(t *catalog.Tube) Line {
 	return Line{
 		ID: t.ID, Name: t.Name, Pigments: t.Pigments, Basis: string(t.Basis),
 		Hazards: append([]string{}, t.Hazards...), Caution: t.Caution,
+		Fails: append([]string{}, t.Fails()...), Lasting: t.Lasting(),
 		Lightfastness: t.Lightfastness, Opacity: t.Opacity, Drying: t.Drying,
 		Price: shown.Cents(t.Price), PriceBand: t.Band, SizeML: t.SizeML, Own: t.Have,
 	}

@@ -26,7 +26,7 @@ func (c *Catalogue) Text(s terminal.Style) string {
 		lead := terminal.Row(
 			s.Swatch(t.Lab.Colour(), 3)+s.Swatch(t.TintLab.Colour(), 3),
 			terminal.Pad(t.ID, id), terminal.Pad(t.pigments(), pigments), terminal.Pad(t.Munsell, munsell), terminal.Pad(t.PriceWords(), -price), terminal.Pad(t.Basis, len("estimated")))
-		b.WriteString(strings.TrimRight(s.WrapAfter(lead+"  ", strings.Join(t.Hazards, ", ")), " \n") + "\n")
+		b.WriteString(strings.TrimRight(s.WrapAfter(lead+"  ", strings.Join(t.Mind(), ", ")), " \n") + "\n")
 	}
 	fmt.Fprintf(&b, "\n%s", s.Wrap("", 0, fmt.Sprintf("%s. Prices are indicative, and %s.", shown.Capital(shown.Counted(len(c.Tubes), "tube")), "a tube's own label comes first")))
 	return b.String() + s.MunsellLine(c.MunsellNote)
@@ -51,8 +51,7 @@ func (t TubeFull) text(s terminal.Style, sight string) string {
 	for _, fact := range t.Facts(sight) {
 		b.WriteString(s.Wrap("  "+terminal.Pad(fact.What, 18), 20, fact.Is))
 	}
-	caution := shown.Caution{Tube: t.Name, Hazards: t.Hazards, Text: t.Caution}
-	if len(t.Hazards) > 0 || t.Caution != "" {
+	if caution := t.caution(); len(caution.Hazards) > 0 || caution.Text != "" {
 		b.WriteString("\n" + s.Wrap("", 0, caution.String()))
 	} else {
 		b.WriteString("\n")
@@ -80,7 +79,7 @@ func (t TubeFull) Facts(sight string) []Fact {
 		{"masstone", colourWords(t.Lab, t.Munsell) + " (" + sight + ")"},
 		{fmt.Sprintf("1:%d in white", catalog.SwatchParts), colourWords(t.TintLab, t.TintMunsell)},
 		{"tinting strength", t.strengthWords()},
-		{"basis", basisWords(t.Basis)},
+		{"known from", knownFrom(t.Basis)},
 		{"mixed from", t.partsWords()},
 		{"source", t.Source},
 		{"in doubt", t.doubtWords()},
@@ -104,7 +103,7 @@ func (t TubeFull) briefFacts() []Fact {
 		{"masstone", newLookWith(t.Lab, t.Munsell).String()},
 		{fmt.Sprintf("1:%d in white", catalog.SwatchParts), newLookWith(t.TintLab, t.TintMunsell).String()},
 		{"tinting strength", t.Strength.String()},
-		{"basis", t.Basis + "; " + t.Source},
+		{"known from", t.Basis + "; " + t.Source},
 		{"lightfastness", t.Lightfastness},
 		{"film", t.filmFact()},
 		{"price", t.priceFact()},
@@ -161,14 +160,14 @@ func (t TubeFull) priceFact() string {
 	return fmt.Sprintf("%s for %g ml, band %d of 5 (indicative)", t.Price, t.SizeML, t.PriceBand)
 }
 
-func basisWords(basis string) string {
+func knownFrom(basis string) string {
 	switch basis {
 	case "measured":
-		return "measured: K and S from published readings of this pigment"
+		return "measured: published readings of this pigment, alone and in mixtures"
 	case "fitted":
-		return "fitted: K and S fitted by this program to readings"
+		return "fitted: by this program, to published readings of paint films"
 	case "estimated":
-		return "estimated: the source below does not settle K and S"
+		return "estimated: the source below does not settle how it mixes"
 	}
 	return basis
 }

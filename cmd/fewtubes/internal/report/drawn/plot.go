@@ -1,4 +1,6 @@
-package report
+// Package drawn draws how the colours of a scene and their mixes lie: in the plane of hue
+// and chroma, with what the palette reaches there, and on the ladder of values.
+package drawn
 
 import (
 	"fmt"
@@ -7,6 +9,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/gamut"
 	"fewtubes/gamut/film"
 )
 
@@ -26,37 +29,41 @@ func (p plane) y(b float64) float64 {
 	return plotSize/2 - float64(b/p.reach*(plotSize/2-plotMargin))
 }
 
-// plot draws the a*b* plane: rings of chroma, the outline of the palette, every
-// target as a circle with its number, its mix as a square joined to it, and a
-// cross over what is out of reach.
-func (c *Choice) plot(p *Palette) template.HTML {
-	var paints []film.Paint
-	for _, id := range p.Tubes {
-		paints = append(paints, c.tube(id).Paint)
-	}
-	outline := reachOutline(paints, c.problem.Surface, c.problem.Light, c.PaintsPerMix)
-	at := plane{extent(p.Targets)}
+// Colour is a colour of the scene and its mix.
+type Colour struct {
+	Name    string
+	Lab     shown.Lab
+	Mix     shown.Lab
+	Reached bool
+}
+
+// Plot draws the a*b* plane: rings of chroma, the outline of what the paints mix, every
+// colour as a circle with its number, its mix as a square joined to it, and a
+// cross over what is out of reach. Once left, if any, says so it is of no use.
+func Plot(colours []Colour, paints []film.Paint, sight gamut.Options, left func() bool) template.HTML {
+	outline := reachOutline(paints, sight.Surface, sight.Light, sight.PaintsPerMix)
+	at := plane{extent(colours)}
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg class="chart" viewBox="%d 0 %d %d" role="img" aria-label="Hue and chroma of the colours and their mixes">`, -plotSide, plotSize+2*plotSide, plotSize)
 	at.grid(&b)
 	at.outline(&b, outline)
 	at.words(&b)
 	var marks []numbered
-	for i, t := range p.Targets {
-		at.target(&b, t)
-		marks = append(marks, numbered{i + 1, at.place(t.Lab)}, numbered{0, at.place(t.MixLab)})
+	for i, t := range colours {
+		at.colour(&b, t)
+		marks = append(marks, numbered{i + 1, at.place(t.Lab)}, numbered{0, at.place(t.Mix)})
 	}
-	number(&b, marks, 6, 11, c.left)
+	number(&b, marks, 6, 11, left)
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String())
 }
 
 // extent is the half width of the plot, a multiple of 10, that holds every
-// target and mix with some room; the outline may run out of it.
-func extent(targets []Target) float64 {
+// colour and mix with some room; the outline may run out of it.
+func extent(colours []Colour) float64 {
 	far := 25.0
-	for _, t := range targets {
-		for _, lab := range []shown.Lab{t.Lab, t.MixLab} {
+	for _, t := range colours {
+		for _, lab := range []shown.Lab{t.Lab, t.Mix} {
 			far = max(far, math.Abs(float64(lab[1])), math.Abs(float64(lab[2])))
 		}
 	}
@@ -104,12 +111,12 @@ func (p plane) outline(b *strings.Builder, points []point) {
 	fmt.Fprintf(b, `Z"/><path class="around" d="M%d 0H%dV%dH%dZM%d %dV%dH%dV%dZ"/>`, -plotSide, plotSize+plotSide, plotSize, -plotSide, near, near, far, far, near)
 }
 
-func (p plane) target(b *strings.Builder, t Target) {
+func (p plane) colour(b *strings.Builder, t Colour) {
 	x, y := p.x(float64(t.Lab[1])), p.y(float64(t.Lab[2]))
-	mx, my := p.x(float64(t.MixLab[1])), p.y(float64(t.MixLab[2]))
+	mx, my := p.x(float64(t.Mix[1])), p.y(float64(t.Mix[2]))
 	fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" class="link"/>`, x, y, mx, my)
 	fmt.Fprintf(b, `<circle cx="%.1f" cy="%.1f" r="6" class="target" fill="%s"><title>%s</title></circle>`, x, y, shown.Hex(t.Lab.Colour()), template.HTMLEscapeString(t.Name))
-	fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="6" height="6" class="mix" fill="%s"/>`, mx-3, my-3, shown.Hex(t.MixLab.Colour()))
+	fmt.Fprintf(b, `<rect x="%.1f" y="%.1f" width="6" height="6" class="mix" fill="%s"/>`, mx-3, my-3, shown.Hex(t.Mix.Colour()))
 	if !t.Reached {
 		b.WriteString(`<path d="`)
 		for _, side := range [][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {

@@ -1,4 +1,4 @@
-package report
+package drawn
 
 import (
 	"fmt"
@@ -21,10 +21,10 @@ const (
 	labelPitch  = 17
 )
 
-// ladder draws the values 0 to 10 in greys, and beside them every target in
-// its place with two greys: the target's and its mix's.
-func ladder(targets []Target) template.HTML {
-	height := max(440.0, float64(labelPitch*len(targets)))
+// Ladder draws the values 0 to 10 in greys, and beside them every colour in
+// its place with two greys: its own and its mix's.
+func Ladder(colours []Colour) template.HTML {
+	height := max(440.0, float64(labelPitch*len(colours)))
 	at := func(l float64) float64 { return ladderTop + float64((100-float64(l))/100*height) }
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %d %.0f" role="img" aria-label="Values of the colours and their mixes, 0 black to 10 white">`, ladderWidth, height+2*ladderTop)
@@ -34,33 +34,33 @@ func ladder(targets []Target) template.HTML {
 		fmt.Fprintf(&b, `<text x="%d" y="%.1f" text-anchor="end">%d</text>`, stepsLeft-6, at(float64(v)*10)+4, v)
 	}
 	fmt.Fprintf(&b, `<rect x="%d" y="%d" width="%d" height="%.1f" class="lead"/>`, stepsLeft, ladderTop, stepsWidth, height)
-	order := byValue(targets)
-	places := spread(order, func(i int) float64 { return at(float64(targets[i].Lab[0])) }, ladderTop+4, ladderTop+height-4)
+	order := byValue(colours)
+	places := spread(order, func(i int) float64 { return at(float64(colours[i].Lab[0])) }, ladderTop+4, ladderTop+height-4)
 	for k, i := range order {
-		rung(&b, i+1, targets[i], at(float64(targets[i].Lab[0])), places[k])
+		rung(&b, i+1, colours[i], at(float64(colours[i].Lab[0])), places[k])
 	}
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String())
 }
 
-func rung(b *strings.Builder, no int, t Target, y, label float64) {
+func rung(b *strings.Builder, no int, t Colour, y, label float64) {
 	right := stepsLeft + stepsWidth
 	fmt.Fprintf(b, `<path d="M%d %.1fH%dL%d %.1f" class="lead"/>`, right-10, y, right+4, labelLeft-4, label)
-	for k, lab := range []shown.Lab{t.Lab, t.MixLab} {
+	for k, lab := range []shown.Lab{t.Lab, t.Mix} {
 		fmt.Fprintf(b, `<rect x="%d" y="%.1f" width="%d" height="13" fill="%s"/>`, labelLeft+k*chipWidth/2, label-6.5, chipWidth/2, shown.Hex(colour.Lab{L: float64(lab[0])}))
 	}
 	fmt.Fprintf(b, `<text x="%d" y="%.1f">%s <tspan class="faint">%d</tspan> %s</text>`,
 		labelLeft+chipWidth+6, label+4, shown.Value(float64(t.Lab[0])), no, template.HTMLEscapeString(clipped(t.Name, 28)))
 }
 
-// byValue lists the indices of targets from the lightest to the darkest.
-func byValue(targets []Target) []int {
-	order := make([]int, len(targets))
+// byValue lists the indices of colours from the lightest to the darkest.
+func byValue(colours []Colour) []int {
+	order := make([]int, len(colours))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(i, j int) int {
-		switch a, b := targets[i].Lab[0], targets[j].Lab[0]; {
+		switch a, b := colours[i].Lab[0], colours[j].Lab[0]; {
 		case a > b:
 			return -1
 		case a < b:

@@ -1,4 +1,4 @@
-package report
+package drawn
 
 import (
 	"regexp"
@@ -8,18 +8,23 @@ import (
 
 	"pgregory.net/rapid"
 
-	"fewtubes/cmd/fewtubes/internal/report/terminal"
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 // The outline of the palette is covered outside of the grid, and the words of the
 // axes stand there and nowhere else.
 func TestWordsStandOutside(t *testing.T) {
-	page, err := fixture().HTML()
+	all, err := catalog.Builtin()
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := string(page)
+	paints := []film.Paint{all.Tubes()[0].Paint, all.Tubes()[4].Paint, all.Tubes()[40].Paint}
+	green := Colour{Name: "samphire", Lab: shown.Lab{50, -20, 30}, Mix: shown.Lab{51, -15, 24}}
+	text := string(Plot([]Colour{green}, paints, gamut.Options{Surface: film.Dry, Light: colour.D65(), PaintsPerMix: 4}, nil))
 	drawn, words := strings.Index(text, `class="reach"`), strings.Index(text, ">yellow</text>")
 	if covered := strings.Index(text, `class="around"`); drawn < 0 || covered < drawn || words < covered {
 		t.Errorf("outline at %d, cover at %d, words at %d", drawn, covered, words)
@@ -74,27 +79,4 @@ func TestNumbersHaveRoom(t *testing.T) {
 			t.Fatalf("%d numbers for %d marks", len(written), n)
 		}
 	})
-}
-
-// Where every colour is beyond all tubes, nothing is said that compares palettes.
-func TestNothingReachable(t *testing.T) {
-	c := fixture()
-	c.Teach(fixtureLearned(c))
-	c.Missed = nil
-	for i := range c.Palettes[0].Targets {
-		target := &c.Palettes[0].Targets[i]
-		target.Reached = false
-		c.Missed = append(c.Missed, Miss{Target: target.Name, BestDE: 3000, Words: colour.Miss{}.String(), Unreachable: true})
-	}
-	text := c.Text(terminal.Style{Width: 1000})
-	for _, want := range []string{"None of the 7 colours can be reached, not even with all the allowed tubes together.", "no palette is better here than another"} {
-		if !strings.Contains(text, want) {
-			t.Errorf("%q is missing in %s", want, text)
-		}
-	}
-	for _, no := range []string{"Fewer will not do", "What could stand in", "What each tube is for", "of those the allowed tubes can reach"} {
-		if strings.Contains(text, no) {
-			t.Errorf("says %q", no)
-		}
-	}
 }

@@ -1,4 +1,4 @@
-package report
+package drawn
 
 import (
 	"context"
@@ -24,45 +24,29 @@ const (
 	sliceDirections = 36
 )
 
-// AddSlices draws what the best palette mixes at three values, beside the
-// outline over all values. It asks the search some hundred times and gives up
-// with the context's error.
-func (c *Choice) AddSlices(ctx context.Context) error {
-	if len(c.Palettes) == 0 {
-		return nil
-	}
-	best := &c.Palettes[0]
-	var paints []film.Paint
-	for _, id := range best.Tubes {
-		paints = append(paints, c.tube(id).Paint)
-	}
-	m, err := gamut.NewMixer(paints, gamut.Options{Surface: c.problem.Surface, Light: c.problem.Light, PaintsPerMix: c.PaintsPerMix})
-	if err != nil {
-		return err
-	}
-	edges := make([][]colour.Lab, len(sliceValues))
-	at := plane{extent(best.Targets)}
-	for i, value := range sliceValues {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		edges[i] = m.OutlineAt(set.Full(m.Len()), value, sliceDirections)
-	}
-	c.slices = nil
-	for i, value := range sliceValues {
-		c.slices = append(c.slices, slice{shown.Value(value), at.slice(value, edges[i], best.Targets), sliceWords(edges[i])})
-	}
-	return nil
-}
-
-// Slices are the drawings AddSlices made.
-func (c *Choice) Slices() []slice { return c.slices }
-
-// slice is the reach at one value.
-type slice struct {
+// Slice is the reach at one value.
+type Slice struct {
 	Value string // 0 black to 10 white
 	Plot  template.HTML
 	Words string
+}
+
+// Slices draw what paints mix at three values, to the scale of Plot. It asks the
+// search some hundred times and gives up with the context's error.
+func Slices(ctx context.Context, colours []Colour, paints []film.Paint, sight gamut.Options) (out []Slice, err error) {
+	m, err := gamut.NewMixer(paints, sight)
+	if err != nil {
+		return nil, err
+	}
+	at := plane{extent(colours)}
+	for _, value := range sliceValues {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		edge := m.OutlineAt(set.Full(m.Len()), value, sliceDirections)
+		out = append(out, Slice{shown.Value(value), at.slice(value, edge, colours), sliceWords(edge)})
+	}
+	return out, nil
 }
 
 // sliceWords says where a slice reaches farthest.
@@ -79,7 +63,7 @@ func sliceWords(edge []colour.Lab) string {
 	return fmt.Sprintf("farthest: %s, chroma %.0f", colour.Name(far), portable.Hypot(far.A, far.B))
 }
 
-func (p plane) slice(value float64, edge []colour.Lab, targets []Target) template.HTML {
+func (p plane) slice(value float64, edge []colour.Lab, colours []Colour) template.HTML {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %[1]d %[1]d" role="img" aria-label="Reach at value %[2]s">`, plotSize, shown.Value(value))
 	p.grid(&b)
@@ -89,7 +73,7 @@ func (p plane) slice(value float64, edge []colour.Lab, targets []Target) templat
 	}
 	p.outline(&b, points)
 	var marks []numbered
-	for i, t := range targets {
+	for i, t := range colours {
 		if math.Abs(float64(t.Lab[0])-value) > sliceHalf {
 			continue
 		}
