@@ -58,10 +58,7 @@ func fitScene(c *cli.Context) error {
 		return err
 	}
 	fitted, moved := scene.Revalued(s, curve)
-	if out != "" {
-		fitted.Photos = pathsFrom(s.Photos, path, out)
-	}
-	return publish(c, out, scene.Format(fitted), text+movedText(moved))
+	return publishCopy(c, fitted, path, out, text+movedText(moved))
 }
 
 // sceneToCopy reads the scene a command makes a changed copy of; out is where
@@ -140,7 +137,8 @@ func paletteRange(c *cli.Context, ids []string, s *scene.Scene) (dark, light flo
 	return black.Lab.L, white.Lab.L, nil
 }
 
-// movedText lists what was moved by as much as it shows.
+// movedText lists what was moved by as much as it shows: value and chroma, and the
+// hue in words where another word fits it.
 func movedText(moved []scene.Moved) string {
 	var b strings.Builder
 	for _, m := range moved {
@@ -152,6 +150,9 @@ func movedText(moved []scene.Moved) string {
 		}
 		if strong != now {
 			what = append(what, "chroma "+strong+" to "+now)
+		}
+		if a, b := colour.Name(m.From), colour.Name(m.To); a.Hue != b.Hue {
+			what = append(what, fmt.Sprintf("%v to %v", a, b))
 		}
 		if len(what) > 0 {
 			fmt.Fprintf(&b, "%s: %s\n", m.Name, strings.Join(what, ", "))

@@ -54,6 +54,7 @@ func commands() []*cli.Command {
 		sampleCommand(),
 		fitCommand(),
 		valuesCommand(),
+		airCommand(),
 		recessionCommand(),
 		chartCommand(),
 		handoutCommand(),

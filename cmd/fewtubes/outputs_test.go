@@ -22,6 +22,8 @@ import (
 var outputs = map[string][]string{
 	"fit":               {"fit", "scene.toml", "--points", "1:2,5:5,9:9", "-o", "OUT"},
 	"recession":         {"recession", "scene.toml", "-o", "OUT"},
+	"recession's chart": {"recession", "scene.toml", "--svg", "OUT"},
+	"air":               {"air", "scene.toml", "-o", "OUT"},
 	"sample":            {"sample", "dark.png", "-o", "OUT"},
 	"measure":           {"measure", "readings.csv", "-o", "OUT"},
 	"values":            {"values", "dark.png", "light.png", "-o", "OUT.png"},
@@ -308,7 +310,7 @@ func fill(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	put(t, "scene.toml", manyGreys())
+	put(t, "scene.toml", manyGreys()+"\n[air]\nairlight = \"lab(78 -2 -6)\"\n")
 	put(t, "buoy.toml", "format = 1\n[[target]]\nname = \"buoy\"\ncolour = \"lab(52 68 58)\"\n")
 	put(t, "readings.csv", string(read(t, paintOuts(t, builtin, 0, "1 titanium-white", "1 burnt-sienna", "1 burnt-sienna + 4 titanium-white"))))
 	ramp(t, "dark.png", 20)

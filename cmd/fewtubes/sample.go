@@ -78,7 +78,7 @@ func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 		return o, userError("sample takes --points or --as-seen, not both; leave one out")
 	}
 	for _, text := range flagList(c, "plane") {
-		band, err := scene.ParsePlaneBand(text)
+		band, err := scene.ParsePlaneShape(text)
 		if err != nil {
 			return o, userError("--plane %s: %w; write it as in distance=0:0.35", text, err)
 		}

@@ -12,7 +12,6 @@ import (
 	"strings"
 	"testing"
 
-	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
 )
@@ -108,53 +107,6 @@ func TestValuesMistakes(t *testing.T) {
 		if code != 2 || stdout != "" || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%v: code %d\n%s\nwant %s", c.args, code, stderr, c.want)
 		}
-	}
-}
-
-// A distance that comes forward is said to, and the adjusted copy no longer does.
-func TestRecessionCommand(t *testing.T) {
-	t.Chdir(t.TempDir())
-	err := os.WriteFile("s.toml", []byte(`format = 1
-[[photo]]
-name = "p"
-file = "pictures/p.jpg"
-[[target]]
-name = "mud"
-colour = "lab(40 3 8)"
-plane = "foreground"
-[[target]]
-name = "grass"
-colour = "lab(72 -5 20)"
-plane = "foreground"
-[[target]]
-name = "gorse"
-colour = "lab(70 8 60)"
-plane = "distance"
-[[target]]
-name = "wood"
-colour = "lab(25 -5 5)"
-plane = "distance"
-`), 0o644)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Mkdir("out", 0o755); err != nil {
-		t.Fatal(err)
-	}
-	stdout, stderr, code := command("recession", "s.toml", "-o", "out/adjusted.toml")
-	if code != 0 || stderr != "" || !strings.Contains(stdout, "the distance has more chroma") || !strings.Contains(stdout, "habits of painters, not laws") {
-		t.Errorf("code %d %s\n%s", code, stderr, stdout)
-	}
-	s, err := scene.Read("out/adjusted.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if s.Photos[0].File != "../pictures/p.jpg" {
-		t.Errorf("photograph at %q", s.Photos[0].File)
-	}
-	stdout, _, code = command("recession", "out/adjusted.toml")
-	if code != 0 || !strings.Contains(stdout, "step back") {
-		t.Errorf("code %d\n%s", code, stdout)
 	}
 }
 

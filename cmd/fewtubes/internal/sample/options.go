@@ -12,10 +12,10 @@ const WorkingSize = 640
 
 // Options say how to sample.
 type Options struct {
-	Targets   int               // how many colours, over all pictures; >= 1
-	Planes    []scene.PlaneBand // the same for every picture; may be empty
-	FitValues bool              // move values into what paint can show
-	Curve     *values.Curve     // move them by this instead; may be nil
+	Targets   int                // how many colours, over all pictures; >= 1
+	Planes    []scene.PlaneShape // the same for every picture; may be empty
+	FitValues bool               // move values into what paint can show
+	Curve     *values.Curve      // move them by this instead; may be nil
 }
 
 // Source is a picture and what it is called.

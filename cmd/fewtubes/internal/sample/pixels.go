@@ -3,6 +3,7 @@ package sample
 import (
 	"context"
 	"math"
+	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
@@ -37,8 +38,9 @@ func look(ctx context.Context, s Source, o Options) *view {
 		if v.curve != nil {
 			v.lab[i].L = v.curve.At(v.lab[i].L)
 		}
+		x := (float64(i%s.Picture.W) + 0.5) / float64(s.Picture.W)
 		y := (float64(i/s.Picture.W) + 0.5) / float64(s.Picture.H)
-		v.plane[i] = planeAt(o.Planes, y)
+		v.plane[i] = int8(slices.Index(scene.Planes, scene.PlaneAt(o.Planes, x, y)))
 	}
 	return v
 }
@@ -53,20 +55,6 @@ func (v *view) paintRange() *values.Curve {
 		}
 	}
 	return values.ToPaint(values.Extremes(all))
-}
-
-// planeAt finds the plane at a height; where bands overlap the first given wins.
-func planeAt(bands []scene.PlaneBand, y float64) int8 {
-	for _, b := range bands {
-		if y >= b.From && y <= b.To {
-			for i, name := range scene.Planes {
-				if name == b.Plane {
-					return int8(i)
-				}
-			}
-		}
-	}
-	return -1
 }
 
 // point is a small box of like colours in one plane.

@@ -3,7 +3,6 @@ package sample
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -52,7 +51,7 @@ func target(points []point, g *group) scene.Target {
 	lab, area := core(points, g)
 	lab = colour.Lab{L: tenth(lab.L), A: tenth(lab.A), B: tenth(lab.B)}
 	t := scene.Target{
-		Colour: fmt.Sprintf("lab(%.1f %.1f %.1f)", lab.L, lab.A, lab.B),
+		Colour: scene.Spell(lab),
 		Lab:    lab,
 		Area:   max(tenth(100*area), 0.1),
 	}

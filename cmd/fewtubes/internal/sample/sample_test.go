@@ -179,7 +179,7 @@ func TestPlanes(t *testing.T) {
 	for i := range 1600 {
 		p.Pix = append(p.Pix, c[min(i/800, 1)].SRGB().Linear())
 	}
-	bands := []scene.PlaneBand{{Plane: "sky", From: 0, To: 0.5}, {Plane: "foreground", From: 0.5, To: 1}}
+	bands := []scene.PlaneShape{{Plane: "sky", From: 0, To: 0.5}, {Plane: "foreground", From: 0.5, To: 1}}
 	s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 1, Planes: bands})
 	if err != nil {
 		t.Fatal(err)
