@@ -20,7 +20,7 @@ func fitCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "fit",
 		Usage:     "move the values of a scene into what a palette shows, and its chroma into what it mixes",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes whose mixes set the range, as `ID,ID,...`"},
 			pointsFlag(),
@@ -73,14 +73,11 @@ func fitScene(c *cli.Context) error {
 // sceneToCopy reads the scene a command makes a changed copy of; out is where
 // the copy goes, empty when it is not wanted.
 func sceneToCopy(c *cli.Context) (s scene.Scene, path, out string, err error) {
-	if path, err = sceneArgument(c); err != nil {
-		return s, "", "", err
-	}
 	out = c.String("output")
-	if err = checkOutput(out, c.Bool("force"), path, c.String("own")); err != nil {
+	if err = checkOutput(out, c.Bool("force"), inputsOf(c)...); err != nil {
 		return s, "", "", err
 	}
-	s, err = scene.Read(path)
+	s, path, err = readScenes(c)
 	return s, path, out, err
 }
 

@@ -15,7 +15,7 @@ func handoutCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "handout",
 		Usage:     "a class sheet to print, one page: the scene, the palette, recipes by plane, order of work",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Flags: slices.Concat(sheetFlags(), []cli.Flag{
 			munsellFlag(),
 		}, recipeFlags(), handFlags()),
@@ -24,11 +24,7 @@ func handoutCommand() *cli.Command {
 }
 
 func handout(c *cli.Context) error {
-	scenePath, err := sceneArgument(c)
-	if err != nil {
-		return err
-	}
-	path, paper, err := sheetOutput(c, scenePath, kitOf(c).path)
+	path, paper, err := sheetOutput(c, inputsOf(c)...)
 	if err != nil {
 		return err
 	}

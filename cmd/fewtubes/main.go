@@ -52,6 +52,7 @@ func commands() []*cli.Command {
 		correctCommand(),
 		measureCommand(),
 		sampleCommand(),
+		joinCommand(),
 		fitCommand(),
 		valuesCommand(),
 		airCommand(),

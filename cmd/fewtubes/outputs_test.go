@@ -24,6 +24,7 @@ var outputs = map[string][]string{
 	"recession":         {"recession", "scene.toml", "-o", "OUT"},
 	"recession's chart": {"recession", "scene.toml", "--svg", "OUT"},
 	"air":               {"air", "scene.toml", "-o", "OUT"},
+	"join":              {"join", "scene.toml", "buoy.toml", "-o", "OUT"},
 	"sample":            {"sample", "dark.png", "-o", "OUT"},
 	"measure":           {"measure", "readings.csv", "-o", "OUT"},
 	"values":            {"values", "dark.png", "light.png", "-o", "OUT.png"},

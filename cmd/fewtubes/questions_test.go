@@ -30,6 +30,8 @@ var questions = []string{
 	"mix lab(55 -15 12) --json --own own.toml",
 	"pile 3:ultramarine-blue 1:yellow-ochre --json --munsell",
 	"sample salt-marsh/wide.jpg salt-marsh/close.jpg -n 14 -o sampled.toml",
+	"sample salt-marsh/wide.jpg:sky=0:0.35,middle=0.4:0.7 salt-marsh/close.jpg:foreground=0:1 --crop salt-marsh/close.jpg=0.1,0.2,0.9,1 -o cropped.toml",
+	"join sampled.toml cropped.toml -o joined.toml",
 	"choose sampled.toml --json",
 	"fit sampled.toml -o fitted.toml --palette " + kit,
 	"recession salt-marsh.toml --svg recession.svg",

@@ -15,7 +15,7 @@ func airCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "air",
 		Usage:     "move the colours of a scene to where its planes lie, by the law of the air",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Flags: []cli.Flag{
 			hueFlag(),
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the moved scene to `FILE`"},
@@ -29,7 +29,7 @@ func recessionCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "recession",
 		Usage:     "whether the colours of a scene stand where its planes lie, by the law of the air",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Flags: []cli.Flag{
 			hueFlag(),
 			&cli.StringFlag{Name: "svg", Usage: "also draw value and chroma over distance into `FILE`"},
@@ -79,7 +79,7 @@ func checkRecession(c *cli.Context) error {
 	if err := apart(c.String("output"), drawing); err != nil {
 		return err
 	}
-	if err := checkOutput(drawing, c.Bool("force"), c.Args().First()); err != nil {
+	if err := checkOutput(drawing, c.Bool("force"), inputsOf(c)...); err != nil {
 		return err
 	}
 	s, law, path, out, err := throughAir(c)

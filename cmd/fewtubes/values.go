@@ -105,7 +105,7 @@ func boardOutput(c *cli.Context) (string, error) {
 	if out != "" && !strings.HasSuffix(strings.ToLower(out), ".png") {
 		return "", userError("%s: the picture is a PNG; name the file something.png", out)
 	}
-	return out, checkOutput(out, c.Bool("force"), append(c.Args().Slice(), c.String("own"))...)
+	return out, checkOutput(out, c.Bool("force"), inputsOf(c)...)
 }
 
 // openForValues opens a photograph and tells what of it could not be honoured.

@@ -34,15 +34,25 @@ func look(ctx context.Context, s Source, o Options) *view {
 	case o.FitValues:
 		v.curve = rounded(v.paintRange())
 	}
+	planes := s.planes(&o)
 	for i := range v.lab {
 		if v.curve != nil {
 			v.lab[i].L = v.curve.At(v.lab[i].L)
 		}
-		x := (float64(i%s.Picture.W) + 0.5) / float64(s.Picture.W)
-		y := (float64(i/s.Picture.W) + 0.5) / float64(s.Picture.H)
-		v.plane[i] = int8(slices.Index(scene.Planes, scene.PlaneAt(o.Planes, x, y)))
+		x, y := s.place(i)
+		v.plane[i] = int8(slices.Index(scene.Planes, scene.PlaneAt(planes, x, y)))
 	}
 	return v
+}
+
+// empty reports whether nothing of the picture counts.
+func (v *view) empty() bool {
+	for i := range v.lab {
+		if v.source.cover(i) > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // paintRange is the curve that brings the darkest and lightest values of the
@@ -50,7 +60,7 @@ func look(ctx context.Context, s Source, o Options) *view {
 func (v *view) paintRange() *values.Curve {
 	all := make([]float64, 0, len(v.lab))
 	for i, c := range v.lab {
-		if v.source.Picture.CoverAt(i) > 0.5 {
+		if v.source.cover(i) > 0.5 {
 			all = append(all, c.L)
 		}
 	}
@@ -99,13 +109,13 @@ func gather(ctx context.Context, views []*view) []point {
 	for _, v := range views {
 		var whole float64
 		for i := range v.lab {
-			whole += v.source.Picture.CoverAt(i)
+			whole += v.source.cover(i)
 		}
 		for i, c := range v.lab {
 			if i%somePixels == 0 && ctx.Err() != nil {
 				return nil
 			}
-			share := v.source.Picture.CoverAt(i) / (whole * float64(len(views)))
+			share := v.source.cover(i) / (whole * float64(len(views)))
 			if share == 0 {
 				continue
 			}
