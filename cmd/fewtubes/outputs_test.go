@@ -28,6 +28,8 @@ var outputs = map[string][]string{
 	"sample":            {"sample", "dark.png", "-o", "OUT"},
 	"measure":           {"measure", "readings.csv", "-o", "OUT"},
 	"values":            {"values", "dark.png", "light.png", "-o", "OUT.png"},
+	"values' plan":      {"values", "dark.png", "-o", "OUT.png"},
+	"values' sheet":     {"values", "scene.toml", "--levels", "2", "-o", "OUT.pdf"},
 	"values' study":     {"values", "--study", "dark.png", "--palette", "titanium-white,ivory-black", "-o", "OUT.png"},
 	"chart":             {"chart", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},
 	"handout":           {"handout", "scene.toml", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},

@@ -40,6 +40,8 @@ var questions = []string{
 	"handout salt-marsh.toml -o class.pdf --palette " + kit,
 	"chart -o chart.pdf --palette " + kit,
 	"values salt-marsh/wide.jpg salt-marsh/close.jpg -o board.png",
+	"values salt-marsh/wide.jpg --levels 2 --json",
+	"values salt-marsh.toml --levels 3 -o plan.pdf",
 	"tubes --json --munsell",
 }
 
