@@ -56,15 +56,16 @@ func (v *ValuePlan) PDF(paper Paper) ([]byte, error) {
 
 // greyPicture prints a picture under its name and returns the y below.
 func (p *press) greyPicture(x, y, w, h float64, name string, g values.Grey) (float64, error) {
+	img := g.Image()
+	high := min(h, w/shapeOf(img))
 	p.bold(x, y, w, nameSize, upperFirst(name))
-	_, high, err := p.picture(x, y+4.5, w, h, g.Image())
-	return y + 4.5 + high + 1.5, err
+	return y + 4.5 + high + 1.5, p.picture(x, y+4.5, high*shapeOf(img), high, img)
 }
 
 // plan prints a picture in few values with the ladder of its steps, darkest left,
-// and returns the y below.
+// room to paint each, and returns the y below.
 func (p *press) plan(x, y, w, h float64, g values.Grey, a *values.Alternative) (float64, error) {
-	y, err := p.greyPicture(x, y, w, h, fmt.Sprintf("%s, %d values", a.Name, len(a.Plan.Levels)), a.Plan.Flatten(g))
+	y, err := p.greyPicture(x, y, w, h, a.Name, a.Plan.Flatten(g))
 	if err != nil {
 		return y, err
 	}
@@ -76,10 +77,10 @@ func (p *press) plan(x, y, w, h float64, g values.Grey, a *values.Alternative) (
 		p.text(left+1, y+7+cellHeight, step-1, labelSize, fmt.Sprintf("v %.1f, %.0f %%", l/10, 100*a.Shares[k]))
 	}
 	y += 7 + cellHeight + labelSize*pointMM*leading + 0.5
-	words := fmt.Sprintf("Largest dark %.0f %%, largest light %.0f %%.", 100*a.Dark, 100*a.Light)
+	words := fmt.Sprintf("Largest dark %.0f %%, light %.0f %%", 100*a.Dark, 100*a.Light)
 	if !a.Together() {
-		words += " They do not hold together."
+		words += ": scattered"
 	}
-	p.text(x, y, w, labelSize, words)
+	p.text(x, y, w, labelSize, words+".")
 	return y + 5, nil
 }

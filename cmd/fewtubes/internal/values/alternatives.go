@@ -19,7 +19,7 @@ type Alternative struct {
 const (
 	leastMass  = 0.12
 	leastWhole = 0.6
-	leastOther = 0.05 // of the picture, that another plan shifts
+	leastOther = 0.05 // of dark in dark and light together, that another plan shifts
 )
 
 // Together reports whether a plan keeps one large dark and one large light.
@@ -42,10 +42,10 @@ func Alternatives(g Grey, n int) []Alternative {
 	for _, other := range []struct {
 		name string
 		goal float64 // of dark, in dark and light together
-		more func(t *threshold) bool
+		more func(ratio float64) bool
 	}{
-		{"more dark", 2.0 / 3, func(t *threshold) bool { return t.dark.share >= dark+leastOther }},
-		{"more light", 1.0 / 3, func(t *threshold) bool { return t.light.share >= light+leastOther }},
+		{"more dark", 2.0 / 3, func(ratio float64) bool { return ratio >= dark/(dark+light)+leastOther }},
+		{"more light", 1.0 / 3, func(ratio float64) bool { return ratio <= dark/(dark+light)-leastOther }},
 	} {
 		if p, ok := steps.plan(g, n, other.goal, 1-dark-light, other.more); ok {
 			out = append(out, newAlternative(other.name, g, small, p))
@@ -95,18 +95,17 @@ func newThresholds(g Grey) (out thresholds) {
 
 // plan parts the picture by the two thresholds, one for n = 2, that keep large
 // masses and come nearest to a share of dark and to a share between.
-func (all thresholds) plan(g Grey, n int, goal, between float64, more func(*threshold) bool) (best Plan, ok bool) {
+func (all thresholds) plan(g Grey, n int, goal, between float64, more func(ratio float64) bool) (best Plan, ok bool) {
 	least := math.Inf(1)
 	for i := range all {
 		for k := i; k < len(all); k++ {
 			if (n == 2) != (i == k) {
 				continue
 			}
-			both := threshold{dark: all[i].dark, light: all[k].light}
-			if !both.dark.large() || !both.light.large() || !more(&both) {
+			d, l := all[i].dark.share, all[k].light.share
+			if !all[i].dark.large() || !all[k].light.large() || !more(d/(d+l)) {
 				continue
 			}
-			d, l := both.dark.share, both.light.share
 			cost := math.Abs(d/(d+l)-goal) + math.Abs(1-d-l-between)
 			if cost >= least-1e-9 {
 				continue
