@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 
@@ -44,6 +45,9 @@ func readScenes(c *cli.Context) (s scene.Scene, path string, err error) {
 	for i, p := range paths {
 		if info, err := os.Stat(p); err == nil && info.Mode().IsRegular() && !isScene(p) {
 			return s, "", userError("%s: its name does not end in .toml, so it is taken for a photograph; make a scene of it first: fewtubes sample %[1]s -o scene.toml", p)
+		}
+		if j := slices.IndexFunc(paths[:i], func(q string) bool { return sameFile(p, q) }); j >= 0 {
+			return s, "", userError("%s is named twice; name it once, and put names with blanks in quotes", p)
 		}
 		if scenes[i], err = scene.Read(p); err != nil {
 			return s, "", err

@@ -229,7 +229,7 @@ func prints() map[string][]string {
 	for name, args := range outputs {
 		args = slices.Clone(args)
 		at := slices.IndexFunc(args, func(a string) bool { return strings.HasPrefix(a, "OUT") })
-		if args[0] != "chart" && args[0] != "handout" { // which do nothing else
+		if args[0] != "chart" && args[0] != "handout" && args[0] != "join" { // which do nothing else
 			args = slices.Delete(args, at-1, at+1)
 		}
 		all[name] = args

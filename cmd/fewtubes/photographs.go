@@ -41,7 +41,7 @@ func photographsOf(c *cli.Context) (photos []scene.Photo, from scene.Scene, err 
 			return nil, from, err
 		}
 		for _, q := range photos {
-			if samePhotograph(p.File, q.File) {
+			if sameFile(p.File, q.File) {
 				return nil, from, userError("sample: %s is named twice; name it once, with all of its planes", p.File)
 			}
 		}
@@ -68,7 +68,7 @@ func photographOf(arg string) (p scene.Photo, err error) {
 	}
 	p.File = m[1]
 	if p.Planes, err = planeShapes(m[2]); err != nil {
-		return p, userError("%s: %w; write it as in %s:sky=0:0.3,distance=0.3:0.5", p.File, err, p.File)
+		return p, userError("%s: %w; write it as in %s:sky=0:0.3,distance=0.3:0.5", arg, err, p.File)
 	}
 	return p, nil
 }
@@ -91,7 +91,7 @@ func planeShapes(text string) (out []scene.PlaneShape, err error) {
 	return out, nil
 }
 
-func samePhotograph(a, b string) bool {
+func sameFile(a, b string) bool {
 	if filepath.Clean(a) == filepath.Clean(b) {
 		return true
 	}
@@ -108,7 +108,7 @@ func crops(c *cli.Context, photos []scene.Photo) error {
 		name, sides := text[:max(at, 0)], text[at+1:]
 		which := -1
 		for i := range photos {
-			if name == photos[i].Name || samePhotograph(name, photos[i].File) {
+			if name == photos[i].Name || sameFile(name, photos[i].File) {
 				which = i
 			}
 		}

@@ -88,16 +88,15 @@ func checkRecession(c *cli.Context) error {
 	}
 	found, style := law.Judge(&s), terminalStyle(c.App.Writer)
 	text := law.Text(&s, style) + recession.JudgedText(found, style)
+	var undrawn error
 	if drawing != "" {
-		if err := writeOutput(c, drawing, law.Picture(&s, found)); err != nil {
-			return err
-		}
+		undrawn = writeOutput(c, drawing, law.Picture(&s, found))
 	}
 	if out == "" {
-		return publish(c, "", nil, text)
+		return cmp.Or(publish(c, "", nil, text), undrawn)
 	}
 	adjusted, moved := law.Adjusted(s)
-	return publishCopy(c, adjusted, path, out, text+movedText(moved))
+	return cmp.Or(publishCopy(c, adjusted, path, out, text+movedText(moved)), undrawn)
 }
 
 // publishCopy writes a changed copy of the scene at path, where one is wanted.

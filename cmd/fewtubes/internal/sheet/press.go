@@ -27,7 +27,7 @@ type press struct {
 	y     float64 // where the next block begins
 	foot  string
 
-	pictures int // so far
+	widths []int // of the pictures so far, pixels
 }
 
 func newPress(paper Paper, title, foot string) *press {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"image"
+	"image/draw"
 	"image/jpeg"
 	"image/png"
 	"math"
@@ -78,6 +79,7 @@ func shapeOf(img image.Image) float64 {
 
 // picture puts a picture on the page: one in greys as it is, one in colours as JPEG.
 func (p *press) picture(x, y, w, h float64, img image.Image) error {
+	img = p.unlikeOthers(img)
 	var data bytes.Buffer
 	kind, err := "JPEG", error(nil)
 	if _, greys := img.(*image.Gray); greys {
@@ -88,12 +90,34 @@ func (p *press) picture(x, y, w, h float64, img image.Image) error {
 	if err != nil {
 		return err
 	}
-	p.pictures++
-	name, options := fmt.Sprint("picture", p.pictures), fpdf.ImageOptions{ImageType: kind}
+	name, options := fmt.Sprint("picture", len(p.widths)), fpdf.ImageOptions{ImageType: kind}
 	p.RegisterImageOptionsReader(name, options, &data)
 	p.ImageOptions(name, x, y, w, h, false, options, 0, "")
 	p.frame(x, y, w, h)
 	return p.Error()
+}
+
+// unlikeOthers gives a picture a width, in pixels, that no other on the sheet has, by
+// repeating its last column: fpdf puts pictures of one width in an order of chance.
+func (p *press) unlikeOthers(img image.Image) image.Image {
+	size := img.Bounds()
+	width := size.Dx()
+	for slices.Contains(p.widths, width) {
+		width++
+	}
+	p.widths = append(p.widths, width)
+	if width == size.Dx() {
+		return img
+	}
+	var wider draw.Image = image.NewRGBA(image.Rect(0, 0, width, size.Dy()))
+	if _, greys := img.(*image.Gray); greys {
+		wider = image.NewGray(wider.Bounds())
+	}
+	for x := range width {
+		column := image.Rect(x, 0, x+1, size.Dy())
+		draw.Draw(wider, column, img, image.Pt(size.Min.X+min(x, size.Dx()-1), size.Min.Y), draw.Src)
+	}
+	return wider
 }
 
 // spot is a place on the page, mm.
