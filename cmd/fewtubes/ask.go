@@ -1,7 +1,6 @@
 package main
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -29,16 +28,12 @@ func ask(c *cli.Context) (*question, error) { return askFor(c, applyLimits) }
 
 // askFor is ask with a choice of flags to lay over the scene.
 func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*question, error) {
-	path, err := sceneArgument(c)
-	if err != nil {
-		return nil, err
-	}
-	s, err := scene.Read(path)
+	s, path, err := readScenes(c)
 	if err != nil {
 		return nil, err
 	}
 	from := &origin{c.Command.Name, path, s.Title}
-	if err := from.check(c, c.String("html"), path, kitOf(c).path); err != nil {
+	if err := from.check(c, c.String("html"), inputsOf(c)...); err != nil {
 		return nil, err
 	}
 	if err := apply(c, &s); err != nil {
@@ -69,16 +64,5 @@ func openPhoto(c *cli.Context, path string, size int) (*photo.Picture, error) {
 	return photo.Open(path, size)
 }
 
-func sceneArgument(c *cli.Context) (string, error) {
-	switch c.NArg() {
-	case 0:
-		return "", userError("%s wants a scene file; name it as in fewtubes %[1]s scene.toml", c.Command.Name)
-	case 1:
-		path := c.Args().First()
-		if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && !isScene(path) {
-			return "", userError("%s: its name does not end in .toml, so it is taken for a photograph; make a scene of it first: fewtubes sample %[1]s -o scene.toml", path)
-		}
-		return path, nil
-	}
-	return "", userError("%s takes one scene file and %q is one too many; name one, and put names with blanks in quotes", c.Command.Name, c.Args().Get(1))
-}
+// inputsOf are the files that a command reads besides photographs.
+func inputsOf(c *cli.Context) []string { return append(c.Args().Slice(), kitOf(c).path) }

@@ -27,7 +27,7 @@ func checkCertify(c *cli.Context) error {
 	if err := apart(c.String("html"), c.String("certificate")); err != nil {
 		return err
 	}
-	return checkOutput(c.String("certificate"), c.Bool("force"), c.Args().First(), kitOf(c).path)
+	return checkOutput(c.String("certificate"), c.Bool("force"), inputsOf(c)...)
 }
 
 // certifying reports whether proofs are asked for.

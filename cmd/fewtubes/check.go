@@ -14,7 +14,7 @@ func checkCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "check",
 		Usage:     "whether the tubes named can reach a scene, and what would help",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`", DefaultText: "those saved in the scene, or else those you own"},
 			&cli.StringSliceFlag{Name: "never", Usage: "the tubes in `LIST` are missing"},

@@ -15,7 +15,7 @@ func chooseCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
 		Action:    choose,
 	}

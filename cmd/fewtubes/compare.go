@@ -16,7 +16,7 @@ func compareCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "compare",
 		Usage:     "two to six palettes side by side: given, or chosen with and without limits",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Description: "The palette chosen for the scene stands beside the one chosen under the limits given as flags:\n" +
 			"\"fewtubes compare scene.toml --avoid cadmium\" shows what is lost without cadmiums. With --palette\n" +
 			"given twice or more and no limits, only those are compared.",

@@ -13,7 +13,7 @@ func curveCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "curve",
 		Usage:     "how tight a tolerance each number of tubes, and each price, can hold",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Description: "Every point answers the same colours: those that the allowed tubes reach together within --tolerance,\n" +
 			"or else within the tolerance of the scene.",
 		Flags: slices.Concat(limitFlags(), []cli.Flag{ownFlag(),
@@ -32,7 +32,7 @@ func curve(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	inputs := []string{c.Args().First(), c.String("own")}
+	inputs := inputsOf(c)
 	if err := q.from.check(c, c.String("svg"), inputs...); err != nil {
 		return err
 	}

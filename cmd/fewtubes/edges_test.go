@@ -56,6 +56,7 @@ var edgeCommands = map[string]string{
 	"fit":         "fit SCENE --palette BOX",
 	"fit points":  "fit SCENE --points 0:0,5:5,10:10",
 	"recession":   "recession SCENE -o OUT --force",
+	"air":         "air SCENE --hue seen -o OUT --force",
 	"handout":     "handout SCENE --palette BOX -o OUT --force",
 	"pack":        "pack SCENE --palette BOX --size 1x1mm",
 	"pack json":   "pack SCENE --palette BOX --size 30x40cm --json",

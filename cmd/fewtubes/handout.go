@@ -3,10 +3,10 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/sheet"
+	"fewtubes/cmd/fewtubes/internal/values"
 
 	"github.com/urfave/cli/v2"
 )
@@ -14,21 +14,22 @@ import (
 func handoutCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "handout",
-		Usage:     "a class sheet to print, one page: the scene, the palette, recipes by plane, order of work",
-		ArgsUsage: "SCENE.toml",
+		Usage:     "a class sheet to print, two sides: scene, value plan, palette and order of work; recipes by plane and base with room to paint",
+		ArgsUsage: "SCENE.toml...",
 		Flags: slices.Concat(sheetFlags(), []cli.Flag{
 			munsellFlag(),
-		}, recipeFlags(), handFlags()),
+			&cli.IntFlag{Name: "levels", Value: 3, Usage: "flat `VALUES` in the plan, 2 to 5"},
+		}, recipeFlags(), handFlags(), baseFlags()),
 		Action: handout,
 	}
 }
 
 func handout(c *cli.Context) error {
-	scenePath, err := sceneArgument(c)
+	path, paper, err := sheetOutput(c, inputsOf(c)...)
 	if err != nil {
 		return err
 	}
-	path, paper, err := sheetOutput(c, scenePath, kitOf(c).path)
+	levels, err := levelsFlag(c)
 	if err != nil {
 		return err
 	}
@@ -47,6 +48,12 @@ func handout(c *cli.Context) error {
 		}
 	}
 	page.Munsell = c.Bool("munsell")
+	var grey *values.Grey
+	if page.Pictures, grey = q.thumbnails(); grey == nil {
+		blocks := q.scene.Mosaic()
+		grey = &blocks
+	}
+	page.Values, page.Plans = *grey, values.Alternatives(*grey, levels)
 	pdf, err := page.PDF(paper)
 	if err != nil {
 		return userError("handout: %w", err)
@@ -58,7 +65,7 @@ func handout(c *cli.Context) error {
 	if err := writeOutput(c, path, pdf); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(c.App.Writer, "%s: %s from %s on one page of %s.\n%s", plain.Clean(path),
+	_, err = fmt.Fprintf(c.App.Writer, "%s: %s from %s on two sides of %s.\n%s", plain.Clean(path),
 		partOf(len(palette.Targets), leftOut), howMany(len(palette.Tubes), "tube"), paper.Name, leftOutSentence(leftOut))
 	return err
 }
@@ -73,13 +80,8 @@ func partOf(n int, leftOut []string) string {
 
 // leftOutSentence names the colours that found no room; empty where all did.
 func leftOutSentence(names []string) string {
-	const most = 12 // are named
 	if len(names) == 0 {
 		return ""
 	}
-	rest := ""
-	if n := len(names) - most; n > 0 {
-		names, rest = names[:most], fmt.Sprintf("; and %d more", n)
-	}
-	return fmt.Sprintf("Left out for want of room: %s%s.\n", strings.Join(names, "; "), rest)
+	return fmt.Sprintf("Left out for want of room: %s.\n", sheet.Some(names))
 }

@@ -22,9 +22,14 @@ import (
 var outputs = map[string][]string{
 	"fit":               {"fit", "scene.toml", "--points", "1:2,5:5,9:9", "-o", "OUT"},
 	"recession":         {"recession", "scene.toml", "-o", "OUT"},
+	"recession's chart": {"recession", "scene.toml", "--svg", "OUT"},
+	"air":               {"air", "scene.toml", "-o", "OUT"},
+	"join":              {"join", "scene.toml", "buoy.toml", "-o", "OUT"},
 	"sample":            {"sample", "dark.png", "-o", "OUT"},
 	"measure":           {"measure", "readings.csv", "-o", "OUT"},
 	"values":            {"values", "dark.png", "light.png", "-o", "OUT.png"},
+	"values' plan":      {"values", "dark.png", "-o", "OUT.png"},
+	"values' sheet":     {"values", "scene.toml", "--levels", "2", "-o", "OUT.pdf"},
 	"values' study":     {"values", "--study", "dark.png", "--palette", "titanium-white,ivory-black", "-o", "OUT.png"},
 	"chart":             {"chart", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},
 	"handout":           {"handout", "scene.toml", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},
@@ -226,7 +231,7 @@ func prints() map[string][]string {
 	for name, args := range outputs {
 		args = slices.Clone(args)
 		at := slices.IndexFunc(args, func(a string) bool { return strings.HasPrefix(a, "OUT") })
-		if args[0] != "chart" && args[0] != "handout" { // which do nothing else
+		if args[0] != "chart" && args[0] != "handout" && args[0] != "join" { // which do nothing else
 			args = slices.Delete(args, at-1, at+1)
 		}
 		all[name] = args
@@ -310,7 +315,7 @@ func fill(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	put(t, "scene.toml", manyGreys())
+	put(t, "scene.toml", manyGreys()+"\n[air]\nairlight = \"lab(78 -2 -6)\"\n")
 	put(t, "buoy.toml", "format = 1\n[[target]]\nname = \"buoy\"\ncolour = \"lab(52 68 58)\"\n")
 	put(t, "readings.csv", string(read(t, paintOuts(t, builtin, 0, "1 titanium-white", "1 burnt-sienna", "1 burnt-sienna + 4 titanium-white"))))
 	ramp(t, "dark.png", 20)

@@ -16,7 +16,7 @@ func packCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "pack",
 		Usage:     "how much paint a picture takes: ml per tube, tubes to carry, drying order, cautions",
-		ArgsUsage: "SCENE.toml",
+		ArgsUsage: "SCENE.toml...",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "size", Usage: "the picture is `WIDTHxHEIGHT`, as in 30x40cm, 300x400mm or 12x16in"},
 			&cli.IntFlag{Name: "coats", Value: packing.DefaultCoats, Usage: "paint it over `N` times"},

@@ -1,54 +1,110 @@
 package main
 
 import (
-	"fmt"
+	"cmp"
 	"path/filepath"
-	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/recession"
-	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/gamut/air"
 
 	"github.com/urfave/cli/v2"
 )
 
+func airCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "air",
+		Usage:     "move the colours of a scene to where its planes lie, by the law of the air",
+		ArgsUsage: "SCENE.toml...",
+		Flags: []cli.Flag{
+			hueFlag(),
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the moved scene to `FILE`"},
+			forceFlag(),
+		},
+		Action: putBack,
+	}
+}
+
 func recessionCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "recession",
-		Usage:     "whether the colours of a scene step back with distance",
-		ArgsUsage: "SCENE.toml",
+		Usage:     "whether the colours of a scene stand where its planes lie, by the law of the air",
+		ArgsUsage: "SCENE.toml...",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write an adjusted copy of the scene to `FILE`"},
+			hueFlag(),
+			&cli.StringFlag{Name: "svg", Usage: "also draw value and chroma over distance into `FILE`"},
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write a copy of the scene as the law has it to `FILE`"},
 			forceFlag(),
 		},
 		Action: checkRecession,
 	}
 }
 
-func checkRecession(c *cli.Context) error {
-	s, path, out, err := sceneToCopy(c)
+func hueFlag() cli.Flag {
+	return &cli.StringFlag{Name: "hue", Usage: "take distant hues as `READING`: measured, turning to the colour of the air, or seen, holding", DefaultText: scenes}
+}
+
+// throughAir reads a scene to copy and the law of its air.
+func throughAir(c *cli.Context) (s scene.Scene, law *recession.Law, path, out string, err error) {
+	if s, path, out, err = sceneToCopy(c); err != nil {
+		return s, nil, "", "", err
+	}
+	if c.IsSet("hue") {
+		hue, err := air.ParseHue(c.String("hue"))
+		if err != nil {
+			return s, nil, "", "", userError("--hue: %w", err)
+		}
+		s.Air = new(*cmp.Or(s.Air, &scene.Air{}))
+		s.Air.Hue = hue
+	}
+	law, err = recession.NewLaw(&s)
+	return s, law, path, out, err
+}
+
+func putBack(c *cli.Context) error {
+	s, law, path, out, err := throughAir(c)
 	if err != nil {
 		return err
 	}
-	text := recessionText(recession.Check(s.Targets), terminalStyle(c.App.Writer))
-	if out == "" {
-		return publish(c, "", nil, text)
+	painted, moved := law.PutBack(s)
+	text := law.Text(&s, terminalStyle(c.App.Writer)) + movedText(moved)
+	if len(moved) == 0 {
+		text += "Every colour was seen where its plane lies: nothing was moved.\n"
 	}
-	adjusted, moved := recession.Adjusted(s)
-	adjusted.Photos = pathsFrom(s.Photos, path, out)
-	return publish(c, out, scene.Format(adjusted), text+movedText(moved))
+	return publishCopy(c, painted, path, out, text)
 }
 
-func recessionText(warnings []recession.Warning, style terminal.Style) string {
-	if len(warnings) == 0 {
-		return "The planes step back as air makes them.\n"
+func checkRecession(c *cli.Context) error {
+	drawing := c.String("svg")
+	if err := apart(c.String("output"), drawing); err != nil {
+		return err
 	}
-	var b strings.Builder
-	for _, w := range warnings {
-		b.WriteString(style.Paragraph(fmt.Sprintf("Usually %s, but %s", w.Rule, w.Words)))
+	if err := checkOutput(drawing, c.Bool("force"), inputsOf(c)...); err != nil {
+		return err
 	}
-	b.WriteString(style.Paragraph("These are habits of painters, not laws: the motif may have it otherwise."))
-	return b.String()
+	s, law, path, out, err := throughAir(c)
+	if err != nil {
+		return err
+	}
+	found, style := law.Judge(&s), terminalStyle(c.App.Writer)
+	text := law.Text(&s, style) + recession.JudgedText(found, style)
+	var undrawn error
+	if drawing != "" {
+		undrawn = writeOutput(c, drawing, law.Picture(&s, found))
+	}
+	if out == "" {
+		return cmp.Or(publish(c, "", nil, text), undrawn)
+	}
+	adjusted, moved := law.Adjusted(s)
+	return cmp.Or(publishCopy(c, adjusted, path, out, text+movedText(moved)), undrawn)
+}
+
+// publishCopy writes a changed copy of the scene at path, where one is wanted.
+func publishCopy(c *cli.Context, s scene.Scene, path, out, text string) error {
+	if out != "" {
+		s.Photos = pathsFrom(s.Photos, path, out)
+	}
+	return publish(c, out, scene.Format(s), text)
 }
 
 // pathsFrom names the photographs of one scene file as another would.

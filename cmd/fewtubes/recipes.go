@@ -25,6 +25,9 @@ func recipes(c *cli.Context) (*question, *solver.Palette, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
+		return nil, nil, err
+	}
 	ids, where := flagList(c, "palette"), "--palette"
 	if len(ids) == 0 && !slices.ContainsFunc(limitNames, c.IsSet) {
 		ids, where = q.scene.Palette, q.scene.Place("palette")
@@ -33,12 +36,13 @@ func recipes(c *cli.Context) (*question, *solver.Palette, error) {
 		if err := q.only(where, ids); err != nil {
 			return nil, nil, err
 		}
-	}
-	if len(ids) == 0 {
-		if err := q.count(c); err != nil {
+		if err := inPalette(&q.words.Measures, q.problem.Limits.Keep); err != nil {
 			return nil, nil, err
 		}
+	} else if err := q.count(c); err != nil {
+		return nil, nil, err
 	}
+	q.keep(baseTubes(&q.words.Measures))
 	q.problem.MostPalettes = 1
 	done := working(c.App.ErrWriter, "mixing")
 	a, err := solver.Choose(c.Context, q.problem, nil)

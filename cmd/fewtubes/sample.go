@@ -23,11 +23,12 @@ func sampleCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "sample",
 		Usage:     "the colours of photographs as a scene file",
-		ArgsUsage: "PHOTO...",
+		ArgsUsage: "PHOTO[:PLANE=FROM:TO,...]... or SCENE.toml",
 		Flags: []cli.Flag{
 			&cli.IntFlag{Name: "targets", Aliases: []string{"n"}, Value: 14, Usage: "how many `COLOURS`, over all photographs"},
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the scene to `FILE`"},
-			&cli.StringSliceFlag{Name: "plane", Usage: "a plane and its heights from the top, `PLANE=FROM:TO`, such as distance=0:0.35; may be given several times"},
+			&cli.StringSliceFlag{Name: "plane", Usage: "a plane and its heights from the top, `PLANE=FROM:TO`, such as distance=0:0.35, in photographs that have none of their own; may be given several times"},
+			&cli.StringSliceFlag{Name: "crop", Usage: "sample a part of a photograph, `PHOTO=LEFT,TOP,RIGHT,BOTTOM`, such as detail.jpg=0.1,0.2,0.9,1; may be given several times"},
 			&cli.BoolFlag{Name: "fit-values", Value: true, Usage: "move the values of each photograph into what paint shows"},
 			pointsFlag(),
 			&cli.BoolFlag{Name: "as-seen", Usage: "leave the values as they are in the photograph", DisableDefaultText: true},
@@ -38,16 +39,19 @@ func sampleCommand() *cli.Command {
 }
 
 func samplePhotos(c *cli.Context) error {
-	photos := c.Args().Slice()
-	if len(photos) == 0 {
-		return userError("sample: no photograph is given; name one as in fewtubes sample photo.jpg -o scene.toml")
-	}
 	options, err := sampleOptions(c)
 	if err != nil {
 		return err
 	}
-	out := c.String("output")
-	if err := checkOutput(out, c.Bool("force"), photos...); err != nil {
+	photos, from, err := photographsOf(c)
+	if err != nil {
+		return err
+	}
+	out, inputs := c.String("output"), c.Args().Slice()
+	for _, p := range photos {
+		inputs = append(inputs, p.File)
+	}
+	if err := checkOutput(out, c.Bool("force"), inputs...); err != nil {
 		return err
 	}
 	done := working(c.App.ErrWriter, "looking at the photographs")
@@ -56,7 +60,7 @@ func samplePhotos(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	text := sampledText(&s, options.Curve != nil, terminalStyle(c.App.Writer))
+	text := keepRest(&s, &from) + sampledText(&s, options.Curve != nil, terminalStyle(c.App.Writer))
 	if err := publish(c, out, scene.Format(s), text); err != nil {
 		return err
 	}
@@ -78,7 +82,7 @@ func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 		return o, userError("sample takes --points or --as-seen, not both; leave one out")
 	}
 	for _, text := range flagList(c, "plane") {
-		band, err := scene.ParsePlaneBand(text)
+		band, err := scene.ParsePlaneShape(text)
 		if err != nil {
 			return o, userError("--plane %s: %w; write it as in distance=0:0.35", text, err)
 		}
@@ -87,25 +91,44 @@ func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 	return o, nil
 }
 
-func sampleFiles(c *cli.Context, photos []string, out string, o sample.Options) (scene.Scene, error) {
+func sampleFiles(c *cli.Context, photos []scene.Photo, out string, o sample.Options) (scene.Scene, error) {
 	var sources []sample.Source
 	var titles []string
-	taken := map[string]bool{}
-	for _, path := range photos {
-		picture, err := openPhoto(c, path, sample.WorkingSize)
+	for _, p := range photos {
+		picture, err := openPhoto(c, p.File, sample.WorkingSize)
 		if err != nil {
 			return scene.Scene{}, err
 		}
 		for _, note := range picture.Notes {
-			fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", plain.Clean(path), note)
+			fmt.Fprintf(c.App.ErrWriter, "%s: %s\n", plain.Clean(p.File), note)
 		}
-		name := photoName(path, taken)
-		titles = append(titles, name)
-		sources = append(sources, sample.Source{Name: name, File: relativeTo(out, path), Picture: picture})
+		titles = append(titles, p.Name)
+		sources = append(sources, sample.Source{Name: p.Name, File: relativeTo(out, p.File), Picture: picture, Planes: p.Planes, Distances: p.Distances, Crop: p.Crop})
 	}
 	s, err := sample.Sample(c.Context, sources, o)
 	s.Title = sceneTitle(titles)
 	return s, err
+}
+
+// keepRest keeps what a scene says besides its colours where its photographs are
+// sampled anew, and says which colours are not kept.
+func keepRest(s, from *scene.Scene) string {
+	if len(from.Photos) == 0 {
+		return ""
+	}
+	targets, photos := s.Targets, s.Photos
+	typed := 0
+	for _, t := range from.Targets {
+		if t.At == nil {
+			typed++
+		}
+	}
+	*s = *from
+	s.Targets, s.Photos = targets, photos
+	if typed == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Not kept: %s that no photograph holds; fewtubes join brings scenes together.\n", howMany(typed, "colour"))
 }
 
 // photoName is the file name without folder and ending, told apart by a number.

@@ -68,6 +68,44 @@ func TestSampleCommand(t *testing.T) {
 	}
 }
 
+// Several photographs have planes and a crop each; sampled anew from the scene,
+// with its corners, they give the same colours.
+func TestSampleSeveral(t *testing.T) {
+	pictures, err := filepath.Abs("../../testdata/salt-marsh")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	for _, name := range []string{"wide.jpg", "close.jpg"} {
+		if err := os.Symlink(filepath.Join(pictures, name), name); err != nil {
+			t.Fatal(err)
+		}
+	}
+	stdout, stderr, code := command("sample", "wide.jpg:sky=0:0.34,distance=0.34:0.42,middle=0,0.42 1,0.42 1,0.7 0,0.8", "close.jpg:foreground=0:1", "--crop", "close.jpg=0.1,0.2,0.9,1", "-n", "12", "-o", "both.toml")
+	if code != 0 || stderr != "" {
+		t.Fatalf("code %d, %s", code, stderr)
+	}
+	s, err := scene.Read("both.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Photos) != 2 || len(s.Photos[0].Planes) != 3 || len(s.Photos[0].Planes[2].Corners) != 4 || len(s.Photos[1].Crop) != 4 {
+		t.Errorf("%+v", s.Photos)
+	}
+	for _, target := range s.Targets {
+		at := target.At
+		if at == nil || at.Photo == "close" && (target.Plane != "foreground" || at.X < 0.1 || at.X > 0.9 || at.Y < 0.2) {
+			t.Errorf("%s at %+v", target.Name, at)
+		}
+	}
+	if again, stderr, code := command("sample", "both.toml", "-n", "12", "-o", "again.toml"); code != 0 || again != stdout {
+		t.Errorf("code %d %s\n%s\nthen\n%s", code, stderr, stdout, again)
+	}
+	if first, second := read(t, "both.toml"), read(t, "again.toml"); !bytes.Equal(first, second) {
+		t.Errorf("the second scene differs:\n%s", second)
+	}
+}
+
 // What a user gets wrong: one line, exit 2, nothing on stdout, nothing written.
 func TestSampleMistakes(t *testing.T) {
 	picture, err := filepath.Abs(wide)
@@ -98,6 +136,14 @@ func TestSampleMistakes(t *testing.T) {
 		{[]string{picture, "--plane", "sky"}, "is not a plane and its heights"},
 		{[]string{picture, "--plane", "front=0:1"}, `the plane "front" is none of foreground, middle, distance or sky`},
 		{[]string{picture, "--plane", "sky=0.5:0.2"}, "do not run downwards"},
+		{[]string{picture + ":front=0:1"}, `the plane "front" is none of foreground, middle, distance or sky`},
+		{[]string{picture + ":sky=0:1.3"}, "heights 0:1.3 do not run downwards within 0 (top) to 1 (bottom); write it as in"},
+		{[]string{picture + ":sky=0,0 1,0 1,1.5"}, "corner 1,1.5 lies beyond the picture"},
+		{[]string{picture, picture + ":sky=0:0.3"}, "is named twice; name it once, with all of its planes"},
+		{[]string{picture, "--crop", "other.jpg=0,0,1,1"}, "no photograph other.jpg is named"},
+		{[]string{picture, "--crop", picture + "=0,0,1"}, "a crop has four sides, 3 found"},
+		{[]string{picture, "--crop", picture + "=0.5,0,0.2,1"}, "left 0.5, top 0, right 0.2, bottom 1 are not within the picture"},
+		{[]string{picture, "--crop", picture + "=0.5,0.5,0.5001,0.5001"}, "no pixel lies within its crop; crop less of it"},
 		{[]string{picture, "--points", "1:2,3:4"}, "three points are wanted, 2 found; write it as in"},
 		{[]string{picture, "--points", "0:2,5:5,10:9.7", "--as-seen"}, "not both"},
 		{[]string{picture, "-o", "none/s.toml"}, "there is no folder none"},

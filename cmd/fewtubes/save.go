@@ -21,6 +21,9 @@ func (q *question) checkSave(c *cli.Context) error {
 	if !c.Bool("save") {
 		return nil
 	}
+	if c.NArg() > 1 {
+		return userError("--save writes into one scene and %d are named; write them as one first: fewtubes join ... -o both.toml", c.NArg())
+	}
 	return outputTrouble(q.from.scene, atomicfile.Check(q.from.scene, true))
 }
 

@@ -23,15 +23,16 @@ import (
 func valuesCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "values",
-		Usage:     "compare the values of a painting with those of its reference",
-		ArgsUsage: "REFERENCE PAINTING, or --study REFERENCE",
+		Usage:     "plan a picture in few values, or compare a painting's with those of its reference",
+		ArgsUsage: "REFERENCE PAINTING, or PHOTO or SCENE.toml for a plan, or --study REFERENCE",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "corners", Usage: "the painting's `CORNERS` in its photograph, top left, top right, bottom right, bottom left, as fractions: \"0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9\" (looked for when left out)"},
 			&cli.StringFlag{Name: "grid", Value: "4x3", Usage: "zones, `COLUMNSxROWS`"},
-			&cli.IntFlag{Name: "levels", Value: 4, Usage: "flat `VALUES` in the plan or the study, 3 to 5", DefaultText: fmt.Sprintf("4, for a study %d even ones", values.StudySteps)},
+			&cli.IntFlag{Name: "levels", Value: 4, Usage: "flat `VALUES` in the plan or the study, 2 to 5", DefaultText: fmt.Sprintf("4, for a study %d even ones", values.StudySteps)},
 			&cli.StringFlag{Name: "painting-card", Usage: "grey card beside the painting, `X,Y,RADIUS` in fractions"},
 			&cli.StringFlag{Name: "reference-card", Usage: "grey card in the reference, `X,Y,RADIUS` in fractions"},
-			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "draw both side by side, or the study, into `FILE`.png"},
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "draw both side by side, the plan or the study into `FILE`.png; a plan into .pdf, too"},
+			&cli.StringFlag{Name: "paper", Value: "A4", Usage: "paper `SIZE` of a plan: A4 or Letter"},
 			&cli.BoolFlag{Name: "json", Usage: "print JSON", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "study", Usage: "find the smallest palette for a study of the reference in greys", DisableDefaultText: true},
 			&cli.StringSliceFlag{Name: "palette", Usage: "mix the study from the tubes in `LIST` instead of the smallest palette"},
@@ -59,8 +60,14 @@ func compareValues(c *cli.Context) error {
 	if name := firstSet(c, studyFlags); name != "" {
 		return userError("--%s is for a study; write --study too, or leave it out", name)
 	}
+	if c.NArg() == 1 {
+		if name := firstSet(c, comparisonFlags); name != "" {
+			return userError("--%s says how a painting is compared, and a plan has none; leave it out, or name the painting too", name)
+		}
+		return planValues(c)
+	}
 	if c.NArg() != 2 {
-		return userError("values takes two photographs, the reference and the painting; name them as in fewtubes values reference.jpg painting.jpg")
+		return userError("values takes two photographs, the reference and the painting, or one, or a scene, to plan; name them as in fewtubes values reference.jpg painting.jpg")
 	}
 	options, err := valuesOptions(c)
 	if err != nil {
@@ -105,7 +112,7 @@ func boardOutput(c *cli.Context) (string, error) {
 	if out != "" && !strings.HasSuffix(strings.ToLower(out), ".png") {
 		return "", userError("%s: the picture is a PNG; name the file something.png", out)
 	}
-	return out, checkOutput(out, c.Bool("force"), append(c.Args().Slice(), c.String("own"))...)
+	return out, checkOutput(out, c.Bool("force"), inputsOf(c)...)
 }
 
 // openForValues opens a photograph and tells what of it could not be honoured.
@@ -151,8 +158,8 @@ func valuesOptions(c *cli.Context) (o values.Options, err error) {
 
 func levelsFlag(c *cli.Context) (int, error) {
 	n := c.Int("levels")
-	if n < 3 || n > 5 {
-		return 0, userError("--levels %d is no value plan; write 3 to 5", n)
+	if n < 2 || n > 5 {
+		return 0, userError("--levels %d is no value plan; write 2 to 5", n)
 	}
 	return n, nil
 }

@@ -12,7 +12,6 @@ import (
 	"strings"
 	"testing"
 
-	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
 )
@@ -86,10 +85,13 @@ func TestValuesMistakes(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{wide}, "takes two photographs"},
+		{nil, "takes two photographs"},
+		{[]string{wide, "--grid", "2x2"}, "--grid says how a painting is compared"},
+		{[]string{wide, "-o", "plan.svg"}, "name the file something.png or something.pdf"},
+		{[]string{wide, "--paper", "A3"}, "use A4 or Letter"},
 		{[]string{wide, "none.jpg"}, "none.jpg: no such file"},
 		{[]string{wide, askew, "--grid", "0x3"}, "--grid 0x3"},
-		{[]string{wide, askew, "--levels", "9"}, "write 3 to 5"},
+		{[]string{wide, askew, "--levels", "9"}, "write 2 to 5"},
 		{[]string{wide, askew, "--corners", "0,0 1,1"}, "four corners are wanted, 2 found"},
 		{[]string{wide, askew, "--corners", "0,0 0,1 1,1 1,0"}, "top left, top right, bottom right, bottom left"},
 		{[]string{wide, askew, "--painting-card", "2,0"}, "no fraction of the picture"},
@@ -99,7 +101,7 @@ func TestValuesMistakes(t *testing.T) {
 		{[]string{"--study", wide, "-o", "board.jpg"}, "name the file something.png"},
 		{[]string{"--study", wide, "-o", wide + ".none/study.png"}, "there is no folder"},
 		{[]string{"--study", wide, "--grid", "2x2"}, "--grid says how a painting is compared"},
-		{[]string{"--study", wide, "--levels", "2"}, "write 3 to 5"},
+		{[]string{"--study", wide, "--levels", "1"}, "write 2 to 5"},
 		{[]string{"--study", wide, "--palette", "ivry"}, "did you mean ivory-black?"},
 		{[]string{"--study", wide, "--keep", ","}, "--keep names no tube"},
 		{[]string{"--study", wide, "--palette", "ivory-black", "--keep", "ivory-black"}, "give one of them"},
@@ -111,50 +113,57 @@ func TestValuesMistakes(t *testing.T) {
 	}
 }
 
-// A distance that comes forward is said to, and the adjusted copy no longer does.
-func TestRecessionCommand(t *testing.T) {
-	t.Chdir(t.TempDir())
-	err := os.WriteFile("s.toml", []byte(`format = 1
-[[photo]]
-name = "p"
-file = "pictures/p.jpg"
-[[target]]
-name = "mud"
-colour = "lab(40 3 8)"
-plane = "foreground"
-[[target]]
-name = "grass"
-colour = "lab(72 -5 20)"
-plane = "foreground"
-[[target]]
-name = "gorse"
-colour = "lab(70 8 60)"
-plane = "distance"
-[[target]]
-name = "wood"
-colour = "lab(25 -5 5)"
-plane = "distance"
-`), 0o644)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Mkdir("out", 0o755); err != nil {
-		t.Fatal(err)
-	}
-	stdout, stderr, code := command("recession", "s.toml", "-o", "out/adjusted.toml")
-	if code != 0 || stderr != "" || !strings.Contains(stdout, "the distance has more chroma") || !strings.Contains(stdout, "habits of painters, not laws") {
-		t.Errorf("code %d %s\n%s", code, stderr, stdout)
-	}
-	s, err := scene.Read("out/adjusted.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if s.Photos[0].File != "../pictures/p.jpg" {
-		t.Errorf("photograph at %q", s.Photos[0].File)
-	}
-	stdout, _, code = command("recession", "out/adjusted.toml")
-	if code != 0 || !strings.Contains(stdout, "step back") {
-		t.Errorf("code %d\n%s", code, stdout)
+// A plan parts a photograph, or a scene by its areas, and draws what it says.
+func TestValuePlan(t *testing.T) {
+	board := filepath.Join(t.TempDir(), "plan.png")
+	for _, of := range []string{wide, "../../testdata/salt-marsh.toml"} {
+		for levels := 2; levels <= 5; levels++ {
+			n := strconv.Itoa(levels)
+			stdout, stderr, code := command("values", of, "--levels", n, "--json", "-o", board, "--force")
+			var d struct {
+				Schema string
+				Plans  []struct {
+					Name     string
+					Levels   []struct{ Value, From, Share float64 }
+					Together bool
+				}
+			}
+			if err := json.Unmarshal([]byte(stdout), &d); err != nil || code != 0 || stderr != "" || d.Schema != "fewtubes/value-plan/1" {
+				t.Fatalf("code %d, %v, %s", code, err, stderr)
+			}
+			if levels == 2 && len(d.Plans) != 3 {
+				t.Errorf("%s in 2 values: %+v", of, d.Plans)
+			}
+			for i, p := range d.Plans {
+				sum := 0.0
+				for _, l := range p.Levels {
+					sum += l.Share
+				}
+				if len(p.Levels) != levels || math.Abs(sum-1) > 1e-3 || i > 0 && !p.Together {
+					t.Errorf("%s: %+v", of, p)
+				}
+			}
+			f, err := os.Open(board)
+			if err != nil {
+				t.Fatal(err)
+			}
+			img, err := png.Decode(f)
+			f.Close()
+			if err != nil {
+				t.Fatal(err)
+			}
+			w := (img.Bounds().Dx()-16)/(len(d.Plans)+1) - 16
+			greys := map[uint32]bool{}
+			for y := range (img.Bounds().Dy()-16)/2 - 34 {
+				for x := range w {
+					r, _, _, _ := img.At(16+w+16+x, 34+y).RGBA()
+					greys[r>>8] = true
+				}
+			}
+			if len(greys) != levels {
+				t.Errorf("%s in %d values: %d greys are drawn", of, levels, len(greys))
+			}
+		}
 	}
 }
 

@@ -70,8 +70,8 @@ func (b BaseOf) total() (parts int) {
 	return parts
 }
 
-// short is what a recipe calls it.
-func (b *Base) short() string { return strings.ReplaceAll(b.ID, "-", " ") }
+// Short is what a recipe calls it.
+func (b *Base) Short() string { return strings.ReplaceAll(b.ID, "-", " ") }
 
 func (b *Base) take(target int, fraction float64) {
 	b.Fraction += fraction

@@ -63,7 +63,7 @@ func TestBasesAreWhatTheyPrint(t *testing.T) {
 		}
 		ready := map[string]film.Paint{}
 		for i := range plan.Bases {
-			ready[plan.Bases[i].short()] = mixture(t, plan.Bases[i].Of.Words(id), paints)
+			ready[plan.Bases[i].Short()] = mixture(t, plan.Bases[i].Of.Words(id), paints)
 		}
 		for i := range plan.Prepared {
 			pile := &plan.Prepared[i]

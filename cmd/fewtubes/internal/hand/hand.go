@@ -335,7 +335,7 @@ func (r *Recipe) join(words func(Part) string) string {
 
 func (p Part) words(name func(id string) string) string {
 	if p.Base != nil {
-		return fmt.Sprintf("%d %s", p.Quarters/4, p.Base.short())
+		return fmt.Sprintf("%d %s", p.Quarters/4, p.Base.Short())
 	}
 	paint := name(p.Tube)
 	switch {

@@ -82,7 +82,7 @@ func (s *state) bounded() error {
 		texts = append(texts, list...)
 	}
 	for _, t := range s.Targets {
-		texts = append(texts, t.Name, t.Colour)
+		texts = append(texts, t.Name, t.Colour, t.Seen)
 	}
 	for _, text := range texts {
 		if n := utf8.RuneCountInString(text); n > mostLetters {
@@ -93,7 +93,7 @@ func (s *state) bounded() error {
 }
 
 // boundedSuggestion refuses to sample more than is held, or a photograph twice.
-func boundedSuggestion(photos []statePhoto, planes []scene.PlaneBand) error {
+func boundedSuggestion(photos []statePhoto, planes []scene.PlaneShape) error {
 	if len(photos) > mostPhotos {
 		return tooMany("photographs", len(photos), mostPhotos)
 	}

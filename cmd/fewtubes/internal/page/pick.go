@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
@@ -27,7 +28,7 @@ type look struct {
 func newSwatch(c colour.Lab) swatch {
 	c = colour.Lab{L: tenth(c.L), A: tenth(c.A), B: tenth(c.B)}
 	return swatch{
-		Colour: fmt.Sprintf("lab(%.1f %.1f %.1f)", c.L, c.A, c.B),
+		Colour: scene.Spell(c),
 		look:   look{shown.Hex(c), colour.Name(c).String(), shown.Value(c.L)},
 	}
 }

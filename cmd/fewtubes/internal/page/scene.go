@@ -122,10 +122,10 @@ const mostSuggested = 60
 // suggest samples the photographs as the sample command does.
 func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 	var q struct {
-		Photos    []statePhoto      `json:"photos"`
-		Targets   int               `json:"targets"`
-		Planes    []scene.PlaneBand `json:"planes"`
-		FitValues bool              `json:"fitValues"`
+		Photos    []statePhoto       `json:"photos"`
+		Targets   int                `json:"targets"`
+		Planes    []scene.PlaneShape `json:"planes"`
+		FitValues bool               `json:"fitValues"`
 	}
 	if err := s.readJSON(w, r, &q); err != nil {
 		fail(w, err)

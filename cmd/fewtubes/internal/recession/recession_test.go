@@ -2,149 +2,149 @@ package recession
 
 import (
 	"fmt"
-	"math"
-	"strings"
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/gamut/air"
 	"fewtubes/gamut/colour"
 
 	"pgregory.net/rapid"
 )
 
-func targets(lines ...string) (out []scene.Target) {
-	for _, l := range lines {
-		var t scene.Target
-		if _, err := fmt.Sscan(l, &t.Name, &t.Plane, &t.Lab.L, &t.Lab.A, &t.Lab.B, &t.Area); err != nil {
-			panic(err)
-		}
-		out = append(out, t)
+func law(t interface{ Fatal(...any) }, s *scene.Scene) *Law {
+	l, err := NewLaw(s)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return out
+	return l
 }
 
-var receding = []string{
-	"grass foreground 60 -15 45 5", "root foreground 27 2 8 5",
-	"flats middle 64 -4 24 5", "hedge middle 40 -8 12 5",
-	"shore distance 68 0 2 5", "wood distance 55 -2 -4 5",
-	"light sky 93 2 8 5", "blue sky 75 -4 -18 5",
+func drawScene(t *rapid.T) scene.Scene {
+	s := scene.Scene{
+		Light: "D65", Tolerance: 3,
+		Air: &scene.Air{
+			Range: rapid.SampledFrom([]string{"clear", "hazy", "misty", "60 km"}).Draw(t, "range"), Airlight: "lab(78 -2 -6)",
+			Hue: rapid.SampledFrom([]air.Hue{"", air.Perceived}).Draw(t, "hue"),
+		},
+	}
+	for i := range rapid.IntRange(1, 6).Draw(t, "n") {
+		c := colour.LCh{L: rapid.Float64Range(5, 98).Draw(t, "L"), C: rapid.Float64Range(0, 60).Draw(t, "C"), H: rapid.Float64Range(0, 360).Draw(t, "H")}
+		s.Targets = append(s.Targets, scene.Target{
+			Name: fmt.Sprint(i), Lab: c.Lab(), Area: 1,
+			Plane: rapid.SampledFrom([]string{"foreground", "middle", "distance", "sky", ""}).Draw(t, "plane"),
+			Seen:  rapid.SampledFrom([]string{"", "0 km", "1 km", "6 km"}).Draw(t, "seen"),
+		})
+	}
+	return s
 }
 
-// Each rule, broken by one colour in a scene that keeps them all.
-func TestCheck(t *testing.T) {
-	if w := Check(targets(receding...)); len(w) > 0 {
-		t.Errorf("a receding scene: %+v", w)
-	}
-	for _, c := range []struct {
-		rule  Rule
-		plane string
-		line  string
-		words string
-	}{
-		{ChromaFalls, "distance", "field distance 70 -20 -50 20", "the distance has more chroma"},
-		{DarksLighten, "distance", "wood2 distance 30 -2 -4 1", "wood2 in the distance (value 3.0) is darker than any dark of the middle plane (4.0)"},
-		{HuesCool, "distance", "sand distance 76 8 20 60", "the distance is warmer on the whole"},
-		{DarkestInFront, "middle", "hole middle 20 0 0 1", "the strongest dark is hole in the middle plane (value 2.0), not in the foreground (2.7)"},
-		{ContrastInFront, "middle", "gleam middle 90 0 0 1", "the middle plane has the wider contrast (5.0 of value) than the foreground (3.3)"},
-	} {
-		found := false
-		for _, w := range Check(targets(append([]string{c.line}, receding...)...)) {
-			if w.Rule == c.rule && w.Plane == c.plane {
-				found = strings.Contains(w.Words, c.words)
-			}
-		}
-		if !found {
-			t.Errorf("%s: %+v", c.rule, Check(targets(append([]string{c.line}, receding...)...)))
-		}
-	}
-	low := targets("grass foreground 60 -15 45 5", "root foreground 27 2 8 5", "field middle 45 -4 20 5", "light sky 95 0 0 5")
-	if w := Check(low); len(w) != 1 || w[0].Rule != GroundStaysLight || w[0].Plane != "middle" {
-		t.Errorf("low ground: %+v", w)
-	}
-}
-
-func TestCheckWithoutPlanes(t *testing.T) {
-	all := targets(receding...)
-	for i := range all {
-		all[i].Plane = ""
-	}
-	if w := Check(all); len(w) > 0 {
-		t.Errorf("%+v", w)
-	}
-	if w := Check(nil); len(w) > 0 {
-		t.Errorf("%+v", w)
-	}
-}
-
-// An adjusted scene breaks no rule but that of low ground, leaves foreground and
-// sky alone, and a scene that recedes is left alone altogether.
+// The adjusted copy passes the check, moves what the check named and nothing
+// else; a second one moves nothing.
 func TestAdjusted(t *testing.T) {
-	if _, moved := Adjusted(scene.Scene{Targets: targets(receding...)}); len(moved) > 0 {
-		t.Errorf("moved %+v", moved)
-	}
 	rapid.Check(t, func(t *rapid.T) {
-		var s scene.Scene
-		for i := range rapid.IntRange(1, 12).Draw(t, "n") {
-			c := colour.LCh{L: rapid.Float64Range(5, 98).Draw(t, "L"), C: rapid.Float64Range(0, 60).Draw(t, "C"), H: rapid.Float64Range(0, 360).Draw(t, "H")}
-			s.Targets = append(s.Targets, scene.Target{
-				Name: fmt.Sprint(i), Lab: c.Lab(), Area: rapid.Float64Range(0, 10).Draw(t, "area"),
-				Plane: rapid.SampledFrom([]string{"foreground", "middle", "distance", "sky", ""}).Draw(t, "plane"),
-			})
-		}
-		after, _ := Adjusted(s)
-		for i, target := range after.Targets {
-			fixed := target.Plane == "foreground" || target.Plane == "sky" || target.Plane == ""
-			if fixed && target != s.Targets[i] {
-				t.Fatalf("%s was moved", target.Plane)
+		s := drawScene(t)
+		l := law(t, &s)
+		named := map[string]bool{}
+		for _, v := range l.Judge(&s) {
+			named[v.Target.Name] = true
+			if v.Target.Plane == "sky" || v.Target.Plane == "" || v.DE <= Slack {
+				t.Fatalf("%+v", v)
 			}
-			if !target.Lab.Finite() || target.Lab.L < 0 || target.Lab.L > 100 || math.Hypot(target.Lab.A, target.Lab.B) > 61 {
+			if !v.Moves() && v.Farthest > v.PlaneKM {
+				t.Fatalf("%s stands before %v km, yet may lie %v off", v.Target.Name, v.PlaneKM, v.Farthest)
+			}
+		}
+		after, moved := l.Adjusted(s)
+		for i, target := range after.Targets {
+			if !named[target.Name] && target != s.Targets[i] {
+				t.Fatalf("%s was moved, and nothing was said of it", target.Name)
+			}
+			if !target.Lab.Finite() || target.Lab.L < 0 || target.Lab.L > 100 {
 				t.Fatalf("%v", target.Lab)
 			}
 		}
-		for _, w := range Check(after.Targets) {
-			if w.Rule == GroundStaysLight || w.Rule == HuesCool && coolerThanGrey(after.Targets, w.Plane) {
-				continue
-			}
-			t.Fatalf("%+v remains of %+v", w, after.Targets)
+		if len(moved) != len(named) {
+			t.Fatalf("%d moved, %d named", len(moved), len(named))
+		}
+		if left := l.Judge(&after); len(left) > 0 {
+			t.Fatalf("%s remains: %v, the law has %v", left[0].Target.Name, left[0].Target.Lab, left[0].Law)
 		}
 	})
 }
 
-// Colours are written to a tenth, which must not break a rule that was just kept:
-// the wood is 1.95 warmer than the reeds, and by 2.02 once its colour is rounded.
-func TestRoundingBreaksNoRule(t *testing.T) {
-	s := scene.Scene{Targets: targets("reeds foreground 40 -1.7 1 1", "wood distance 30 0.55 1.95 1")}
-	after, moved := Adjusted(s)
-	if len(moved) != 1 {
-		t.Fatalf("moved %+v", moved)
-	}
-	if w := Check(after.Targets); len(w) > 0 {
-		t.Errorf("%+v remains of %+v", w, after.Targets)
-	}
+// Putting back twice moves nothing the second time.
+func TestPutBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawScene(t)
+		l := law(t, &s)
+		once, _ := l.PutBack(s)
+		if _, moved := l.PutBack(once); len(moved) > 0 {
+			t.Fatalf("%+v", moved)
+		}
+	})
 }
 
-// coolerThanGrey reports whether the warm colours of a plane are gone, so that
-// greying cannot cool it further.
-func coolerThanGrey(all []scene.Target, plane string) bool {
-	for _, p := range planes(all) {
-		if p.name == plane {
-			return p.warmth <= 0.2
+// A colour picked from a photograph was seen where it was picked: in the middle
+// of one, which is 2 km off there, while the painting has it 6 km off.
+func TestWay(t *testing.T) {
+	s, err := scene.Parse("s.toml", []byte(`format = 1
+[air]
+range = "20 km"
+[[photo]]
+name = "hill"
+file = "hill.jpg"
+planes = ["sky=0:0.3", "middle=0,0.3 1,0.3 1,0.6 0,0.6"]
+distances = {middle = "2 km"}
+[[target]]
+name = "wood"
+colour = "lab(40 -10 12)"
+plane = "distance"
+at = {photo = "hill", x = 0.5, y = 0.5}
+[[target]]
+name = "reed"
+colour = "lab(60 2 30)"
+plane = "middle"
+[[target]]
+name = "low sky"
+colour = "lab(80 -2 -4)"
+plane = "sky"
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range [][2]float64{{2, 6}, {0, 1}} {
+		if from, to, ok := s.WayKM(&s.Targets[i]); !ok || from != want[0] || to != want[1] {
+			t.Errorf("%s: %v to %v, want %v", s.Targets[i].Name, from, to, want)
 		}
 	}
-	return false
+	if _, _, ok := s.WayKM(&s.Targets[2]); ok {
+		t.Error("the sky has a way to go")
+	}
+	l := law(t, &s)
+	if l.From != "low sky" {
+		t.Errorf("the airlight is from %q", l.From)
+	}
+	after, moved := l.PutBack(s)
+	if len(moved) != 2 || after.Targets[0].Seen != "6 km" || after.Targets[0].Lab.L < 60 {
+		t.Errorf("%+v", after.Targets)
+	}
 }
 
-func ExampleCheck() {
-	for _, w := range Check([]scene.Target{
-		{Name: "reeds", Plane: "foreground", Lab: colour.Lab{L: 62, A: 4, B: 34}, Area: 4},
-		{Name: "mud", Plane: "foreground", Lab: colour.Lab{L: 34, A: 3, B: 8}, Area: 2},
-		{Name: "far trees", Plane: "distance", Lab: colour.Lab{L: 29, A: -4, B: 3}, Area: 1},
-		{Name: "far field", Plane: "distance", Lab: colour.Lab{L: 70, A: -2, B: 10}, Area: 2},
-	}) {
-		fmt.Println(w.Words)
+func ExampleLaw_Judge() {
+	s := scene.Scene{
+		Light: "D65", Air: &scene.Air{Range: "20 km", Airlight: "lab(78 -2 -6)"},
+		Targets: []scene.Target{
+			{Name: "reeds", Plane: "foreground", Lab: colour.Lab{L: 62, A: 4, B: 34}},
+			{Name: "far trees", Plane: "distance", Lab: colour.Lab{L: 29, A: -4, B: 3}, Seen: "6 km"},
+		},
+	}
+	l, err := NewLaw(&s)
+	if err != nil {
+		panic(err)
+	}
+	for _, v := range l.Judge(&s) {
+		fmt.Printf("%s: at most %.1f km off; the law has value %.1f at %g km\n", v.Target.Name, v.Farthest, v.Law.L/10, v.PlaneKM)
 	}
 	// Output:
-	// far trees in the distance (value 2.9) is darker than any dark of the foreground (3.4): lighten it.
-	// the strongest dark is far trees in the distance (value 2.9), not in the foreground (3.4).
-	// the distance has the wider contrast (4.1 of value) than the foreground (2.8).
+	// far trees: at most 0.4 km off; the law has value 6.7 at 6 km
 }

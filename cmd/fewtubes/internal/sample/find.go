@@ -2,6 +2,7 @@ package sample
 
 import (
 	"math"
+	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
@@ -13,14 +14,14 @@ const spotRadius = 0.012
 // find looks for the place whose pixels are on the whole nearest to a target,
 // in the plane it belongs to.
 func find(views []*view, t *scene.Target) *scene.Spot {
-	want := even(t.Lab)
+	want, plane := even(t.Lab), int8(slices.Index(scene.Planes, t.Plane))
 	best := math.Inf(1)
 	var spot *scene.Spot
 	for _, v := range views {
 		w, h := v.source.Picture.W, v.source.Picture.H
 		r := max(1, int(math.Round(spotRadius*float64(w))))
 		sum := newSums(w, h, func(i int) float64 {
-			if t.Plane != "" && (v.plane[i] < 0 || scene.Planes[v.plane[i]] != t.Plane) || v.source.Picture.CoverAt(i) < 0.5 {
+			if v.plane[i] != plane || v.source.cover(i) < 0.5 {
 				return farOff
 			}
 			return math.Min(math.Sqrt(distance2(even(v.lab[i]), want)), farOff)

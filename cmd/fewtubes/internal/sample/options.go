@@ -12,14 +12,40 @@ const WorkingSize = 640
 
 // Options say how to sample.
 type Options struct {
-	Targets   int               // how many colours, over all pictures; >= 1
-	Planes    []scene.PlaneBand // the same for every picture; may be empty
-	FitValues bool              // move values into what paint can show
-	Curve     *values.Curve     // move them by this instead; may be nil
+	Targets   int                // how many colours, over all pictures; >= 1
+	Planes    []scene.PlaneShape // the same for every picture; may be empty
+	FitValues bool               // move values into what paint can show
+	Curve     *values.Curve      // move them by this instead; may be nil
 }
 
-// Source is a picture and what it is called.
+// Source is a picture, what it is called and what is known of it.
 type Source struct {
 	Name, File string
 	Picture    *photo.Picture
+	Planes     []scene.PlaneShape // empty: those of the options
+	Distances  scene.Distances
+	Crop       []float64 // as of scene.Photo
+}
+
+// cover is how much of a pixel counts, 0..1.
+func (s *Source) cover(i int) float64 {
+	if len(s.Crop) == 4 {
+		x, y := s.place(i)
+		if x < s.Crop[0] || x > s.Crop[2] || y < s.Crop[1] || y > s.Crop[3] {
+			return 0
+		}
+	}
+	return s.Picture.CoverAt(i)
+}
+
+// place is the middle of a pixel, in fractions.
+func (s *Source) place(i int) (x, y float64) {
+	return (float64(i%s.Picture.W) + 0.5) / float64(s.Picture.W), (float64(i/s.Picture.W) + 0.5) / float64(s.Picture.H)
+}
+
+func (s *Source) planes(o *Options) []scene.PlaneShape {
+	if len(s.Planes) > 0 {
+		return s.Planes
+	}
+	return o.Planes
 }

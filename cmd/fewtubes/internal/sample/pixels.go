@@ -3,6 +3,7 @@ package sample
 import (
 	"context"
 	"math"
+	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
@@ -33,14 +34,25 @@ func look(ctx context.Context, s Source, o Options) *view {
 	case o.FitValues:
 		v.curve = rounded(v.paintRange())
 	}
+	planes := s.planes(&o)
 	for i := range v.lab {
 		if v.curve != nil {
 			v.lab[i].L = v.curve.At(v.lab[i].L)
 		}
-		y := (float64(i/s.Picture.W) + 0.5) / float64(s.Picture.H)
-		v.plane[i] = planeAt(o.Planes, y)
+		x, y := s.place(i)
+		v.plane[i] = int8(slices.Index(scene.Planes, scene.PlaneAt(planes, x, y)))
 	}
 	return v
+}
+
+// empty reports whether nothing of the picture counts.
+func (v *view) empty() bool {
+	for i := range v.lab {
+		if v.source.cover(i) > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // paintRange is the curve that brings the darkest and lightest values of the
@@ -48,25 +60,11 @@ func look(ctx context.Context, s Source, o Options) *view {
 func (v *view) paintRange() *values.Curve {
 	all := make([]float64, 0, len(v.lab))
 	for i, c := range v.lab {
-		if v.source.Picture.CoverAt(i) > 0.5 {
+		if v.source.cover(i) > 0.5 {
 			all = append(all, c.L)
 		}
 	}
 	return values.ToPaint(values.Extremes(all))
-}
-
-// planeAt finds the plane at a height; where bands overlap the first given wins.
-func planeAt(bands []scene.PlaneBand, y float64) int8 {
-	for _, b := range bands {
-		if y >= b.From && y <= b.To {
-			for i, name := range scene.Planes {
-				if name == b.Plane {
-					return int8(i)
-				}
-			}
-		}
-	}
-	return -1
 }
 
 // point is a small box of like colours in one plane.
@@ -111,13 +109,13 @@ func gather(ctx context.Context, views []*view) []point {
 	for _, v := range views {
 		var whole float64
 		for i := range v.lab {
-			whole += v.source.Picture.CoverAt(i)
+			whole += v.source.cover(i)
 		}
 		for i, c := range v.lab {
 			if i%somePixels == 0 && ctx.Err() != nil {
 				return nil
 			}
-			share := v.source.Picture.CoverAt(i) / (whole * float64(len(views)))
+			share := v.source.cover(i) / (whole * float64(len(views)))
 			if share == 0 {
 				continue
 			}

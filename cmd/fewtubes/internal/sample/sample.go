@@ -3,7 +3,6 @@ package sample
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -23,8 +22,10 @@ func Sample(ctx context.Context, sources []Source, o Options) (scene.Scene, erro
 		if err := ctx.Err(); err != nil {
 			return s, err
 		}
-		views[i] = look(ctx, src, o)
-		s.Photos = append(s.Photos, scene.Photo{Name: src.Name, File: src.File, Targets: o.Targets, Planes: o.Planes, Values: views[i].curve})
+		if views[i] = look(ctx, src, o); ctx.Err() == nil && views[i].empty() {
+			return s, &scene.Error{File: src.File, Msg: "no pixel lies within its crop", Remedy: "crop less of it"}
+		}
+		s.Photos = append(s.Photos, scene.Photo{Name: src.Name, File: src.File, Targets: o.Targets, Planes: src.planes(&o), Distances: src.Distances, Crop: src.Crop, Values: views[i].curve})
 	}
 	points := gather(ctx, views)
 	if err := ctx.Err(); err != nil {
@@ -52,7 +53,7 @@ func target(points []point, g *group) scene.Target {
 	lab, area := core(points, g)
 	lab = colour.Lab{L: tenth(lab.L), A: tenth(lab.A), B: tenth(lab.B)}
 	t := scene.Target{
-		Colour: fmt.Sprintf("lab(%.1f %.1f %.1f)", lab.L, lab.A, lab.B),
+		Colour: scene.Spell(lab),
 		Lab:    lab,
 		Area:   max(tenth(100*area), 0.1),
 	}

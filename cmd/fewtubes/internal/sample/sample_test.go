@@ -5,10 +5,12 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
 
 	"pgregory.net/rapid"
@@ -47,7 +49,7 @@ func parse(t *testing.T, texts ...string) (out []colour.Lab) {
 func TestFlatColours(t *testing.T) {
 	want := parse(t, "lab(80 -2 -10)", "lab(50 -15 25)", "lab(35 5 12)", "lab(62 12 40)")
 	widths := []int{50, 30, 15, 5}
-	s, err := Sample(context.Background(), []Source{{"p", "p.png", striped(20, widths, want)}}, Options{Targets: 4})
+	s, err := Sample(context.Background(), []Source{{Name: "p", File: "p.png", Picture: striped(20, widths, want)}}, Options{Targets: 4})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -112,7 +114,7 @@ func TestAccent(t *testing.T) {
 	leaf := colour.Lab{L: 45, A: 40, B: 25}
 	p := landscape()
 	spot(p, 50, 100, 24, 15, leaf)
-	s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 6})
+	s, err := Sample(context.Background(), []Source{{Name: "p", File: "p.png", Picture: p}}, Options{Targets: 6})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +153,7 @@ func TestEndsOfTheRange(t *testing.T) {
 	p := landscape()
 	spot(p, 50, 100, 40, 30, dark)
 	spot(p, 300, 200, 40, 30, light)
-	s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 8})
+	s, err := Sample(context.Background(), []Source{{Name: "p", File: "p.png", Picture: p}}, Options{Targets: 8})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -179,8 +181,8 @@ func TestPlanes(t *testing.T) {
 	for i := range 1600 {
 		p.Pix = append(p.Pix, c[min(i/800, 1)].SRGB().Linear())
 	}
-	bands := []scene.PlaneBand{{Plane: "sky", From: 0, To: 0.5}, {Plane: "foreground", From: 0.5, To: 1}}
-	s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 1, Planes: bands})
+	bands := []scene.PlaneShape{{Plane: "sky", From: 0, To: 0.5}, {Plane: "foreground", From: 0.5, To: 1}}
+	s, err := Sample(context.Background(), []Source{{Name: "p", File: "p.png", Picture: p}}, Options{Targets: 1, Planes: bands})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -192,11 +194,43 @@ func TestPlanes(t *testing.T) {
 	}
 }
 
+// Each picture is sampled within its own crop and by its own planes, whose corners
+// count; areas are of what is left.
+func TestCropAndOwnPlanes(t *testing.T) {
+	c := parse(t, "lab(85 0 -5)", "lab(45 -15 25)", "lab(50 50 30)")
+	p := &photo.Picture{W: 40, H: 40, FullW: 40, FullH: 40}
+	for i := range 1600 {
+		tone := c[min(i/800, 1)]
+		if i%40 >= 30 {
+			tone = c[2]
+		}
+		p.Pix = append(p.Pix, tone.SRGB().Linear())
+	}
+	left := []values.Point{{X: 0, Y: 0}, {X: 0.75, Y: 0}, {X: 0.75, Y: 0.5}, {X: 0, Y: 0.5}}
+	s, err := Sample(context.Background(), []Source{
+		{Name: "a", File: "a.png", Picture: p, Crop: []float64{0, 0.25, 0.75, 1}, Planes: []scene.PlaneShape{{Plane: "sky", Corners: left}}},
+		{Name: "b", File: "b.png", Picture: p, Crop: []float64{0.75, 0, 1, 1}},
+	}, Options{Targets: 3, Planes: []scene.PlaneShape{{Plane: "foreground", From: 0, To: 1}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, target := range s.Targets {
+		got = append(got, fmt.Sprintf("%s %.1f of %s", target.Plane, target.Area, target.At.Photo))
+	}
+	if want := []string{"sky 16.7 of a", "foreground 50.0 of b", " 33.3 of a"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if _, err := Sample(context.Background(), []Source{{Name: "a", File: "a.png", Picture: p, Crop: []float64{0.5, 0.5, 0.501, 0.501}}}, Options{Targets: 3}); err == nil {
+		t.Error("a crop without a pixel is sampled")
+	}
+}
+
 func TestFitValues(t *testing.T) {
 	c := parse(t, "lab(2 0 0)", "lab(20 3 3)", "lab(50 0 10)", "lab(99 0 0)")
 	p := striped(10, []int{25, 25, 25, 25}, c)
 	for _, fit := range []bool{true, false} {
-		s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, Options{Targets: 4, FitValues: fit})
+		s, err := Sample(context.Background(), []Source{{Name: "p", File: "p.png", Picture: p}}, Options{Targets: 4, FitValues: fit})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -230,7 +264,7 @@ func TestAnyPicture(t *testing.T) {
 		}
 		p := striped(rapid.IntRange(1, 12).Draw(t, "height"), widths, colours)
 		o := Options{Targets: rapid.IntRange(1, 12).Draw(t, "targets"), FitValues: rapid.Bool().Draw(t, "fit")}
-		s, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, o)
+		s, err := Sample(context.Background(), []Source{{Name: "p", File: "p.png", Picture: p}}, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -244,7 +278,7 @@ func TestAnyPicture(t *testing.T) {
 		if math.Abs(sum-100) > 0.051*float64(len(s.Targets)) {
 			t.Fatalf("areas sum to %v", sum)
 		}
-		again, err := Sample(context.Background(), []Source{{"p", "p.png", p}}, o)
+		again, err := Sample(context.Background(), []Source{{Name: "p", File: "p.png", Picture: p}}, o)
 		if err != nil || !bytes.Equal(scene.Format(s), scene.Format(again)) {
 			t.Fatalf("not repeatable: %v", err)
 		}
@@ -273,7 +307,7 @@ func ExampleSample() {
 	sky, _ := colour.Parse("#c8d8e4")
 	mud, _ := colour.Parse("#6e6358")
 	picture := striped(10, []int{30, 10}, []colour.Lab{sky, mud})
-	s, err := Sample(context.Background(), []Source{{"shore", "shore.jpg", picture}}, Options{Targets: 2, FitValues: true})
+	s, err := Sample(context.Background(), []Source{{Name: "shore", File: "shore.jpg", Picture: picture}}, Options{Targets: 2, FitValues: true})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -19,6 +19,9 @@ func (s *Scene) Check() error {
 	if err := s.checkLimits(); err != nil {
 		return err
 	}
+	if err := s.checkAir(); err != nil {
+		return err
+	}
 	photos, err := s.checkPhotos()
 	if err != nil {
 		return err
@@ -70,8 +73,14 @@ func (s *Scene) checkPhotos() (seen map[string]int, err error) {
 		seen[p.Name] = i
 		for _, b := range p.Planes {
 			if err := b.Check(); err != nil {
-				return nil, s.wrong(path+".planes", err.Error(), `write them as in "distance=0:0.35"`)
+				return nil, s.wrong(path+".planes", err.Error(), `write them as in "distance=0:0.35" or "distance=0,0.3 1,0.3 1,0.5"`)
 			}
+		}
+		if err := CheckCrop(p.Crop); err != nil {
+			return nil, s.wrong(path+".crop", err.Error(), "write crop = [0.1, 0.2, 0.9, 1]")
+		}
+		if err := s.checkDistances(path+".distances", &p.Distances); err != nil {
+			return nil, err
 		}
 		if p.Values != nil {
 			if err := p.Values.Check(); err != nil {
@@ -106,6 +115,22 @@ func (s *Scene) checkTargets(photos map[string]int) error {
 	return nil
 }
 
+// CheckCrop reports what is wrong with the left, top, right and bottom of what
+// counts of a picture; none is all of it.
+func CheckCrop(crop []float64) error {
+	if len(crop) == 0 {
+		return nil
+	}
+	if len(crop) != 4 {
+		return fmt.Errorf("a crop has four sides, %d found", len(crop))
+	}
+	l, t, r, b := crop[0], crop[1], crop[2], crop[3]
+	if !(l >= 0 && l < r && r <= 1 && t >= 0 && t < b && b <= 1) {
+		return fmt.Errorf("left %s, top %s, right %s, bottom %s are not within the picture, 0 to 1", number(l), number(t), number(r), number(b))
+	}
+	return nil
+}
+
 // largestArea keeps sums of areas exact enough, whatever unit they are in.
 const largestArea = 1e9
 
@@ -120,6 +145,11 @@ func (s *Scene) checkTarget(i int, t *Target, photos map[string]int) error {
 		return s.wrong(path+"area", fmt.Sprintf("%v is no area", t.Area), "write 0 or more, only the proportions count")
 	case !(t.Tolerance >= 0 && t.Tolerance <= 100):
 		return s.wrong(path+"tolerance", fmt.Sprintf("%v is no CIEDE2000 difference", t.Tolerance), "write a number over 0, at most 100, or leave it out for the scene's")
+	}
+	if t.Seen != "" {
+		if _, err := ParseDistance(t.Seen); err != nil {
+			return s.wrong(path+"seen", err.Error(), remedyDistance)
+		}
 	}
 	at := t.At
 	if at == nil {

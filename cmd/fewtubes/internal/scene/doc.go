@@ -21,15 +21,28 @@
 //	paints-per-mix = 4
 //	prefer = "usual"           # usual, accuracy, price, hazards or lightfastness
 //
+//	[air]
+//	range = "20 km"            # or clear, hazy, misty; clear when left out
+//	airlight = "lab(78 -2 -6)" # the sky at the horizon when left out
+//	hue = "measured"           # or seen
+//	[air.planes]               # how far off they lie
+//	foreground = "0 km"
+//	middle = "1 km"
+//	distance = "6 km"
+//
 //	[[photo]]
 //	name = "wide"
 //	file = "wide.jpg"
+//	planes = ["sky=0:0.3", "middle=0,0.4 1,0.3 1,0.6"]  # by heights, or by corners
+//	distances = {middle = "2 km"}                       # there, when not as in the painting
+//	crop = [0.1, 0.2, 0.9, 1]                           # left, top, right, bottom of what counts
 //
 //	[[target]]
 //	name = "wet mud"
 //	colour = "lab(38 4 9)"     # or lch(...), rgb(...), #rrggbb
 //	plane = "foreground"       # foreground, middle, distance or sky; may be left out
-//	area = 12                  # relative; 1 when left out
+//	area = 12                  # relative; by its plane when left out
 //	tolerance = 2              # instead of the scene's
+//	seen = "6 km"              # how far off it was; when left out, as its plane where it was picked, or 0
 //	at = {photo = "wide", x = 0.4, y = 0.8, radius = 0.02}  # fractions of the picture
 package scene

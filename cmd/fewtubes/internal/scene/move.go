@@ -27,10 +27,15 @@ func Recoloured(s Scene, change func(i int, c colour.Lab) colour.Lab) (Scene, []
 			continue
 		}
 		t.Lab = colour.Lab{L: tenth(c.L), A: tenth(c.A), B: tenth(c.B)}
-		t.Colour = fmt.Sprintf("lab(%.1f %.1f %.1f)", t.Lab.L, t.Lab.A, t.Lab.B)
+		t.Colour = Spell(t.Lab)
 		moved = append(moved, Moved{t.Name, before[i].Lab, t.Lab})
 	}
 	return s, moved
+}
+
+// Spell writes a colour as a scene file has it, to a tenth.
+func Spell(c colour.Lab) string {
+	return fmt.Sprintf("lab(%.1f %.1f %.1f)", tenth(c.L), tenth(c.A), tenth(c.B))
 }
 
 // Values are the darkest and the lightest value of the targets, L*.

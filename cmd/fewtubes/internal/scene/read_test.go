@@ -11,6 +11,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut/air"
 	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
@@ -36,11 +37,23 @@ at-most-one = [["viridian", "yellow-ochre"]]
 paints-per-mix = 3
 prefer = "price"
 
+[air]
+range = "20 km"
+airlight = "lab(78 -2 -6)"
+exponent = 1
+hue = "seen"
+
+[air.planes]
+foreground = "50 m"
+middle = "1.5 km"
+
 [[photo]]
 name = "wide"
 file = "wide.jpg"
 targets = 14
-planes = ["sky=0:0.3", "foreground=0.6:1"]
+planes = ["sky=0:0.3", "foreground=0.6:1", "middle=0,0.4 1,0.3 1,0.6"]
+distances = {middle = "2 km"}
+crop = [0, 0.1, 1, 1]
 values = {from = [4, 50, 98], to = [23, 50, 97]}
 
 [[target]]
@@ -49,6 +62,7 @@ colour = "lab(38 4 9)"
 plane = "foreground"
 area = 12
 tolerance = 2
+seen = "30 m"
 at = {photo = "wide", x = 0.4, y = 0.8, radius = 0.02}
 
 [[target]]
@@ -66,16 +80,19 @@ func TestParseWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	budget := 60.0
+	exponent := 1.0
 	want := Scene{
 		Title: "Ebb", Tolerance: 2.5, Light: "D50", Surface: film.NoGlare,
+		Air: &Air{Range: "20 km", Airlight: "lab(78 -2 -6)", Exponent: &exponent, Hue: air.Perceived, Planes: Distances{Foreground: "50 m", Middle: "1.5 km"}},
 		Limits: Limits{MaxTubes: 6, Budget: &budget, Avoid: []string{"cadmium"}, Keep: []string{"titanium-white"},
 			Never: []string{"lead-white"}, Only: []string{"titanium-white", "yellow-ochre", "viridian"}, Own: []string{"yellow-ochre"},
 			AtMostOne: [][]string{{"viridian", "yellow-ochre"}}, PaintsPerMix: 3, Prefer: solver.Price},
-		Photos: []Photo{{"wide", "wide.jpg", 14, []PlaneBand{{Plane: "sky", To: 0.3}, {Plane: "foreground", From: 0.6, To: 1}},
-			&values.Curve{From: [3]float64{4, 50, 98}, To: [3]float64{23, 50, 97}}}},
+		Photos: []Photo{{Name: "wide", File: "wide.jpg", Targets: 14, Planes: []PlaneShape{{Plane: "sky", To: 0.3}, {Plane: "foreground", From: 0.6, To: 1},
+			{Plane: "middle", Corners: []values.Point{{X: 0, Y: 0.4}, {X: 1, Y: 0.3}, {X: 1, Y: 0.6}}}}, Distances: Distances{Middle: "2 km"}, Crop: []float64{0, 0.1, 1, 1},
+			Values: &values.Curve{From: [3]float64{4, 50, 98}, To: [3]float64{23, 50, 97}}}},
 		Targets: []Target{
-			{"wet mud", "lab(38 4 9)", colour.Lab{L: 38, A: 4, B: 9}, "foreground", 12, 2, &Spot{"wide", 0.4, 0.8, 0.02}},
-			{"sky", "#c8d4dc", sky, "", 1, 0, nil},
+			{Name: "wet mud", Colour: "lab(38 4 9)", Lab: colour.Lab{L: 38, A: 4, B: 9}, Plane: "foreground", Area: 12, Tolerance: 2, Seen: "30 m", At: &Spot{"wide", 0.4, 0.8, 0.02}},
+			{Name: "sky", Colour: "#c8d4dc", Lab: sky, Area: 12},
 		},
 	}
 	s.file, s.at = "", nil
@@ -135,6 +152,16 @@ func TestParseMistakes(t *testing.T) {
 		"curve falling":      {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nvalues = {from = [1, 50, 99], to = [60, 50, 97]}", `s.toml:5: photo "w", values: values 60, 50, 97 do not rise`},
 		"plane band":         {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nplanes = [\"sky=0.5:0.1\"]", `s.toml:5: photo "w", planes: heights 0.5:0.1`},
 		"flat plane band":    {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nplanes = [\"sky=0.5:0.5\"]", `s.toml:5: photo "w", planes: heights 0.5:0.5`},
+		"corners":            {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\nplanes = [\"sky=0,0 1,1.2 0,1\"]", `s.toml:5: photo "w", planes: corner 1,1.2 lies beyond the picture`},
+		"crop":               {"format = 1\n[[photo]]\nname = \"w\"\nfile = \"w.jpg\"\ncrop = [0.5, 0, 0.4, 1]", `s.toml:5: photo "w", crop: left 0.5, top 0, right 0.4, bottom 1 are not within the picture`},
+		"range of nothing":   {"format = 1\n[air]\nrange = \"0 km\"", `s.toml:3: air.range: a visual range is over 0 km`},
+		"range":              {"format = 1\n[air]\nrange = \"far\"", `s.toml:3: air.range: "far" is no distance; write range = "20 km", or clear, hazy or misty`},
+		"distance below":     {"format = 1\n[air]\nplanes = {middle = \"-1 km\"}", `s.toml:3: air.planes.middle: "-1 km" lies below zero`},
+		"distances":          {"format = 1\n[air.planes]\nforeground = \"3 km\"", `s.toml:2: air.planes: foreground 3 km, middle 1 km and distance 6 km do not lie one behind the other`},
+		"hue":                {"format = 1\n[air]\nhue = \"felt\"", `s.toml:3: air.hue: unknown reading of hue "felt"; use measured or seen`},
+		"airlight":           {"format = 1\n[air]\nairlight = \"bluish\"", `s.toml:3: air.airlight: colour "bluish" not understood`},
+		"exponent":           {"format = 1\n[air]\nexponent = 9", `s.toml:3: air.exponent: an exponent of particles lies between 0 and 4`},
+		"seen":               {target + "colour = \"#123456\"\nseen = \"-2 m\"", `s.toml:5: target "mud", seen: "-2 m" lies below zero; write it as in "800 m" or "6 km"`},
 		"photo without file": {"format = 1\n[[photo]]\nname = \"w\"", `s.toml:2: photo "w", file: the photograph names no file`},
 	} {
 		_, err := Parse("s.toml", []byte(c.text))
@@ -174,17 +201,17 @@ func TestFormatReadsBack(t *testing.T) {
 	}
 }
 
-func FuzzParsePlaneBand(f *testing.F) {
-	for _, s := range []string{"distance=0:0.35", "sky=0.1:1", "sky=1:0", "=:", "sky=nan:inf"} {
+func FuzzParsePlaneShape(f *testing.F) {
+	for _, s := range []string{"distance=0:0.35", "sky=0.1:1", "sky=1:0", "=:", "sky=nan:inf", "middle=0,0.4 1,0.3 1,0.6", "sky=0,0 1,nan 1,1"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		b, err := ParsePlaneBand(text)
+		b, err := ParsePlaneShape(text)
 		if err != nil {
 			bounded.Refusal(t, err)
 			return
 		}
-		if again, err := ParsePlaneBand(b.String()); err != nil || again != b {
+		if again, err := ParsePlaneShape(b.String()); err != nil || !reflect.DeepEqual(again, b) {
 			t.Fatalf("%q: %v, read again %v, %v", text, b, again, err)
 		}
 	})

@@ -13,7 +13,7 @@ import (
 // would be asking more than the model knows.
 const DefaultTolerance = 3.0
 
-// defaultArea gives targets without an area the same weight.
+// defaultArea gives targets the same weight where nothing tells them apart.
 const defaultArea = 1.0
 
 // Planes are the planes of a landscape, nearest first.
@@ -28,6 +28,7 @@ type Scene struct {
 	Surface   film.View `toml:"surface" json:"surface,omitempty"`      // dry or no-glare; empty: dry
 	Palette   []string  `toml:"palette" json:"savedPalette,omitempty"` // tubes decided on; empty: none yet
 	Limits    Limits    `toml:"limits" json:"limits"`
+	Air       *Air      `toml:"air" json:"air,omitempty"` // nil: nothing is said of it
 	Photos    []Photo   `toml:"photo" json:"photos"`
 	Targets   []Target  `toml:"target" json:"targets"`
 
@@ -52,11 +53,13 @@ type Limits struct {
 // Photo is a picture the targets were taken from, with what it takes to sample
 // it again and get the same targets.
 type Photo struct {
-	Name    string        `toml:"name" json:"name"`
-	File    string        `toml:"file" json:"file"`                 // as written: relative to the scene file
-	Targets int           `toml:"targets" json:"targets,omitempty"` // asked of the sampling; 0: not sampled
-	Planes  []PlaneBand   `toml:"planes" json:"planes,omitempty"`   // where each plane lies
-	Values  *values.Curve `toml:"values" json:"values,omitempty"`   // the values were moved by this curve; nil: as seen
+	Name      string        `toml:"name" json:"name"`
+	File      string        `toml:"file" json:"file"`                    // as written: relative to the scene file
+	Targets   int           `toml:"targets" json:"targets,omitempty"`    // asked of the sampling; 0: not sampled
+	Planes    []PlaneShape  `toml:"planes" json:"planes,omitempty"`      // where each plane lies
+	Distances Distances     `toml:"distances" json:"distances,omitzero"` // how far off they lie there, where not as in the composition
+	Crop      []float64     `toml:"crop" json:"crop,omitempty"`          // left, top, right, bottom of what counts, fractions; empty: all of it
+	Values    *values.Curve `toml:"values" json:"values,omitempty"`      // the values were moved by this curve; nil: as seen
 }
 
 // Target is a colour the scene needs.
@@ -65,8 +68,9 @@ type Target struct {
 	Colour    string     `toml:"colour" json:"colour"`                 // as written
 	Lab       colour.Lab `toml:"-" json:"-"`                           // what Colour says
 	Plane     string     `toml:"plane" json:"plane,omitempty"`         // one of Planes, or empty
-	Area      float64    `toml:"area" json:"area"`                     // relative, >= 0
+	Area      float64    `toml:"area" json:"area"`                     // relative, >= 0; by its plane when left out
 	Tolerance float64    `toml:"tolerance" json:"tolerance,omitempty"` // 0: the scene's
+	Seen      string     `toml:"seen" json:"seen,omitempty"`           // how far off, as written; empty: see SeenKM
 	At        *Spot      `toml:"at" json:"at,omitempty"`               // where it was picked; nil: it was not
 }
 

@@ -33,6 +33,7 @@ func (s *Scene) complete() error {
 			return err
 		}
 	}
+	s.completeAreas(func(i int) bool { return s.at.has(fmt.Sprintf("target[%d].area", i)) })
 	return nil
 }
 
@@ -47,9 +48,6 @@ func (s *Scene) completeTarget(i int) error {
 	}
 	if t.Tolerance == 0 && s.at.has(path+".tolerance") {
 		return s.wrong(path+".tolerance", "no mix is exact", "write a CIEDE2000 over 0, or leave it out for the scene's")
-	}
-	if !s.at.has(path + ".area") {
-		t.Area = defaultArea
 	}
 	if t.At == nil {
 		return nil

@@ -2,6 +2,7 @@ package scene
 
 import (
 	"bytes"
+	"regexp"
 	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/tomltext"
@@ -22,27 +23,33 @@ func Update(original []byte, changed Scene) (text []byte, kept bool) {
 		return original, true
 	}
 	plain := bytes.TrimPrefix(original, byteOrderMark)
-	e := editor{tomltext.NewEditor(plain)}
-	if !e.update(&old, &changed) {
-		return anew, false
+	// Areas that are not written go by those that are: where these change, the
+	// others have to be written.
+	for _, areas := range []bool{false, true} {
+		e := editor{tomltext.NewEditor(plain), areas}
+		if !e.update(&old, &changed) {
+			return anew, false
+		}
+		text = append(slices.Clone(original[:len(original)-len(plain)]), e.Apply()...)
+		if back, err := Parse("", text); err == nil && bytes.Equal(Format(back), anew) {
+			return text, true
+		}
 	}
-	text = append(slices.Clone(original[:len(original)-len(plain)]), e.Apply()...)
-	back, err := Parse("", text)
-	if err != nil || !bytes.Equal(Format(back), anew) {
-		return anew, false
-	}
-	return text, true
+	return anew, false
 }
 
 // editor edits the text of a scene.
-type editor struct{ *tomltext.Editor }
+type editor struct {
+	*tomltext.Editor
+	areas bool // write those of all targets
+}
 
 func (e *editor) update(old, changed *Scene) bool {
 	var a, b writer
 	a.head(old)
 	b.head(changed)
 	e.Keys(&e.Blocks[0], a.String(), b.String())
-	if !e.limits(limitLines(&old.Limits), limitLines(&changed.Limits)) {
+	if !e.table("limits", limitLines(&old.Limits), limitLines(&changed.Limits)) || !e.table("air", airLines(old.Air), airLines(changed.Air)) {
 		return false
 	}
 	photos := e.list("photo", photoTexts(old), photoTexts(changed))
@@ -70,8 +77,9 @@ func targetTexts(s *Scene) (out []item) {
 	return out
 }
 
-func (e *editor) limits(old, changed string) bool {
-	tables := e.Tables("limits")
+// table brings a table that stands there once up to date.
+func (e *editor) table(kind, old, changed string) bool {
+	tables := e.Tables(kind)
 	switch {
 	case old == changed:
 	case len(tables) > 0:
@@ -83,7 +91,7 @@ func (e *editor) limits(old, changed string) bool {
 		if len(e.Blocks) > 1 {
 			at = e.Blocks[1].Start
 		}
-		e.Insert(at, "[limits]\n"+changed+"\n")
+		e.Insert(at, "["+kind+"]\n"+changed+"\n")
 	}
 	return true
 }
@@ -119,7 +127,11 @@ func (e *editor) list(kind string, old, changed []item) bool {
 			return false
 		}
 		last, used[k] = k, true
-		e.Keys(tables[k], old[k].lines, c.lines)
+		lines := old[k].lines
+		if _, written := tables[k].Keys["area"]; e.areas && !written {
+			lines = areaLine.ReplaceAllString(lines, "")
+		}
+		e.Keys(tables[k], lines, c.lines)
 	}
 	for k, keep := range used {
 		switch {
@@ -132,6 +144,9 @@ func (e *editor) list(kind string, old, changed []item) bool {
 	}
 	return true
 }
+
+// areaLine is the area of a target as written.
+var areaLine = regexp.MustCompile(`(?m)^area = .*\n`)
 
 // places are the indices of names.
 func places(items []item) map[string]int {

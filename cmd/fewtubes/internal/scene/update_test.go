@@ -101,6 +101,21 @@ max-tubes = 6 # the box has six loops
 	}
 }
 
+// Areas go by those of their plane until one is written beside them; then they
+// are written, too, and the comments stay.
+func TestUpdateWritesAreas(t *testing.T) {
+	text := []byte("format = 1\n# near\n[[target]]\nname = \"mud\"\ncolour = \"lab(38 4 9)\"\nplane = \"foreground\"\n\n# far\n[[target]]\nname = \"shore\"\ncolour = \"lab(60 0 -9)\"\nplane = \"distance\"\n")
+	s, err := Parse("s.toml", text)
+	if err != nil || s.Targets[0].Area != 35 || s.Targets[1].Area != 10 {
+		t.Fatalf("%v %+v", err, s.Targets)
+	}
+	s.Targets[1].Area = 4
+	got, kept := Update(text, s)
+	if !kept || !bytes.Contains(got, []byte("# near")) || !bytes.Contains(got, []byte("area = 35")) || !bytes.Contains(got, []byte("area = 4\n")) {
+		t.Errorf("kept %v\n%s", kept, got)
+	}
+}
+
 // A move that would not show in what is written moves nothing, and the colour
 // stays as it was typed.
 func TestRevaluedLeavesWhatBarelyMoves(t *testing.T) {

@@ -15,6 +15,9 @@ func Format(s Scene) []byte {
 	if limits := limitLines(&s.Limits); limits != "" {
 		w.Line("\n[limits]\n%s", strings.TrimSuffix(limits, "\n"))
 	}
+	if s.Air != nil {
+		w.Line("\n[air]\n%s", strings.TrimSuffix(airLines(s.Air), "\n"))
+	}
 	for i := range s.Photos {
 		w.Line("\n[[photo]]")
 		w.photo(&s.Photos[i])
@@ -68,6 +71,34 @@ func limitLines(l *Limits) string {
 	return body.String()
 }
 
+func airLines(a *Air) string {
+	var body writer
+	if a == nil {
+		return ""
+	}
+	body.Text("range", a.Range)
+	body.Text("airlight", a.Airlight)
+	if a.Exponent != nil {
+		body.Line("exponent = %s", number(*a.Exponent))
+	}
+	body.Text("hue", string(a.Hue))
+	if d := distances(&a.Planes); d != "" {
+		body.Line("planes = {%s}", d)
+	}
+	return body.String()
+}
+
+// distances are the entries of an inline table, empty where nothing is said.
+func distances(d *Distances) string {
+	var entries []string
+	for _, plane := range []struct{ name, text string }{{"foreground", d.Foreground}, {"middle", d.Middle}, {"distance", d.Distance}} {
+		if plane.text != "" {
+			entries = append(entries, plane.name+" = "+tomltext.Quote(plane.text))
+		}
+	}
+	return strings.Join(entries, ", ")
+}
+
 func (w *writer) photo(p *Photo) {
 	w.Text("name", p.Name)
 	w.Text("file", p.File)
@@ -78,6 +109,12 @@ func (w *writer) photo(p *Photo) {
 			bands[i] = b.String()
 		}
 		w.list("planes", bands)
+	}
+	if d := distances(&p.Distances); d != "" {
+		w.Line("distances = {%s}", d)
+	}
+	if len(p.Crop) > 0 {
+		w.Line("crop = %s", tomltext.Array(p.Crop, number))
 	}
 	if c := p.Values; c != nil {
 		w.Line("values = {from = %s, to = %s}", tomltext.Array(c.From[:], number), tomltext.Array(c.To[:], number))
@@ -92,6 +129,7 @@ func (w *writer) target(t *Target) {
 	if t.Tolerance != 0 {
 		w.Line("tolerance = %s", number(t.Tolerance))
 	}
+	w.Text("seen", t.Seen)
 	if at := t.At; at != nil {
 		w.Line("at = {photo = %s, x = %s, y = %s, radius = %s}", tomltext.Quote(at.Photo), number(at.X), number(at.Y), number(at.Radius))
 	}

@@ -19,6 +19,9 @@ func mixByHand(tubes map[string]catalog.Tube, t *solver.Target, r *hand.Recipe) 
 		Recipe: r.Words(func(id string) string { return catalog.InSentence(tubes[id].Name) }),
 		byHand: true, own: r.Own,
 	}
+	if b := r.FromBase(); b != nil {
+		m.base = b.Short()
+	}
 	m.LetDown = len(m.Recipe) > longRecipe
 	if !m.Reached {
 		m.Words = missWords(m.DE, r.Lab, t.Lab)
@@ -29,6 +32,9 @@ func mixByHand(tubes map[string]catalog.Tube, t *solver.Target, r *hand.Recipe) 
 // prepare puts what is let down for all mixes first in the order of work.
 func (h *Handout) prepare(plan *hand.Plan) {
 	var words []string
+	for _, b := range plan.Bases {
+		words = append(words, b.Short()+" of "+b.Of.Words(h.inSentence))
+	}
 	for _, p := range plan.Prepared {
 		words = append(words, p.Words(h.inSentence))
 	}

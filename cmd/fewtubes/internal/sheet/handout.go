@@ -8,23 +8,27 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/hand"
+	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
-// Handout is the class sheet of a scene: the palette, the recipes plane by
-// plane and the order of work, on one page.
+// Handout is the class sheet of a scene: on one page the scene, its values, the
+// palette and the order of work, on another the recipes plane by plane.
 type Handout struct {
-	Title   string
-	Munsell bool // colours carry their Munsell notation instead of the value alone
-	Tubes   []catalog.Tube
-	Mass    []Swatch
-	Planes  []Plane
-	Order   []string // of work, one sentence or two each
-	leftOut []string // names of colours, of the smallest areas, that found no room on the page
+	Title    string
+	Munsell  bool        // colours carry their Munsell notation instead of the value alone
+	Pictures []Thumbnail // may be none
+	Values   values.Grey // of the scene, with
+	Plans    []values.Alternative
+	Tubes    []catalog.Tube
+	Mass     []Swatch
+	Planes   []Plane
+	Order    []string // of work, one sentence or two each
+	leftOut  []string // names of colours, of the smallest areas, that found no room on the page
 }
 
-// Plane is the mixes of one plane of the scene, darkest first.
+// Plane is the mixes of one plane of the scene, base by base, darkest first.
 type Plane struct {
 	Name  string // as in the scene file; empty: the target names none
 	Mixes []Mix
@@ -72,12 +76,14 @@ func newHandout(title string, p *solver.Problem, palette *solver.Palette, mix fu
 	planes := map[string][]Mix{}
 	for i := range palette.Targets {
 		m := mix(e, byID, i)
-		m.area = p.Targets[i].Area
+		m.No, m.area = i+1, p.Targets[i].Area
 		planes[p.Targets[i].Plane] = append(planes[p.Targets[i].Plane], m)
 	}
 	for _, name := range planeOrder {
 		if mixes := planes[name]; len(mixes) > 0 {
-			slices.SortStableFunc(mixes, func(a, b Mix) int { return cmp.Compare(a.Target.Lab.L, b.Target.Lab.L) })
+			slices.SortStableFunc(mixes, func(a, b Mix) int {
+				return cmp.Or(cmp.Compare(a.base, b.base), cmp.Compare(a.Target.Lab.L, b.Target.Lab.L))
+			})
 			h.Planes = append(h.Planes, Plane{name, mixes})
 		}
 	}

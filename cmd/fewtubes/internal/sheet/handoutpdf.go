@@ -11,65 +11,114 @@ import (
 )
 
 const (
-	mixRow     = 11.0 // mm for a colour with its recipe on two lines
-	lineRow    = 3.2  // for a miss in words, or for a longer recipe
-	planeRow   = 6.0
-	mostExtra  = 4.0 // where the page has room, rows grow by up to this
-	gutter     = 6.0
-	recipeSize = 8.0
-	bodySize   = 8.5
+	gutter   = 6.0
+	bodySize = 8.5
 )
 
-const handoutFoot = "Left: the colour of the scene; right: the mix. * outside what screens and printers show. Judge by your own paint."
+// thumbHeights of pictures, mm, the first that leaves room for the rest.
+var thumbHeights = []float64{58, 44, 30, 20}
 
-const munsellFoot = "Left: the scene; right: the mix. * outside what screens and printers show. Munsell renotation, C to D65 by Bradford."
+const planHigh = 40.0 // mm of a picture in few values, at most
 
-// PDF draws the handout on one page. Where the scene has more colours than find
-// room, those of the smallest areas are left out and the page says how many.
+const handoutFoot = "* outside what screens and printers show. Judge by your own paint."
+
+const munsellFoot = "* outside what screens and printers show. Munsell renotation, C to D65 by Bradford. Judge by your own paint."
+
+// errFull is for palettes whose plan fills more than a page.
+var errFull = errors.New("the palette and its cautions leave no room for the plan on one page; use fewer tubes")
+
+// PDF draws the handout on two pages: the plan, with the scene, its values, the
+// palette and the order of work, and the practice, with the recipes and room to
+// paint each. Where the scene has more colours than find room, those of the
+// smallest areas are left out and the page names them.
 func (h *Handout) PDF(paper Paper) ([]byte, error) {
-	h, p, space, err := h.fitted(paper)
-	if err != nil {
+	p := h.begin(paper)
+	if err := h.drawPlan(p, h.thumbHeight(paper)); err != nil {
 		return nil, err
 	}
-	h.drawColumns(p, space)
-	h.drawBelow(p)
+	if p.y > p.bottom() {
+		return nil, errFull
+	}
+	kept, size := h.fitted(p)
+	p.newPage()
+	kept.drawPractice(p, size)
 	return p.finish()
 }
 
 // LeftOut are the names of the colours that find no room on the page, those of
 // the smallest areas first.
 func (h *Handout) LeftOut(paper Paper) ([]string, error) {
-	h, _, _, err := h.fitted(paper)
-	if err != nil {
-		return nil, err
-	}
-	return h.leftOut, nil
+	kept, _ := h.fitted(h.begin(paper))
+	return kept.leftOut, nil
 }
 
-// fitted begins a page and keeps what finds room on it: how much that is depends
-// on the paper. space is the height left for the colours, mm.
-func (h *Handout) fitted(paper Paper) (kept *Handout, p *press, space float64, err error) {
-	h = h.clone()
+func (h *Handout) begin(paper Paper) *press {
 	foot := handoutFoot
 	if h.Munsell {
 		foot = munsellFoot
 	}
-	p = newPress(paper, h.Title, foot)
-	h.drawHead(p)
-	below := h.belowHeight(p)
-	space = paper.Height - margin - 2 - p.y - below
-	if space < mixRow+planeRow {
-		return nil, nil, 0, errors.New("the palette and its cautions leave no room for recipes on one page; use fewer tubes")
-	}
-	for h.rowsHeight() > space {
-		h.keep(h.count() - 1)
-	}
-	return h, p, space, nil
+	return newPress(paper, h.Title, foot)
 }
 
-func (h *Handout) drawHead(p *press) {
+// bottom is where the page ends, above its foot.
+func (p *press) bottom() float64 { return p.paper.Height - margin - 2 }
+
+// thumbHeight is the largest height of the pictures that leaves room for the rest
+// of the plan.
+func (h *Handout) thumbHeight(paper Paper) float64 {
+	for _, height := range thumbHeights {
+		trial := h.begin(paper)
+		if err := h.drawPlan(trial, height); err == nil && trial.y <= trial.bottom() {
+			return height
+		}
+	}
+	return thumbHeights[len(thumbHeights)-1]
+}
+
+func (h *Handout) drawPlan(p *press, pictures float64) error {
 	p.title(h.Title)
 	p.y += 1.5
+	if err := p.thumbnails(h.Pictures, pictures); err != nil {
+		return err
+	}
+	if err := h.drawValues(p); err != nil {
+		return err
+	}
+	h.drawPalette(p)
+	order, cautions := h.below()
+	p.heading("Order of work")
+	for _, s := range order {
+		p.paragraph(bodySize, s)
+	}
+	p.y++
+	p.heading("Cautions")
+	for _, s := range cautions {
+		p.paragraph(bodySize, s)
+	}
+	return nil
+}
+
+// drawValues puts the ways to part the scene into few values side by side.
+func (h *Handout) drawValues(p *press) error {
+	if len(h.Plans) == 0 {
+		return nil
+	}
+	p.heading("Values first: choose a plan and paint its steps under it")
+	width := float64((p.inner() - 2*gutter) / 3)
+	below := p.y
+	for i := range h.Plans {
+		y, err := p.plan(margin+float64(float64(i)*(width+gutter)), p.y, width, planHigh, h.Values, &h.Plans[i])
+		if err != nil {
+			return err
+		}
+		below = max(below, y)
+	}
+	p.y = below + 1
+	return nil
+}
+
+func (h *Handout) drawPalette(p *press) {
+	p.heading("The palette")
 	width := (p.inner() + gutter) / 3
 	for i, t := range h.Tubes {
 		x := margin + float64(width*float64(i%3))
@@ -79,45 +128,7 @@ func (h *Handout) drawHead(p *press) {
 			p.y += 6.5
 		}
 	}
-	p.y += 2
-}
-
-func (h *Handout) drawColumns(p *press, space float64) {
-	left, right := h.columns(0)
-	rows := max(len(left), len(right))
-	extra := min((space-h.rowsHeight())/float64(rows), mostExtra)
-	left, right = h.columns(extra)
-	width := float64((p.inner() - gutter) / 2)
-	h.drawColumn(p, left, margin, width)
-	h.drawColumn(p, right, margin+width+gutter, width)
-	p.y += max(columnHeight(left), columnHeight(right)) + 1
-}
-
-func (h *Handout) drawColumn(p *press, items []item, x, width float64) {
-	y := p.y
-	for _, it := range items {
-		if it.mix == nil {
-			p.bold(x, y+0.8, width, 10, upperFirst(it.heading))
-		} else {
-			h.drawMix(p, it.mix, x, y, width, it.height())
-		}
-		y += it.height()
-	}
-}
-
-func (h *Handout) drawMix(p *press, m *Mix, x, y, width, height float64) {
-	const box = 9.0
-	p.pair(x, y, 2*box, height-1.5, m.Target, m.Mixed)
-	tx, tw := x+2*box+1.5, width-2*box-1.5
-	p.noted(tx, y-0.3, tw, recipeSize, m.Name, h.note(m))
-	size := recipeSize
-	if p.lines(tw, size, m.Recipe) > 2 {
-		size = smallest
-	}
-	below := p.wrapped(tx, y+3.1, tw, size, m.Recipe)
-	if m.Words != "" {
-		p.text(tx, below, tw, smallest, m.Words)
-	}
+	p.y++
 }
 
 // below is what stands under the recipes: the order of work and the cautions.
@@ -136,34 +147,6 @@ func (h *Handout) below() (order, cautions []string) {
 		text = upperFirst(strings.Join(hazards, "; ")) + ". " + safety
 	}
 	return order, []string{text}
-}
-
-func (h *Handout) belowHeight(p *press) float64 {
-	order, cautions := h.below()
-	height := 2*(11*pointMM*leading+1) + 2
-	for _, s := range append(order, cautions...) {
-		height += float64(float64(p.lines(p.inner(), bodySize, s))*bodySize*pointMM*leading) + 1
-	}
-	return height + bodySize*pointMM*leading + 1 // a line for what is left out
-}
-
-func (h *Handout) drawBelow(p *press) {
-	switch n := len(h.leftOut); {
-	case n == 1:
-		p.paragraph(bodySize, "1 colour, of the smallest area, found no room on this page.")
-	case n > 1:
-		p.paragraph(bodySize, fmt.Sprintf("%d colours of the smallest areas found no room on this page.", n))
-	}
-	order, cautions := h.below()
-	p.heading("Order of work")
-	for _, s := range order {
-		p.paragraph(bodySize, s)
-	}
-	p.y++
-	p.heading("Cautions")
-	for _, s := range cautions {
-		p.paragraph(bodySize, s)
-	}
 }
 
 func upperFirst(s string) string {

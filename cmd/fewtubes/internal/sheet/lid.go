@@ -3,7 +3,6 @@ package sheet
 import (
 	"context"
 	"fmt"
-	"image"
 	"slices"
 	"strings"
 
@@ -21,19 +20,6 @@ type Lid struct {
 	Prepared []string // what to let down first
 	Mixes    []LidMix // in the order of the marks, from 1
 	Close    string   // cautions, in short
-}
-
-// Thumbnail is a picture and the marks in it; without a picture its words say why.
-type Thumbnail struct {
-	Picture image.Image // nil: none
-	Words   string
-	Marks   []Mark
-}
-
-// Mark is the place of a colour, in fractions of the width and the height.
-type Mark struct {
-	No   int
-	X, Y float64
 }
 
 // LidTube is a tube and the short name that recipes give it.
@@ -88,6 +74,3 @@ func NewLid(ctx context.Context, title string, p *solver.Problem, palette *solve
 	}
 	return l, nil
 }
-
-// Mark puts a numbered mark for the colour of a place in the list into a picture.
-func (t *Thumbnail) Mark(at int, x, y float64) { t.Marks = append(t.Marks, Mark{at + 1, x, y}) }

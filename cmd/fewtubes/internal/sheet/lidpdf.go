@@ -1,27 +1,19 @@
 package sheet
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"image/jpeg"
 	"math"
-	"slices"
 	"strings"
-
-	"fewtubes/gamut/portable"
-
-	"github.com/go-pdf/fpdf"
 )
 
 const (
-	lidType   = 8.0 // pt, nothing on the card is smaller
-	lidExtra  = 6.0 // mm that a colour gets at most beyond what it must have
-	markRound = 2.1 // mm
+	lidType  = 8.0 // pt, nothing on the card is smaller
+	lidExtra = 6.0 // mm that a colour gets at most beyond what it must have
 )
 
-// thumbHeights of pictures, mm, the first that leaves room for the recipes.
-var thumbHeights = []float64{52, 38, 26}
+// lidHeights of pictures, mm, the first that leaves room for the recipes.
+var lidHeights = []float64{52, 38, 26}
 
 const lidFoot = "Left the colour of the scene, right the mix; x: out of reach; * stronger than a screen or print shows. Paint a swatch before you trust one."
 
@@ -31,7 +23,7 @@ var errLidFull = errors.New("the card for the lid has no room for so many colour
 // PDF draws the card on one side of A4, the pictures smaller where the recipes need the
 // room. It fails where the colours find none.
 func (l *Lid) PDF() (pdf []byte, err error) {
-	for _, height := range thumbHeights {
+	for _, height := range lidHeights {
 		if pdf, err = l.draw(height); !errors.Is(err, errLidFull) {
 			break
 		}
@@ -43,7 +35,7 @@ func (l *Lid) draw(pictures float64) ([]byte, error) {
 	p := newPress(A4, l.Title, "")
 	p.title(l.Title)
 	p.y += 2
-	if err := l.drawPictures(p, pictures); err != nil {
+	if err := p.thumbnails(l.Pictures, pictures); err != nil {
 		return nil, err
 	}
 	l.drawTubes(p)
@@ -55,109 +47,6 @@ func (l *Lid) draw(pictures float64) ([]byte, error) {
 	}
 	p.wrapped(margin, foot, p.inner(), lidType, close)
 	return p.finish()
-}
-
-// drawPictures puts the pictures side by side, as high as all of them find room.
-func (l *Lid) drawPictures(p *press, most float64) error {
-	wide := 0.0 // of all together at a height of one
-	for _, t := range l.Pictures {
-		wide += t.shape()
-	}
-	if wide == 0 {
-		return nil
-	}
-	gaps := 3 * float64(len(l.Pictures)-1)
-	height := min(most, (p.inner()-gaps)/wide)
-	x := margin
-	for i, t := range l.Pictures {
-		width := height * t.shape()
-		if t.Picture == nil {
-			p.frame(x, p.y, width, height)
-			p.wrapped(x+2, p.y+2, width-4, lidType, t.Words)
-		} else if err := p.picture(fmt.Sprint("picture", i), x, p.y, width, height, t); err != nil {
-			return err
-		}
-		p.marks(x, p.y, width, height, t.Marks)
-		x += width + 3
-	}
-	p.y += height + 3
-	return nil
-}
-
-// shape is the width of a picture for a height of one.
-func (t *Thumbnail) shape() float64 {
-	if t.Picture == nil {
-		return 1
-	}
-	size := t.Picture.Bounds().Size()
-	return min(max(float64(size.X)/float64(size.Y), 0.2), 5)
-}
-
-// picture puts a picture on the page, as JPEG.
-func (p *press) picture(name string, x, y, w, h float64, t Thumbnail) error {
-	var data bytes.Buffer
-	if err := jpeg.Encode(&data, t.Picture, &jpeg.Options{Quality: 88}); err != nil {
-		return err
-	}
-	options := fpdf.ImageOptions{ImageType: "JPEG"}
-	p.RegisterImageOptionsReader(name, options, &data)
-	p.ImageOptions(name, x, y, w, h, false, options, 0, "")
-	p.frame(x, y, w, h)
-	return p.Error()
-}
-
-// spot is a place on the page, mm.
-type spot struct{ x, y float64 }
-
-func (a spot) to(b spot) float64 { return portable.Hypot(a.x-b.x, a.y-b.y) }
-
-// marks puts a white disc with its number at each mark, or beside it with a line to it
-// where another disc lies.
-func (p *press) marks(x, y, w, h float64, marks []Mark) {
-	var taken []spot
-	for _, m := range marks {
-		at := spot{x + float64(m.X*w), y + float64(m.Y*h)}
-		taken = append(taken, clear(at, spot{x, y}, spot{x + w, y + h}, taken))
-	}
-	p.SetDrawColor(0, 0, 0)
-	p.SetLineWidth(0.25)
-	for i, m := range marks {
-		at := spot{x + float64(m.X*w), y + float64(m.Y*h)}
-		if taken[i] != at {
-			p.Line(at.x, at.y, taken[i].x, taken[i].y)
-		}
-	}
-	for i, m := range marks {
-		p.mark(taken[i], m.No)
-	}
-}
-
-// clear is the place nearest to the one wanted, within a frame, where no disc lies; the
-// one wanted where there is none.
-func clear(wanted, least, most spot, taken []spot) spot {
-	const turns = 16
-	for ring := 0.0; ring < 6; ring += 0.5 {
-		for turn := range turns {
-			sin, cos := portable.Sincos(2 * math.Pi * float64(turn) / turns)
-			at := spot{wanted.x + float64(ring*2*markRound*cos), wanted.y + float64(ring*2*markRound*sin)}
-			inside := at.x >= least.x && at.x <= most.x && at.y >= least.y && at.y <= most.y
-			if inside && !slices.ContainsFunc(taken, func(other spot) bool { return at.to(other) < 2.1*markRound }) {
-				return at
-			}
-		}
-	}
-	return wanted
-}
-
-// mark is a white disc with a number in it.
-func (p *press) mark(at spot, no int) {
-	p.SetFillColor(255, 255, 255)
-	p.SetLineWidth(0.15)
-	p.Circle(at.x, at.y, markRound, "FD")
-	words := fmt.Sprint(no)
-	coded, _ := p.face("B", lidType, words)
-	width := p.GetStringWidth(coded)
-	p.bold(at.x-width/2, at.y-lidType*pointMM*leading/2, width+1, lidType, words)
 }
 
 func (l *Lid) drawTubes(p *press) {

@@ -15,6 +15,7 @@ import (
 
 // Mix is a colour of the scene and the mix for it.
 type Mix struct {
+	No      int // its place in the scene, from 1
 	Name    string
 	Target  Swatch
 	Mixed   Swatch // in the parts of the recipe
@@ -24,8 +25,10 @@ type Mix struct {
 	Reached bool   // by the parts
 	Words   string // how the parts miss the colour; empty when they reach it
 	area    float64
-	byHand  bool // by the measures of a hand
-	own     bool // something is let down for it alone
+	height  float64 // mm on the sheet, see measure
+	byHand  bool    // by the measures of a hand
+	base    string  // that it is made from, "base 1"; empty: none
+	own     bool    // something is let down for it alone
 }
 
 func newMix(e easel, tubes map[string]catalog.Tube, o *solver.Outcome, tolerance float64) Mix {

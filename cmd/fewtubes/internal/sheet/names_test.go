@@ -102,8 +102,8 @@ func TestLongNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	page := contents(t, pdf)[0]
-	for _, want := range []string{"(the pale strip of wet sand", `( \(v `, "November)"} {
+	page := strings.Join(contents(t, pdf), "")
+	for _, want := range []string{"(1 the pale strip of wet sand", `( \(v `, "November)"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page does not hold %s", want)
 		}

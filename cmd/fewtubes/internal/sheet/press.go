@@ -26,6 +26,8 @@ type press struct {
 	wide  bool    // the fonts of other letters are at hand
 	y     float64 // where the next block begins
 	foot  string
+
+	widths []int // of the pictures so far, pixels
 }
 
 func newPress(paper Paper, title, foot string) *press {

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
+	"slices"
 
 	"fewtubes/gamut/colour"
 
@@ -26,14 +27,44 @@ func (c *Comparison) Board() image.Image {
 	w, h := c.Reference.W, c.Reference.H
 	plain, flat := c.Plans()
 	return board(w, h, [][]field{{
-		{"reference, values", c.Reference.image()},
-		{"painting, values", c.Painting.image()},
+		{"reference, values", c.Reference.Image()},
+		{"painting, values", c.Painting.Image()},
 		{"painting lighter (orange) or darker (blue)", c.differences()},
 	}, {
-		{fmt.Sprintf("reference in %d values", len(c.Plan.Levels)), plain.image()},
-		{"painting in the same", flat.image()},
+		{fmt.Sprintf("reference in %d values", len(c.Plan.Levels)), plain.Image()},
+		{"painting in the same", flat.Image()},
 		{"value 0..10, part of reference and of painting", c.Plan.ladder(w, h, c.ReferenceShares, c.PaintingShares)},
 	}})
+}
+
+// PlanBoard is a picture and the ways to part it into few values, each above its
+// ladder.
+func PlanBoard(g Grey, plans []Alternative) image.Image {
+	above := []field{{"values", g.Image()}}
+	below := []field{{"how much there is of each value, lightest above", g.histogram()}}
+	for _, a := range plans {
+		above = append(above, field{fmt.Sprintf("%s, %d values", a.Name, len(a.Plan.Levels)), a.Plan.Flatten(g).Image()})
+		below = append(below, field{fmt.Sprintf("largest dark %.0f %%, largest light %.0f %%", 100*a.Dark, 100*a.Light), a.Plan.ladder(g.W, g.H, a.Shares)})
+	}
+	return board(g.W, g.H, [][]field{above, below})
+}
+
+// histogram draws a bar for each value, lightest above.
+func (g Grey) histogram() image.Image {
+	const bins = 50
+	img := image.NewRGBA(image.Rect(0, 0, g.W, g.H))
+	draw.Draw(img, img.Bounds(), image.NewUniform(color.Gray{200}), image.Point{}, draw.Src)
+	var count [bins]int
+	for _, l := range g.L {
+		count[min(max(int(l*bins/100), 0), bins-1)]++
+	}
+	most := slices.Max(count[:])
+	for k, n := range count {
+		top := (bins - 1 - k) * g.H / bins
+		bar := image.Rect(0, top, n*g.W/max(most, 1), (bins-k)*g.H/bins)
+		draw.Draw(img, bar, image.NewUniform(color.Gray{shade((float64(k) + 0.5) * 100 / bins)}), image.Point{}, draw.Src)
+	}
+	return img
 }
 
 // field is one picture of a board with what stands above it.
@@ -56,7 +87,8 @@ func board(w, h int, rows [][]field) image.Image {
 	return b
 }
 
-func (g Grey) image() image.Image {
+// Image is the picture in greys.
+func (g Grey) Image() image.Image {
 	img := image.NewGray(image.Rect(0, 0, g.W, g.H))
 	for i, l := range g.L {
 		img.Pix[i] = shade(l)

@@ -27,20 +27,36 @@ var Whole = Quad{{0, 0}, {1, 0}, {1, 1}, {0, 1}}
 // ParseQuad reads four corners as x,y fractions parted by blanks or semicolons,
 // such as "0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9".
 func ParseQuad(text string) (q Quad, err error) {
-	fields := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' || r == '\t' })
-	if len(fields) != 4 {
-		return q, fmt.Errorf("four corners are wanted, %d found; write them as in \"0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9\"", len(fields))
+	corners := cornerFields(text)
+	if len(corners) != 4 {
+		return q, fmt.Errorf("four corners are wanted, %d found; write them as in \"0.1,0.1 0.9,0.12 0.92,0.88 0.08,0.9\"", len(corners))
 	}
-	for i, f := range fields {
-		x, y, ok := strings.Cut(f, ",")
-		var err1, err2 error
-		q[i].X, err1 = strconv.ParseFloat(x, 64)
-		q[i].Y, err2 = strconv.ParseFloat(y, 64)
-		if !ok || err1 != nil || err2 != nil {
-			return q, fmt.Errorf("%q is not a corner; write it as in 0.1,0.9", plain.Short(f))
-		}
+	places, err := ParseCorners(text)
+	if err != nil {
+		return q, fmt.Errorf("%w; write it as in 0.1,0.9", err)
 	}
+	copy(q[:], places)
 	return q, q.Check()
+}
+
+func cornerFields(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' || r == '\t' })
+}
+
+// ParseCorners reads any number of corners as x,y parted by blanks or semicolons.
+func ParseCorners(text string) (corners []Point, err error) {
+	for _, f := range cornerFields(text) {
+		x, y, ok := strings.Cut(f, ",")
+		var p Point
+		var err1, err2 error
+		p.X, err1 = strconv.ParseFloat(x, 64)
+		p.Y, err2 = strconv.ParseFloat(y, 64)
+		if !ok || err1 != nil || err2 != nil {
+			return nil, fmt.Errorf("%q is not a corner", plain.Short(f))
+		}
+		corners = append(corners, p)
+	}
+	return corners, nil
 }
 
 // Check refuses corners that lie outside the picture, in a line, crossed over

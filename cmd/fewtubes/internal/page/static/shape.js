@@ -21,14 +21,18 @@ const limits = record({
   atMostOne: list(names), paintsPerMix: whole, prefer: text,
 });
 const curve = record({ From: list(number), To: list(number) }, "From", "To");
-const photo = record({ name: text, file: text, id: text, targets: whole, planes: names, values: curve }, "name", "file");
+const distances = record({ foreground: text, middle: text, distance: text });
+const air = record({ range: text, airlight: text, exponent: number, hue: text, planes: distances });
+const photo = record({
+  name: text, file: text, id: text, targets: whole, planes: names, distances, crop: list(number), values: curve,
+}, "name", "file");
 const spot = record({ photo: text, x: number, y: number, radius: number }, "photo", "x", "y", "radius");
 const target = record({
-  name: text, colour: text, hex, words: text, value: text, plane: text, area: number, tolerance: number, at: spot, picked: truth,
+  name: text, colour: text, hex, words: text, value: text, plane: text, area: number, tolerance: number, seen: text, at: spot, picked: truth,
 }, "name", "colour");
 const held = record({ name: text, tubes: names }, "name", "tubes");
 const scene = record({
-  title: text, tolerance: number, light: text, surface: text, savedPalette: names, limits, photos: list(photo), targets: list(target), held: list(held),
+  title: text, tolerance: number, light: text, surface: text, savedPalette: names, limits, air, photos: list(photo), targets: list(target), held: list(held),
 });
 
 const leaves = (v) => (typeof v === "object" && v !== null ? Object.values(v).reduce((n, x) => n + leaves(x), 0) : 1);
