@@ -30,12 +30,17 @@ func (t *Table) Reaches(target int, palette set.Set, distance float64) (held []i
 	return t.t.Reaches(target, palette, distance)
 }
 
-// Within lists the least sets of paints of a palette that come within a distance, in
-// CIEDE2000, of a target: of a set that holds another, only that other is listed.
-// Each is ascending, and those of few paints come first. The lists are shared: leave
-// them as they are. The error is the context's.
-func (t *Table) Within(ctx context.Context, target int, palette set.Set, distance float64) ([][]int, error) {
-	return t.t.Within(ctx, target, palette, distance)
+// Brings reports whether a paint more brings a palette, of which no set comes within a
+// distance, in CIEDE2000, of a target, so near.
+func (t *Table) Brings(target int, palette set.Set, paint int, distance float64) bool {
+	return t.t.Brings(target, palette, paint, distance)
+}
+
+// Promise tells per paint in how many sets of paints of a palette it stands that may
+// come within a distance, in CIEDE2000, of a target: triples by a quick look. It is
+// shared: leave it as it is. The error is the context's.
+func (t *Table) Promise(ctx context.Context, target int, palette set.Set, distance float64) ([]int, error) {
+	return t.t.Promise(ctx, target, palette, distance)
 }
 
 // Nearest is the nearest mix of some paints, ascending and no more than one mix may

@@ -46,3 +46,13 @@ func (b *labBox) beyond(p *lab32) (sides uint8) {
 	}
 	return sides
 }
+
+// holds reports whether a box lies within this one.
+func (b *labBox) holds(c *labBox) bool {
+	for k := range b.low {
+		if c.low[k] < b.low[k] || c.high[k] > b.high[k] {
+			return false
+		}
+	}
+	return true
+}

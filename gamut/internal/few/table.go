@@ -11,6 +11,9 @@ import (
 	"fewtubes/gamut/set"
 )
 
+// wide is a palette of so many paints that every mesh is laid out for it at once.
+const wide = 40
+
 // Table knows for some colours which sets of paints reach them, where a mix holds
 // few paints: then there are few enough sets to look at each, once for all
 // palettes. What it lists comes as near as it says; that it lists everything rests
@@ -45,33 +48,14 @@ func NewTable(m *search.Paints, targets []colour.Lab) *Table {
 func (t *Table) Reaches(target int, palette set.Set, distance float64) (held []int) {
 	l, done := t.look(context.Background(), target, distance)
 	defer done()
+	if palette.Len() > wide {
+		l.meshes.layAll()
+	}
 	_ = l.through(palette.Members(), func(found []int) bool {
 		held = slices.Clone(found)
 		return false
 	})
 	return held
-}
-
-// Within lists the least sets of paints of a palette that come within a distance, in
-// CIEDE2000, of a target: of a set that holds another, only that other is listed.
-// Each is ascending, and those of few paints come first. The lists are shared: leave
-// them as they are. The error is the context's.
-func (t *Table) Within(ctx context.Context, target int, palette set.Set, distance float64) ([][]int, error) {
-	l, done := t.look(ctx, target, distance)
-	defer done()
-	if l.sets != nil && slices.Equal(l.palette, palette) {
-		return l.sets, nil
-	}
-	list := [][]int{}
-	err := l.through(palette.Members(), func(found []int) bool {
-		list = append(list, slices.Clone(found))
-		return true
-	})
-	if err != nil {
-		return nil, err
-	}
-	l.palette, l.sets = palette.Clone(), list
-	return list, nil
 }
 
 // Nearest is the nearest mix of some paints, ascending and no more than one mix may
@@ -91,13 +75,15 @@ type tableRow struct {
 	pairs   []known   // by pairAt
 	triples []known   // by tripleAt
 	asked   map[float32]*askedAt
+	nearby  *prospects // nil: not asked for
+	scratch *pieces
 }
 
 // askedAt is what is kept of a distance that was asked about.
 type askedAt struct {
 	near    labBox  // of what is within it
-	palette set.Set // that was asked about last
-	sets    [][]int // of it; nil: not asked for
+	palette set.Set // whose promise was asked for last
+	promise []int   // of it; nil: not asked for
 }
 
 // mostAsked is how many distances are kept for a target.
@@ -121,7 +107,10 @@ func (t *Table) look(ctx context.Context, target int, distance float64) (l *look
 	r.mu.Lock()
 	distance -= plainly
 	d := t.m.Descent(r.target)
-	l = &looking{tableRow: r, ctx: ctx, meshes: t.meshes(), distance: float32(distance), closer: closer{Descent: &d, enough: distance}}
+	if r.scratch == nil {
+		r.scratch = new(pieces)
+	}
+	l = &looking{tableRow: r, pieces: r.scratch, ctx: ctx, meshes: t.meshes(), distance: float32(distance), closer: closer{Descent: &d, enough: distance}}
 	l.aimAt(r.target)
 	if r.alone == nil {
 		l.begun(t.m.Len())
@@ -163,7 +152,7 @@ type looking struct {
 	*askedAt
 	set [3]int
 	closer
-	pieces
+	*pieces
 }
 
 // through visits the least sets among some paints, ascending, that come within the
@@ -185,9 +174,7 @@ func (l *looking) through(paints []int, visit func(set []int) bool) error {
 			return err
 		}
 		for _, i := range rest[:b] {
-			at := pairAt(i, j)
-			l.set = [3]int{i, j}
-			if l.reaches(&l.pairs[at], l.set[:2]) && !visit(l.set[:2]) {
+			if l.pairReaches(i, j) && !visit(l.set[:2]) {
 				return nil
 			}
 		}
@@ -207,9 +194,7 @@ func (l *looking) through(paints []int, visit func(set []int) bool) error {
 				if l.paired(i, k) || l.paired(i, j) {
 					continue
 				}
-				at := tripleAt(i, j, k)
-				l.set = [3]int{i, j, k}
-				if l.reaches(&l.triples[at], l.set[:]) && !visit(l.set[:]) {
+				if l.tripleReaches(i, j, k) && !visit(l.set[:]) {
 					return nil
 				}
 			}
@@ -220,6 +205,16 @@ func (l *looking) through(paints []int, visit func(set []int) bool) error {
 
 // paired reports whether a pair that was looked at comes within the distance.
 func (l *looking) paired(i, j int) bool { return l.pairs[pairAt(i, j)].within <= l.distance }
+
+func (l *looking) pairReaches(i, j int) bool {
+	l.set = [3]int{i, j}
+	return l.reaches(&l.pairs[pairAt(i, j)], l.set[:2])
+}
+
+func (l *looking) tripleReaches(i, j, k int) bool {
+	l.set = [3]int{i, j, k}
+	return l.reaches(&l.triples[tripleAt(i, j, k)], l.set[:])
+}
 
 // reaches reports whether a set of paints comes within the distance, by what is
 // known or by a look.

@@ -54,8 +54,12 @@ func (m *mixing) PullsWithout(t int, mix *gamut.Mix, tube int) []float64 {
 
 func (m *mixing) Lists() bool { return m.table != nil }
 
-func (m *mixing) Least(ctx context.Context, t int, domain set.Set, tolerance float64) ([][]int, error) {
-	return m.table.Within(ctx, t, domain, tolerance)
+func (m *mixing) Brings(t int, palette set.Set, tube int, tolerance float64) bool {
+	return m.table.Brings(t, palette, tube, tolerance)
+}
+
+func (m *mixing) Promise(ctx context.Context, t int, domain set.Set, tolerance float64) ([]int, error) {
+	return m.table.Promise(ctx, t, domain, tolerance)
 }
 
 func (m *mixing) Listed(t int, palette set.Set, tolerance float64) (gamut.Mix, bool) {

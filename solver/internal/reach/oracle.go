@@ -30,14 +30,17 @@ type Oracle interface {
 	// PullsWithout is the same for a mix that does without one of its tubes.
 	PullsWithout(t int, mix *gamut.Mix, tube int) []float64
 
-	// Lists reports whether the sets of tubes that reach a target can be listed, for
-	// this problem.
+	// Lists reports whether the sets of tubes that reach a target can be told one by
+	// one, for this problem.
 	Lists() bool
-	// Least are the sets of tubes of a domain that come within a tolerance of target
-	// t, each ascending; of a set that holds another, only that other is there. The
-	// error is the context's.
-	Least(ctx context.Context, t int, domain set.Set, tolerance float64) ([][]int, error)
-	// Listed is the nearest mix of some set of the palette that is on that list.
+	// Brings reports whether a tube more brings a palette, no such set of which comes
+	// within a tolerance of target t, so near.
+	Brings(t int, palette set.Set, tube int, tolerance float64) bool
+	// Promise tells per tube in how many sets of a domain it stands that may come
+	// within a tolerance of target t, roughly. The error is the context's.
+	Promise(ctx context.Context, t int, domain set.Set, tolerance float64) ([]int, error)
+	// Listed is the nearest mix of some such set of the palette that comes within a
+	// tolerance.
 	Listed(t int, palette set.Set, tolerance float64) (gamut.Mix, bool)
 }
 
