@@ -88,20 +88,31 @@ type forgetful struct {
 	left *atomic.Int64 // out
 }
 
-func (f forgetful) Least(ctx context.Context, t int, domain set.Set, tolerance float64) (out [][]int, err error) {
-	all, err := f.Oracle.Least(ctx, t, domain, tolerance)
+// least are the sets of up to three tubes of a palette that are not left out.
+func (f forgetful) least(t int, palette set.Set, tolerance float64) (out [][]int) {
+	all := slices.DeleteFunc(subsets(10), func(s set.Set) bool { return s.Len() == 0 || s.Len() > 3 || !s.SubsetOf(palette) })
+	slices.SortStableFunc(all, func(a, b set.Set) int { return a.Len() - b.Len() })
 	for _, s := range all {
-		if remembered(s) {
-			out = append(out, s)
+		if _, ok := f.Oracle.Listed(t, s, tolerance); !ok || slices.ContainsFunc(out, func(o []int) bool { return set.Of(10, o...).SubsetOf(s) }) {
+			continue
+		}
+		if remembered(s.Members()) {
+			out = append(out, s.Members())
 		} else {
 			f.left.Add(1)
 		}
 	}
-	return out, err
+	return out
+}
+
+func (f forgetful) Brings(t int, palette set.Set, tube int, tolerance float64) bool {
+	with := palette.Clone()
+	with.Add(tube)
+	return slices.ContainsFunc(f.least(t, with, tolerance), func(s []int) bool { return slices.Contains(s, tube) })
 }
 
 func (f forgetful) Listed(t int, palette set.Set, tolerance float64) (gamut.Mix, bool) {
-	all, _ := f.Least(context.Background(), t, palette, tolerance)
+	all := f.least(t, palette, tolerance)
 	if len(all) == 0 {
 		return gamut.Mix{DE: math.Inf(1)}, false
 	}

@@ -37,9 +37,9 @@ func nearSome(m *search.Paints, rng *rand.Rand) colour.Lab {
 }
 
 // Every single paint, pair and triple by itself, searched at verdict effort.
-func TestTableListsWhatReaches(t *testing.T) {
+func TestTableKnowsWhatReaches(t *testing.T) {
 	all := samples.Tubes(t, "../../testdata/tubes.csv")
-	listed := 0
+	reaching := 0
 	for limit := 1; limit <= 3; limit++ {
 		rng := rand.New(rand.NewPCG(11, uint64(limit)))
 		for range 4 {
@@ -52,33 +52,25 @@ func TestTableListsWhatReaches(t *testing.T) {
 			table := NewTable(m, targets)
 			for at, target := range targets {
 				for _, distance := range []float64{6, 3, 1} {
-					list, err := table.Within(context.Background(), at, set.Full(m.Len()), distance)
-					if err != nil {
-						t.Fatal(err)
-					}
-					listed += len(list)
 					for among, far := range fewPaints(m, target, limit) {
-						held := slices.ContainsFunc(list, func(s []int) bool { return set.Of(m.Len(), s...).SubsetOf(among.all(m.Len())) })
-						if held && far > distance+edgeOfReach || !held && far < distance-edgeOfReach {
-							t.Errorf("%d paints in a mix, target %v within %v: %v comes within %.4f, listed: %t", limit, target, distance, among, far, held)
+						held := table.Reaches(at, among.all(m.Len()), distance)
+						if held != nil && far > distance+edgeOfReach || held == nil && far < distance-edgeOfReach {
+							t.Errorf("%d paints in a mix, target %v within %v: %v comes within %.4f, reaches: %v", limit, target, distance, among, far, held)
 						}
-					}
-					for i, s := range list {
-						for _, o := range list[:i] {
-							if set.Of(m.Len(), o...).SubsetOf(set.Of(m.Len(), s...)) {
-								t.Errorf("%v is listed though %v is", s, o)
-							}
+						if held == nil {
+							continue
 						}
-						if mix := table.Nearest(at, s); mix.DE > distance {
-							t.Errorf("%v is listed within %v and comes within %v", s, distance, mix.DE)
+						reaching++
+						if mix := table.Nearest(at, held); mix.DE > distance {
+							t.Errorf("%v reaches within %v and comes within %v", held, distance, mix.DE)
 						}
 					}
 				}
 			}
 		}
 	}
-	if listed < 200 {
-		t.Errorf("only %d sets listed", listed)
+	if reaching < 200 {
+		t.Errorf("only %d sets reach", reaching)
 	}
 }
 
@@ -148,45 +140,79 @@ func TestTableDeniesNoReach(t *testing.T) {
 	}
 }
 
-// The lists of one palette are no lists of another.
-func TestTableListsByPalette(t *testing.T) {
-	m := dry(samples.Tubes(t, "../../testdata/tubes.csv"), 2)
-	rng := rand.New(rand.NewPCG(13, 1))
-	table := NewTable(m, []colour.Lab{nearSome(m, rng)})
-	all, err := table.Within(context.Background(), 0, set.Full(m.Len()), 4)
-	if err != nil || len(all) == 0 {
-		t.Fatal(len(all), err)
-	}
-	without := set.Full(m.Len())
-	without.Remove(all[0][0])
-	for _, palette := range []set.Set{without, set.Full(m.Len())} {
-		list, err := table.Within(context.Background(), 0, palette, 4)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var want [][]int
-		for _, s := range all {
-			if set.Of(m.Len(), s...).SubsetOf(palette) {
-				want = append(want, s)
+// A paint more brings a palette that misses a colour near exactly where the two
+// together reach it, whatever was asked before; and one that is in no set that may
+// come near never does.
+func TestTableBringsWhatReaches(t *testing.T) {
+	paints := samples.Tubes(t, "../../testdata/tubes.csv")
+	asked, brought := 0, 0
+	for limit := 1; limit <= 3; limit++ {
+		m := dry(paints, limit)
+		rng := rand.New(rand.NewPCG(13, uint64(limit)))
+		targets := []colour.Lab{nearSome(m, rng), nearSome(m, rng), nearSome(m, rng)}
+		table := NewTable(m, targets)
+		for range 100 {
+			at, distance := rng.IntN(len(targets)), []float64{4, 2, 1}[rng.IntN(3)]
+			order := rng.Perm(m.Len())
+			palette := set.Of(m.Len(), order[:1+rng.IntN(m.Len()-1)]...)
+			if table.Reaches(at, palette, distance) != nil {
+				continue
+			}
+			promise, err := table.Promise(context.Background(), at, set.Full(m.Len()), distance)
+			if err != nil {
+				t.Fatal(err)
+			}
+			fresh := NewTable(m, targets)
+			if again, _ := fresh.Promise(context.Background(), at, set.Full(m.Len()), distance); !slices.Equal(promise, again) {
+				t.Fatalf("%d paints in a mix: a promise of %v, and asked afresh %v", limit, promise, again)
+			}
+			for _, paint := range set.Minus(set.Full(m.Len()), palette).Members() {
+				with := palette.Clone()
+				with.Add(paint)
+				got, want := table.Brings(at, palette, paint, distance), fresh.Reaches(at, with, distance) != nil
+				if got != want || got && promise[paint] == 0 {
+					t.Fatalf("%d paints in a mix, colour %d within %v: %d brings %v near: %t, in truth %t, of %d that may", limit, at, distance, paint, palette.Members(), got, want, promise[paint])
+				}
+				if asked++; got {
+					brought++
+				}
 			}
 		}
-		if !slices.EqualFunc(list, want, slices.Equal) {
-			t.Errorf("%d of %d sets, want %d", len(list), len(all), len(want))
-		}
+	}
+	if brought < 200 || asked-brought < 200 {
+		t.Errorf("%d of %d brought near", brought, asked)
 	}
 }
 
-// A table that was asked for too much in one go ends with its context.
-func TestTableInterrupted(t *testing.T) {
+// What a palette promises is told of that palette, and ends with its context.
+func TestTablePromisesByPalette(t *testing.T) {
 	m := dry(samples.Tubes(t, "../../testdata/tubes.csv"), 3)
+	rng := rand.New(rand.NewPCG(13, 1))
+	table := NewTable(m, []colour.Lab{nearSome(m, rng)})
+	full := set.Full(m.Len())
+	all, err := table.Promise(context.Background(), 0, full, 4)
+	if err != nil || slices.Max(all) == 0 {
+		t.Fatal(all, err)
+	}
+	without := full.Clone()
+	out := slices.Index(all, slices.Max(all))
+	without.Remove(out)
+	for _, palette := range []set.Set{without, full} {
+		promise, err := table.Promise(context.Background(), 0, palette, 4)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if palette.Has(out) != (promise[out] > 0) || palette.Has(out) != slices.Equal(promise, all) {
+			t.Errorf("%v of %v", promise, palette.Members())
+		}
+	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	table := NewTable(m, []colour.Lab{{L: 50}})
-	if _, err := table.Within(ctx, 0, set.Full(m.Len()), 3); err == nil {
+	if _, err := table.Promise(ctx, 0, full, 3); err == nil {
 		t.Error("no error")
 	}
-	if list, err := table.Within(context.Background(), 0, set.Full(m.Len()), 3); err != nil || len(list) == 0 {
-		t.Errorf("afterwards %d sets, %v", len(list), err)
+	if promise, err := table.Promise(context.Background(), 0, full, 3); err != nil || slices.Max(promise) == 0 {
+		t.Errorf("afterwards %v, %v", promise, err)
 	}
 }
 

@@ -40,9 +40,12 @@ func (c *Core) cutsFor(r *cover.Rules, targets []int) []Need {
 	return out
 }
 
-// needs is a minimal set of cuts which, with the limits, no palette of fewer
-// tubes meets: the proof of the minimum. Cuts with a narrow margin are spared
-// first. It is empty when the tubes to keep are as many as the minimum.
+// mostShrunk is how many needs a proof may have to be made minimal. Of more nobody
+// reads each, and it takes longer than all the rest of a choice.
+const mostShrunk = 120
+
+// needs is a set of cuts which, with the limits, no palette of fewer tubes meets: the
+// proof of the minimum. It is empty when the tubes to keep are as many as the minimum.
 func (c *Core) needs(ctx context.Context, d *Decision) ([]Need, error) {
 	if d.Size <= d.Rules.Keep.Len() {
 		return nil, nil
@@ -51,9 +54,10 @@ func (c *Core) needs(ctx context.Context, d *Decision) ([]Need, error) {
 	return c.proof(ctx, d.Rules, cuts, cuts, d.Size, d.Size-1)
 }
 
-// proof is a minimal set of cuts that no palette of so many tubes (< 0: of any
-// number) under the rules meets: n of the plain ones without a tube in common, where
-// there are such.
+// proof is a set of cuts that no palette of so many tubes (< 0: of any number) under
+// the rules meets: n of the plain ones without a tube in common, where there are
+// such. None of them can be spared, where they are no more than mostShrunk; those with
+// a narrow margin are spared first.
 func (c *Core) proof(ctx context.Context, r *cover.Rules, cuts, plain []Need, n, size int) ([]Need, error) {
 	widest := func(a, b Need) int { return portable.Compare(b.margin(c), a.margin(c), portable.Fine) }
 	if found := disjointOf(ctx, plain, n, widest); found != nil {
@@ -65,7 +69,11 @@ func (c *Core) proof(ctx context.Context, r *cover.Rules, cuts, plain []Need, n,
 		asked[i] = cuts[i].OneOf
 	}
 	fewer := c.Hunt(r).Refuter(asked, size)
-	left, out := fewer.Refute(ctx, set.Full(len(cuts)).Members(), 0)
+	order := set.Full(len(cuts)).Members()
+	slices.SortStableFunc(order, func(i, j int) int {
+		return cmp.Or(widest(cuts[i], cuts[j]), cmp.Compare(cuts[i].OneOf.Len(), cuts[j].OneOf.Len()))
+	})
+	left, out := fewer.Grow(ctx, order)
 	switch out {
 	case cover.Satisfied: // a mix that was learnt since took back a cut that the size rests on
 		return nil, errRevoked
@@ -73,7 +81,7 @@ func (c *Core) proof(ctx context.Context, r *cover.Rules, cuts, plain []Need, n,
 		return nil, out.Err(ctx)
 	}
 	slices.SortStableFunc(left, func(i, j int) int { return portable.Compare(cuts[i].margin(c), cuts[j].margin(c), portable.Fine) })
-	for i := 0; i < len(left); {
+	for i := 0; i < len(left) && len(left) <= mostShrunk; {
 		rest, out := fewer.Refute(ctx, slices.Delete(slices.Clone(left), i, i+1), 0)
 		switch out {
 		case cover.Cancelled:

@@ -80,20 +80,28 @@ func (f *families) PullsWithout(t int, mix *gamut.Mix, tube int) []float64 {
 
 func (f *families) Lists() bool { return f.lists }
 
-func (f *families) Least(_ context.Context, t int, domain set.Set, tolerance float64) (out [][]int, err error) {
-	var within []set.Set
-	for i, m := range f.supports[t] {
-		if s := set.Of(f.n, m.Paints...); m.DE <= tolerance && s.SubsetOf(domain) && !(f.blind && i%3 == 2) {
-			within = append(within, s)
-		}
-	}
-	for i, s := range within {
-		if !slices.ContainsFunc(within, func(o set.Set) bool { return o.SubsetOf(s) && !o.Equal(s) }) &&
-			!slices.ContainsFunc(within[:i], s.Equal) {
-			out = append(out, s.Members())
-		}
+func (f *families) Brings(t int, palette set.Set, tube int, tolerance float64) bool {
+	with := palette.Clone()
+	with.Add(tube)
+	return f.listed(t, with, tolerance, func(m gamut.Mix) bool { return slices.Contains(m.Paints, tube) }) > 0
+}
+
+func (f *families) Promise(_ context.Context, t int, domain set.Set, tolerance float64) ([]int, error) {
+	out := make([]int, f.n)
+	for i := range out {
+		out[i] = f.listed(t, domain, tolerance, func(m gamut.Mix) bool { return slices.Contains(m.Paints, i) })
 	}
 	return out, nil
+}
+
+// listed counts the mixes of a domain that are listed as within a tolerance.
+func (f *families) listed(t int, domain set.Set, tolerance float64, which func(m gamut.Mix) bool) (n int) {
+	for i, m := range f.supports[t] {
+		if m.DE <= tolerance && set.Of(f.n, m.Paints...).SubsetOf(domain) && !(f.blind && i%3 == 2) && which(m) {
+			n++
+		}
+	}
+	return n
 }
 
 func (f *families) Listed(t int, palette set.Set, tolerance float64) (gamut.Mix, bool) {

@@ -27,6 +27,42 @@ func (c *Cover) Refuter(sets []set.Set, size int) *Refuter {
 	return r
 }
 
+// Grow finds sets that by themselves rule every palette out: of those at some places
+// the first that the palette met so far misses, and further ones apart from these,
+// until there is none. So it comes to few of them. They are given ascending, and are
+// not minimal.
+func (r *Refuter) Grow(ctx context.Context, at []int) (grown []int, out Result) {
+	var asked []*Cut
+	for {
+		said := r.c.answer(ctx, r.q, asked)
+		switch said.out {
+		case Failed:
+			return r.placesOf(said.cuts), Failed
+		case Cancelled:
+			return nil, Cancelled
+		}
+		before, taken := len(asked), said.palette
+		for _, i := range at {
+			if cut := r.c.cuts[i]; !cut.OneOf.Meets(taken) {
+				asked, taken = append(asked, cut), set.Union(taken, cut.OneOf)
+			}
+		}
+		if len(asked) == before {
+			return nil, Satisfied
+		}
+	}
+}
+
+// placesOf are the places of some cuts.
+func (r *Refuter) placesOf(cuts []*Cut) (at []int) {
+	for i, c := range r.c.cuts {
+		if slices.Contains(cuts, c) {
+			at = append(at, i)
+		}
+	}
+	return at
+}
+
 // Refute asks about the sets at some places; where no palette meets them all, the SAT
 // solver says so too. rest are then places of sets that by themselves rule all out;
 // not minimal. It is cancelled after so many steps (0: never), each some microseconds.

@@ -57,10 +57,21 @@ func (m *mixes) Swap(t int, x *gamut.Mix, out, in int) gamut.Mix {
 
 func (m *mixes) Lists() bool { return m.lists }
 
-func (m *mixes) Least(_ context.Context, _ int, domain set.Set, tolerance float64) (out [][]int, err error) {
+func (m *mixes) Brings(_ int, palette set.Set, tube int, tolerance float64) bool {
+	with := palette.Clone()
+	with.Add(tube)
+	return slices.ContainsFunc(m.all, func(x gamut.Mix) bool {
+		return x.DE <= tolerance && slices.Contains(x.Paints, tube) && set.Of(m.tubes, x.Paints...).SubsetOf(with)
+	})
+}
+
+func (m *mixes) Promise(_ context.Context, _ int, domain set.Set, tolerance float64) ([]int, error) {
+	out := make([]int, m.tubes)
 	for _, x := range m.all {
 		if x.DE <= tolerance && set.Of(m.tubes, x.Paints...).SubsetOf(domain) {
-			out = append(out, x.Paints)
+			for _, i := range x.Paints {
+				out[i]++
+			}
 		}
 	}
 	return out, nil
