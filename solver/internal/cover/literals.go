@@ -34,7 +34,7 @@ func (l *literals) of(i int) z.Lit {
 	if l.member[i] == z.LitNull {
 		l.member[i] = l.m.lit()
 		l.order = append(l.order, i)
-		l.count.add(l.member[i])
+		l.count.add(l.member[i], 1)
 	}
 	return l.member[i]
 }

@@ -37,18 +37,18 @@ func TestMasterAgainstBruteForce(t *testing.T) {
 	const seed = 11
 	t.Logf("seed %d", seed)
 	r := rand.New(rand.NewPCG(seed, seed))
-	results := map[Result]int{}
+	results, binary := map[Result]int{}, 0
 	for range 150 {
 		m, p := newMaster(), &plain{}
-		unit := 1 + r.IntN(3)
-		count, weights := &counter{}, &adder{unit: unit}
+		unit, spread := 1+r.IntN(3), []int{30, 100_000}[r.IntN(2)] // in unary, and mostly in binary
+		count, weights := &counter{}, &scale{binary: adder{unit: unit}}
 		var weight []int
 		for range 3 + r.IntN(10) {
 			l := m.lit()
 			p.lits = append(p.lits, l)
-			count.add(l)
-			weight = append(weight, unit*r.IntN(30))
-			weights.add(m, []z.Lit{l}, weight[len(weight)-1:])
+			count.add(l, 1)
+			weight = append(weight, unit*r.IntN(spread))
+			weights.add(l, weight[len(weight)-1])
 		}
 		for range 30 {
 			if r.IntN(3) > 0 {
@@ -59,10 +59,13 @@ func TestMasterAgainstBruteForce(t *testing.T) {
 			}
 			results[ask(t, r, m, p, count, weights, weight)]++
 		}
+		if weights.taken > 0 {
+			binary++
+		}
 	}
 	t.Log(results)
-	if results[Satisfied] < 100 || results[Failed] < 100 {
-		t.Errorf("too few of a kind: %v", results)
+	if results[Satisfied] < 100 || results[Failed] < 100 || binary < 30 || binary > 120 {
+		t.Errorf("too few of a kind: %v, %d in binary", results, binary)
 	}
 }
 
@@ -81,7 +84,7 @@ func addClause(r *rand.Rand, m *master, p *plain) {
 	p.clauses = append(p.clauses, func(x uint) bool { return x&pos != 0 || ^x&neg != 0 })
 }
 
-func ask(t *testing.T, r *rand.Rand, m *master, p *plain, count *counter, weights *adder, weight []int) Result {
+func ask(t *testing.T, r *rand.Rand, m *master, p *plain, count *counter, weights *scale, weight []int) Result {
 	t.Helper()
 	total := func(x uint) (sum int) {
 		for i, w := range weight {
@@ -167,7 +170,7 @@ func TestFanoPlaneNeedsThree(t *testing.T) {
 	var points []z.Lit
 	for range 7 {
 		points = append(points, m.lit())
-		count.add(points[len(points)-1])
+		count.add(points[len(points)-1], 1)
 	}
 	for _, line := range lines {
 		m.clause(points[line[0]], points[line[1]], points[line[2]])

@@ -8,15 +8,13 @@ import (
 
 // Sum is a weighted sum over the members that occur. It serves one cover.
 type Sum struct {
-	adder
+	scale
 	weights []int // per member
 	seen    int   // members of order already in the sum
 }
 
 // NewSum weighs every member, >= 0.
-func NewSum(weights []int) *Sum {
-	return &Sum{adder: adder{unit: unitOf(weights)}, weights: weights}
-}
+func NewSum(weights []int) *Sum { return &Sum{scale: newScale(weights), weights: weights} }
 
 // NewCount weighs the members of a set one each, of so many.
 func NewCount(of set.Set, members int) *Sum {
@@ -27,20 +25,13 @@ func NewCount(of set.Set, members int) *Sum {
 	return NewSum(weights)
 }
 
-// atMost is as adder.atMost over every member that occurs so far.
+// atMost is as scale.atMost over every member that occurs so far.
 func (s *Sum) atMost(l *literals, bound int) (z.Lit, bool) {
-	var lits []z.Lit
-	var weights []int
 	for _, i := range l.order[s.seen:] {
-		if s.weights[i] > 0 {
-			lits, weights = append(lits, l.member[i]), append(weights, s.weights[i])
-		}
+		s.add(l.member[i], s.weights[i])
 	}
 	s.seen = len(l.order)
-	if len(lits) > 0 {
-		s.add(l.m, lits, weights)
-	}
-	return s.adder.atMost(l.m, bound)
+	return s.scale.atMost(l.m, bound)
 }
 
 // Of is the sum of the weights of a palette.

@@ -1,24 +1,20 @@
 package cover
 
-import "github.com/go-air/gini/z"
-
 // Waivers are causes whose cuts need not be hit, each at a weight.
 type Waivers struct {
 	c   *Cover
-	sum adder
+	sum scale
 }
 
 // Waive lets causes be waived, each at its weight (>= 0). It is called once, before
 // any cut that it allows to be left unhit is asked about.
 func (c *Cover) Waive(causes, weights []int) *Waivers {
 	c.waivers = true
-	w := &Waivers{c: c, sum: adder{unit: unitOf(weights)}}
-	var lits []z.Lit
-	for _, t := range causes {
+	w := &Waivers{c: c, sum: newScale(weights)}
+	for k, t := range causes {
 		c.lits.waiver[t] = c.m.lit()
-		lits = append(lits, c.lits.waiver[t])
+		w.sum.add(c.lits.waiver[t], weights[k])
 	}
-	w.sum.add(c.m, lits, weights)
 	return w
 }
 
@@ -30,4 +26,4 @@ func (w *Waivers) AtMost(most int) (s Switch, always bool) {
 }
 
 // Weight is that of all the causes together.
-func (w *Waivers) Weight() int { return w.sum.total }
+func (w *Waivers) Weight() int { return w.sum.total() }
