@@ -140,6 +140,45 @@ func TestTableDeniesNoReach(t *testing.T) {
 	}
 }
 
+// Between two vertices of its mesh a mix may come nearer than either, and than the
+// straight line from one to the other: colours on the outside of such a bend are
+// reached.
+func TestTableSeesBends(t *testing.T) {
+	m := dry(samples.Tubes(t, "../../testdata/tubes.csv"), 3)
+	rng := rand.New(rand.NewPCG(14, 1))
+	bent := 0
+	for range 400 {
+		shape, paints := &curve, samples.Palette(m.Len(), 2, 2, rng)
+		if rng.IntN(2) == 0 {
+			shape, paints = &surface, samples.Palette(m.Len(), 3, 3, rng)
+		}
+		slices.Sort(paints)
+		piece := shape.pieces[rng.IntN(len(shape.pieces))]
+		at := func(weight [3]float64) colour.Lab {
+			amounts := amountsOf(weight)
+			lab := m.Meter().Scaled(paints, amounts[:len(paints)])
+			return lab
+		}
+		a, b := shape.weights[piece.vertices[0]], shape.weights[piece.vertices[1]]
+		p, q, middle := at(a), at(b), at(halfway(a, b))
+		out := colour.Lab{L: middle.L - (p.L+q.L)/2, A: middle.A - (p.A+q.A)/2, B: middle.B - (p.B+q.B)/2}
+		bend := colour.DE2000(middle, colour.Lab{L: middle.L - out.L, A: middle.A - out.A, B: middle.B - out.B})
+		target := colour.Lab{L: middle.L + 2*out.L, A: middle.A + 2*out.A, B: middle.B + 2*out.B}
+		near := m.Closest(target, set.Of(m.Len(), paints...), search.Verdict).DE
+		distance := near + bend/8
+		if bend < 0.1 || distance > 10 {
+			continue
+		}
+		bent++
+		if NewTable(m, []colour.Lab{target}).Reaches(0, set.Of(m.Len(), paints...), distance) == nil {
+			t.Errorf("%v come within %.3f of %v, and the table denies them within %.3f", paints, near, target, distance)
+		}
+	}
+	if bent < 50 {
+		t.Errorf("only %d bends", bent)
+	}
+}
+
 // A paint more brings a palette that misses a colour near exactly where the two
 // together reach it, whatever was asked before; and one that is in no set that may
 // come near never does.
