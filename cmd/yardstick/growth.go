@@ -2,11 +2,13 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"time"
 
 	"fewtubes/solver"
@@ -48,7 +50,7 @@ func growth() error {
 			fmt.Printf("CPU grows with %s to the power %.2f (least squares on logarithms)\n", group.what, slope(x, y))
 		}
 	}
-	return nil
+	return demo()
 }
 
 // measure runs one choice and prints its line; no time says it did not end.
@@ -61,20 +63,60 @@ func measure(c [3]int) (cpu time.Duration, err error) {
 	if err != nil {
 		return 0, err
 	}
-	cmd := exec.Command(self, "-one", fmt.Sprintf("%dx%dx%d", c[0], c[1], c[2]))
-	cmd.Stderr = os.Stderr
-	var answer []byte
-	elapsed := timed(func() { answer, err = cmd.Output() })
+	answer, cpu, err := process(name, self, "-one", fmt.Sprintf("%dx%dx%d", c[0], c[1], c[2]))
 	if err != nil {
-		return 0, fmt.Errorf("%s: %w", name, err)
+		return 0, err
 	}
-	state := cmd.ProcessState
-	cpu = state.UserTime() + state.SystemTime()
-	fmt.Printf("%-34s %9s %9s %9s  %s", name, short(elapsed), short(cpu), mostMemory(state), answer)
+	fmt.Print(string(answer))
 	if cpu >= patience {
 		return 0, nil
 	}
 	return cpu, nil
+}
+
+// demo measures the program itself on the demo scene with few paints in a mix, from
+// the top of the repository.
+func demo() error {
+	dir, err := os.MkdirTemp("", "yardstick")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	program := filepath.Join(dir, "fewtubes")
+	if out, err := exec.Command("go", "build", "-o", program, "./cmd/fewtubes").CombinedOutput(); err != nil {
+		return fmt.Errorf("%w\n%s", err, out)
+	}
+	for paints := 2; paints <= 4; paints++ {
+		name := fmt.Sprintf("the demo, %d paints a mix", paints)
+		out, _, err := process(name, program, "choose", "testdata/salt-marsh.toml", "--paints-per-mix", fmt.Sprint(paints), "--json")
+		if err != nil {
+			return err
+		}
+		var answer struct {
+			Minimum  struct{ Tubes int }
+			Palettes []any
+			Missed   []any
+		}
+		if err := json.Unmarshal(out, &answer); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		fmt.Printf("%d tubes, %d palettes listed, %d beyond reach\n", answer.Minimum.Tubes, len(answer.Palettes), len(answer.Missed))
+	}
+	return nil
+}
+
+// process runs a program and prints the line of it but for its answer.
+func process(name, program string, args ...string) (answer []byte, cpu time.Duration, err error) {
+	cmd := exec.Command(program, args...)
+	cmd.Stderr = os.Stderr
+	elapsed := timed(func() { answer, err = cmd.Output() })
+	if err != nil {
+		return nil, 0, fmt.Errorf("%s: %w", name, err)
+	}
+	state := cmd.ProcessState
+	cpu = state.UserTime() + state.SystemTime()
+	fmt.Printf("%-34s %9s %9s %9s  ", name, short(elapsed), short(cpu), mostMemory(state))
+	return answer, cpu, nil
 }
 
 // chooseOne is the process measured.

@@ -2,8 +2,9 @@
 // same job, each pair in one run, and prints one table: exhaustive enumeration,
 // Nelder-Mead (gonum), an integer programme (cbc) and SLSQP (SciPy). Then it
 // says what the two engines of the chooser were asked, and measures how the work
-// grows with tubes and targets, and where few paints are mixed. It ends with 1 when
-// another method finds a better answer.
+// grows with tubes and targets, and where few paints are mixed, there the whole
+// program on the demo scene too. It ends with 1 when another method finds a better
+// answer.
 //
 // Times are processor time, user and system, of this machine in this run; only
 // ratios carry over. cbc and SciPy are left out, by name, where they are not
