@@ -101,7 +101,7 @@ func (l *looking) promiseOf(palette set.Set) []int {
 			if j > k || !among.Has(i) || !among.Has(j) || l.paired(i, j) || l.paired(i, k) || l.paired(j, k) {
 				continue
 			}
-			if l.meets(l.meshes.triple(i, j, k).frames[:]) {
+			if nearby.box == l.near || l.meets(l.meshes.triple(i, j, k).frames[:]) {
 				out[i]++
 				out[j]++
 				out[k]++
