@@ -2,9 +2,11 @@ package few
 
 import (
 	"slices"
+	"sync"
 	"sync/atomic"
 
 	"fewtubes/gamut/internal/search"
+	"fewtubes/gamut/parallel"
 )
 
 // Mixes of two or three paints lie on a curve or a surface in CIELAB that does
@@ -28,6 +30,7 @@ type meshes struct {
 	single  []lab32
 	pairs   []atomic.Pointer[pairMesh]   // by pairAt
 	triples []atomic.Pointer[tripleMesh] // by tripleAt; none where a mix holds two paints at most
+	all     sync.Once
 }
 
 type pairMesh struct {
@@ -247,6 +250,33 @@ func (s *meshes) triple(i, j, k int) *tripleMesh {
 		at.Store(mesh)
 	}
 	return mesh
+}
+
+// layAll lays out every mesh, on all processors.
+func (s *meshes) layAll() {
+	s.all.Do(func() {
+		s.forEach(func(j, k int) {
+			if len(s.pairs) > 0 {
+				s.pair(j, k)
+			}
+		})
+		s.forEach(func(j, k int) {
+			for i := range j {
+				if len(s.triples) > 0 {
+					s.triple(i, j, k)
+				}
+			}
+		})
+	})
+}
+
+// forEach calls f for all paints j < k, on all processors.
+func (s *meshes) forEach(f func(j, k int)) {
+	parallel.Each(len(s.single), func(k int) {
+		for j := range k {
+			f(j, k)
+		}
+	})
 }
 
 // frames are those of the mesh of two or three paints.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"slices"
 
-	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 )
 
@@ -142,26 +141,6 @@ func (l *looking) meets(frames []frame) bool {
 		}
 	}
 	return false
-}
-
-// layAll lays out every mesh.
-func (s *meshes) layAll() {
-	parallel.Each(len(s.single), func(k int) {
-		for j := range k {
-			if len(s.pairs) > 0 {
-				s.pair(j, k)
-			}
-		}
-	})
-	parallel.Each(len(s.single), func(k int) {
-		for j := range k {
-			for i := range j {
-				if len(s.triples) > 0 {
-					s.triple(i, j, k)
-				}
-			}
-		}
-	})
 }
 
 // sorted are three paints in ascending order, the first two of which are so.

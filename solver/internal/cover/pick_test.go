@@ -2,6 +2,7 @@ package cover
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"fewtubes/gamut/set"
@@ -129,5 +130,37 @@ func TestSATDecidesTheMinimum(t *testing.T) {
 	}
 	if _, _, out := c.Ask(context.Background(), &Question{Size: 0}); out != Failed || len(c.Why()) == 0 {
 		t.Errorf("%v, resting on %d cuts", out, len(c.Why()))
+	}
+}
+
+// A proof that is grown rules out every palette of its size, and none is grown where
+// some palette meets all sets; whatever engine is asked first.
+func TestGrownProofEqualsBruteForce(t *testing.T) {
+	found := map[Result]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		c := drawPick(t)
+		c.q = Question{Size: rapid.IntRange(0, 4).Draw(t, "fewer")}
+		c.c.blocked, c.c.Few = nil, rapid.Bool().Draw(t, "few")
+		sets := make([]set.Set, len(c.cuts))
+		for i, cut := range c.cuts {
+			sets[i] = cut.OneOf
+		}
+		order := rapid.Permutation(set.Full(len(sets)).Members()).Draw(t, "order")
+		at, out := c.c.Refuter(sets, c.q.Size).Grow(context.Background(), order)
+		found[out]++
+		var rest []*Cut
+		for _, i := range at {
+			rest = append(rest, c.cuts[i])
+		}
+		if out == Satisfied {
+			rest = c.cuts
+		}
+		answered := slices.ContainsFunc(subsets(c.c.rules.Allowed.Len()), func(s set.Set) bool { return c.answers(s, rest) })
+		if answered != (out == Satisfied) || !slices.IsSorted(at) {
+			t.Fatalf("%v, grown to %v", out, at)
+		}
+	})
+	if found[Satisfied] < 20 || found[Failed] < 20 || found[Cancelled] > 0 {
+		t.Error(found)
 	}
 }
