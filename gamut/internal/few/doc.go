@@ -5,5 +5,6 @@
 // What two or three paints mix is a curve or a surface in CIELAB, laid out once as
 // a mesh (mesh.go). Of each mesh the pieces are sought that could lie near the
 // colour (pieces.go, vicinity.go); these are divided, and descended from as package
-// search does, until it is settled how near they come (closein.go).
+// search does, until it is settled how near they come (closein.go). Whether one paint
+// more brings a colour near is asked of the sets that may alone (prospects.go).
 package few

@@ -92,7 +92,7 @@ func (c *Chooser) Decide(ctx context.Context, w *Wish) (*Core, *Decision, error)
 	r := c.rules(w)
 	steady := *w
 	steady.Watch = w.steadily(r)
-	if c.Oracle.Lists() { // all there is to learn is in the lists
+	if c.Oracle.Lists() { // what there is to learn is quickly told
 		k := c.Blank()
 		d, err := k.decide(ctx, &steady)
 		return k, d, err

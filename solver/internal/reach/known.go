@@ -16,7 +16,7 @@ import (
 // at the same time and in any order with the same result.
 type Known struct {
 	o        Oracle
-	listed   bool // what reaches the target is on a list
+	listed   bool // the sets that reach the target can be told one by one
 	target   int
 	tubes    int // in the catalogue
 	supports []support
