@@ -189,8 +189,8 @@ func TestTableBringsWhatReaches(t *testing.T) {
 		m := dry(paints, limit)
 		rng := rand.New(rand.NewPCG(13, uint64(limit)))
 		targets := []colour.Lab{nearSome(m, rng), nearSome(m, rng), nearSome(m, rng)}
-		table := NewTable(m, targets)
-		for range 100 {
+		table, other := NewTable(m, targets), NewTable(m, targets)
+		for round := range 80 {
 			at, distance := rng.IntN(len(targets)), []float64{4, 2, 1}[rng.IntN(3)]
 			order := rng.Perm(m.Len())
 			palette := set.Of(m.Len(), order[:1+rng.IntN(m.Len()-1)]...)
@@ -201,14 +201,15 @@ func TestTableBringsWhatReaches(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			fresh := NewTable(m, targets)
-			if again, _ := fresh.Promise(context.Background(), at, set.Full(m.Len()), distance); !slices.Equal(promise, again) {
-				t.Fatalf("%d paints in a mix: a promise of %v, and asked afresh %v", limit, promise, again)
+			if round%40 == 39 {
+				if fresh, _ := NewTable(m, targets).Promise(context.Background(), at, set.Full(m.Len()), distance); !slices.Equal(promise, fresh) {
+					t.Fatalf("%d paints in a mix: a promise of %v, and asked afresh %v", limit, promise, fresh)
+				}
 			}
 			for _, paint := range set.Minus(set.Full(m.Len()), palette).Members() {
 				with := palette.Clone()
 				with.Add(paint)
-				got, want := table.Brings(at, palette, paint, distance), fresh.Reaches(at, with, distance) != nil
+				got, want := table.Brings(at, palette, paint, distance), other.Reaches(at, with, distance) != nil
 				if got != want || got && promise[paint] == 0 {
 					t.Fatalf("%d paints in a mix, colour %d within %v: %d brings %v near: %t, in truth %t, of %d that may", limit, at, distance, paint, palette.Members(), got, want, promise[paint])
 				}
@@ -218,7 +219,7 @@ func TestTableBringsWhatReaches(t *testing.T) {
 			}
 		}
 	}
-	if brought < 200 || asked-brought < 200 {
+	if brought < 80 || asked-brought < 80 {
 		t.Errorf("%d of %d brought near", brought, asked)
 	}
 }
