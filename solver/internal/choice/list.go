@@ -105,7 +105,9 @@ func (h *Hunt) cheapest(ctx context.Context, q cover.Question, s *cover.Sum) (be
 // already, or nil.
 func (h *Hunt) Cheaper(ctx context.Context, q cover.Question, s *cover.Sum, known set.Set) (best set.Set, cost int, err error) {
 	if known != nil {
-		best, cost = known, s.Of(known)
+		if best, cost = known, s.Of(known); cost == 0 {
+			return best, cost, nil
+		}
 		q = below(q, s, cost)
 	}
 	for {
