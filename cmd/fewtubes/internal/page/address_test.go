@@ -15,8 +15,9 @@ const wrongTypes = `(async () => {
 	const sound = {title: "marsh", tolerance: 3, light: "D65",
 		limits: {maxTubes: 3, budget: 90, avoid: ["lead"], keep: ["titanium-white"], never: ["zinc-white"], only: ["titanium-white", "ivory-black", "yellow-ochre"],
 			own: ["yellow-ochre"], atMostOne: [["zinc-white", "lead-white"]], paintsPerMix: 3, prefer: "price"},
-		photos: [{name: "p", file: "a/p.jpg", id: "0123456789abcdef", targets: 3, planes: ["sky=0:0.3"], values: {From: [1, 50, 99], To: [23, 50, 97]}}],
-		targets: [{name: "mud", colour: "lab(50 0 0)", hex: "#777777", words: "mid grey", value: "5.0", plane: "foreground", area: 1, tolerance: 4, at: {photo: "p", x: 0.5, y: 0.5, radius: 0.01}, picked: true}],
+		air: {range: "20 km", airlight: "lab(78 -2 -6)", exponent: 1, hue: "seen", planes: {foreground: "0 km", middle: "1 km", distance: "6 km"}},
+		photos: [{name: "p", file: "a/p.jpg", id: "0123456789abcdef", targets: 3, planes: ["sky=0:0.3"], distances: {middle: "2 km"}, crop: [0, 0.1, 1, 1], values: {From: [1, 50, 99], To: [23, 50, 97]}}],
+		targets: [{name: "mud", colour: "lab(50 0 0)", hex: "#777777", words: "mid grey", value: "5.0", plane: "foreground", area: 1, tolerance: 4, seen: "1 km", at: {photo: "p", x: 0.5, y: 0.5, radius: 0.01}, picked: true}],
 		held: [{name: "one", tubes: ["titanium-white", "ivory-black"]}, {name: "two", tubes: ["yellow-ochre"]}]};
 	const kinds = [null, true, 7, "x", [], {}, [null], [[]], [{}], {x: {}}];
 	const scenes = [...kinds];
