@@ -33,6 +33,9 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 	if err != nil {
 		return Palette{}, nil, err
 	}
+	if err := s.countOut(ctx, r.Allowed); err != nil {
+		return Palette{}, nil, err
+	}
 	st, err := lessons.Stand(ctx, s.stakes(), held, r.Allowed)
 	if err != nil {
 		return Palette{}, nil, err

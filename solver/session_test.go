@@ -143,7 +143,8 @@ func TestSessionForgetsWhatItKept(t *testing.T) {
 	}
 	l := Limits{Never: []string{p.Tubes[3].ID}}
 	first := told(t, s, l, Accuracy)
-	s.choice.Oracle, s.choice.Grounds = newOracle(s.mixer, p.Targets), nil
+	s.choice.Grounds = nil
+	s.choice.Oracle, err = s.newOracle()
 	if told(t, s, l, Accuracy) != first {
 		t.Error("another answer without what was kept")
 	}

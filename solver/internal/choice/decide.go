@@ -12,7 +12,7 @@ import (
 
 // decide chooses. It starts again, knowing more, when a cut proves wrong.
 func (c *Core) decide(ctx context.Context, w *Wish) (*Decision, error) {
-	r := c.rules(w)
+	r := c.Rules(w)
 	var d *Decision
 	err := Retry(func() (err error) {
 		d, err = c.attempt(ctx, r, w)
