@@ -43,7 +43,8 @@ type ByHand struct {
 	mu      sync.Mutex
 	counted []set.Set // palettes whose recipes are counted out
 	known   map[support]marks
-	served  [][]serves // per goal; the sets without one that serves already, in order
+	served  [][]serves          // per goal; the sets without one that serves already, in order
+	bounds  []map[support]bound // per goal
 }
 
 // serves is a recipe that serves a goal.
@@ -71,7 +72,7 @@ func NewByHand(paints []film.Paint, opt gamut.Options, limits Limits, targets []
 		films[i] = in.film(paints)
 	}
 	optics := kernel.NewOptics(opt.Surface, opt.Light)
-	h := &ByHand{k: k, mixer: mixer, sketch: kernel.NewSketcher(films, &optics), known: map[support]marks{}, served: make([][]serves, len(targets))}
+	h := &ByHand{k: k, mixer: mixer, sketch: kernel.NewSketcher(films, &optics), known: map[support]marks{}, served: make([][]serves, len(targets)), bounds: make([]map[support]bound, len(targets))}
 	for i := range targets {
 		h.goals = append(h.goals, newGoal(i, &targets[i]))
 	}
@@ -350,9 +351,7 @@ func (h *ByHand) Nearest(target int, palette set.Set) gamut.Mix {
 	for size := 1; size <= h.k.most; size++ {
 		subsets(tubes, size, func(chosen []int16) {
 			if h.k.limits.Hand.mixes(chosen) {
-				for _, s := range h.setsOf(supportOf(chosen)) {
-					v.near(&s, &n)
-				}
+				v.nearOf(supportOf(chosen), target, &n)
 			}
 		})
 	}
@@ -365,6 +364,45 @@ type nearer struct {
 	tolerance float64
 	best      serves
 }
+
+// bound is what is known of how near some paints come to a goal: by the recipe, or,
+// without one, no nearer than its difference.
+type bound struct {
+	serves
+	known bool
+}
+
+// nearOf looks for a nearer recipe of some paints, unless what was found of them before
+// tells: palettes that differ by a tube share most of their sets.
+func (v *hand) nearOf(paints support, target int, n *nearer) {
+	v.h.mu.Lock()
+	b := v.h.bounds[target][paints]
+	v.h.mu.Unlock()
+	switch {
+	case b.known && b.set.n > 0 && b.de < n.goal.limit:
+		n.best = b.serves
+		n.goal.within(b.de)
+		return
+	case b.known && (b.set.n > 0 || b.de >= n.goal.limit):
+		return
+	}
+	b = bound{known: true, serves: serves{de: n.goal.limit}}
+	for _, s := range v.h.setsOf(paints) {
+		v.near(&s, n)
+	}
+	if n.goal.limit < b.de {
+		b.serves = n.best
+	}
+	v.h.mu.Lock()
+	defer v.h.mu.Unlock()
+	if v.h.bounds[target] == nil || len(v.h.bounds[target]) >= mostBounds {
+		v.h.bounds[target] = map[support]bound{}
+	}
+	v.h.bounds[target][paints] = b
+}
+
+// mostBounds is how many are kept for a goal, some 60 bytes each.
+const mostBounds = 50_000
 
 // near looks for a nearer recipe of a set. Touches that are not steady, or serve
 // nothing, are no recipe.
