@@ -50,6 +50,20 @@ func (s *Session) countOut(ctx context.Context, tubes set.Set) error {
 	return s.hand.CountOut(ctx, tubes)
 }
 
+// toAsk are the tubes among which to look for what a palette misses: by hand none but
+// its own where it misses nothing, since it takes long to count out all.
+func (s *Session) toAsk(ctx context.Context, palette, allowed set.Set) (set.Set, error) {
+	if err := s.countOut(ctx, palette); err != nil || s.hand == nil {
+		return allowed, err
+	}
+	for t := range s.problem.Targets {
+		if _, ok := s.hand.Serves(ctx, t, palette); !ok {
+			return allowed, s.countOut(ctx, allowed)
+		}
+	}
+	return palette, nil
+}
+
 // proof is how sure a verdict is that nobody has certified.
 func (s *Session) proof() string {
 	if s.hand != nil {

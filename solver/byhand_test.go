@@ -2,6 +2,7 @@ package solver_test
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"fewtubes/catalog"
@@ -134,6 +135,25 @@ func TestByHandUnderLimits(t *testing.T) {
 			t.Errorf("%d tubes miss %d colours, one fewer %d", most, missed, last)
 		} else {
 			last = missed
+		}
+	}
+	s, err := solver.NewSession(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := free.Palettes[0].Tubes
+	swaps, err := s.Swaps(t.Context(), solver.Limits{}, best)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, swap := range swaps {
+		for _, in := range swap.StandIns {
+			with := slices.Clone(best)
+			with[i] = in.Tube
+			_, missed, err := s.Check(t.Context(), with, nil)
+			if err != nil || len(missed) != len(free.Unreachable) {
+				t.Errorf("%v in place of %v: %d missed, %v", in.Tube, swap.Tube, len(missed), err)
+			}
 		}
 	}
 	if last != len(free.Unreachable) {

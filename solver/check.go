@@ -33,10 +33,11 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	if err := s.countOut(ctx, r.Allowed); err != nil {
+	allowed, err := s.toAsk(ctx, held, r.Allowed)
+	if err != nil {
 		return Palette{}, nil, err
 	}
-	st, err := lessons.Stand(ctx, s.stakes(), held, r.Allowed)
+	st, err := lessons.Stand(ctx, s.stakes(), held, allowed)
 	if err != nil {
 		return Palette{}, nil, err
 	}

@@ -42,6 +42,13 @@ func (h *byHand) Closest(t int, palette set.Set, _ gamut.Effort) gamut.Mix {
 	return h.lists.Nearest(t, palette)
 }
 
+func (h *byHand) WithinBy(t int, palette set.Set, _ []int, _ float64) (gamut.Mix, bool) {
+	return h.lists.Serves(context.Background(), t, palette)
+}
+
+// Swap finds nothing: a recipe with another tube is another recipe.
+func (h *byHand) Swap(int, *gamut.Mix, int, int) gamut.Mix { return gamut.Mix{DE: math.Inf(1)} }
+
 func (h *byHand) Lists() bool { return true }
 
 func (h *byHand) Least(ctx context.Context, t int, domain set.Set, _ float64) ([][]int, error) {
