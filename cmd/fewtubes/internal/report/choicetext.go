@@ -78,8 +78,8 @@ func (c *Choice) mixedWords() string {
 	return out
 }
 
-// NearestWords name the mix that stands in brackets beside a recipe.
-func (c *Choice) NearestWords() string {
+// bracketed is the mix whose difference stands in brackets beside a recipe.
+func (c *Choice) bracketed() string {
 	if c.problem.ByHand != solver.Freely {
 		return "nearest by hand"
 	}
@@ -131,7 +131,7 @@ func (c *Choice) writeMixes(b *strings.Builder, s terminal.Style, p Palette) {
 		}
 	}
 	c.writeBases(b, s, p)
-	terminal.Heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: %s; x: out of reach)", c.worstAndMean(p), c.NearestWords()))
+	terminal.Heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: %s; x: out of reach)", c.worstAndMean(p), c.bracketed()))
 	name := terminal.Widest(p.Targets, func(t Target) string { return t.Name })
 	munsell := terminal.Widest(p.Targets, func(t Target) string { return t.Munsell })
 	parts := terminal.Widest(p.Targets, func(t Target) string { return t.recipeDE().String() })
