@@ -186,7 +186,7 @@ func (s *Session) count(a *Answer, d *choice.Decision) {
 	if d.Rules.New != nil {
 		most := d.Rules.NewMost
 		a.Limits.toBuy = Spend(most)
-		a.ToBuy, a.NeedsToBuy = &Minimum{Tubes: most, AtLeast: most, Proof: Searched}, s.needs(d.NewNeeds)
+		a.ToBuy, a.NeedsToBuy = &Minimum{Tubes: most, AtLeast: most, Proof: s.proof()}, s.needs(d.NewNeeds)
 	}
 }
 
