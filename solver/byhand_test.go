@@ -146,6 +146,9 @@ func TestByHandUnderLimits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if spare, err := s.AtHome(t.Context(), best); err != nil {
+		t.Errorf("%v may stay at home: %v", spare, err)
+	}
 	for i, swap := range swaps {
 		for _, in := range swap.StandIns {
 			with := slices.Clone(best)
