@@ -144,7 +144,9 @@ func TestSessionForgetsWhatItKept(t *testing.T) {
 	l := Limits{Never: []string{p.Tubes[3].ID}}
 	first := told(t, s, l, Accuracy)
 	s.choice.Grounds = nil
-	s.choice.Oracle, err = s.newOracle()
+	if s.choice.Oracle, err = s.newOracle(); err != nil {
+		t.Fatal(err)
+	}
 	if told(t, s, l, Accuracy) != first {
 		t.Error("another answer without what was kept")
 	}
