@@ -60,10 +60,11 @@ const (
 type Minimum struct {
 	Tubes   int    `json:"tubes"`
 	AtLeast int    `json:"at_least"` // no palette has fewer tubes; equal to Tubes unless interrupted
-	Proof   string `json:"proof"`    // Searched or Interrupted
+	Proof   string `json:"proof"`    // Searched, by hand Counted, or Interrupted
 }
 
 const (
+	Counted     = "counted"     // every recipe of a hand was counted out
 	Searched    = "search"      // every cut is a numerical verdict of a global search
 	Interrupted = "interrupted" // the choice was cut short: Tubes is the best so far
 )
@@ -88,7 +89,7 @@ type Outcome struct {
 	DE      float64
 	Reached bool
 	Shares  []Share // ids in catalogue order, sum of fractions 1
-	Parts   []Part  // the same mix in small whole parts
+	Parts   []Part  // the same mix in small whole parts; by hand its very proportions
 	PartsDE float64
 }
 
@@ -109,7 +110,7 @@ type Need struct {
 	Target string
 	OneOf  []string // ids in catalogue order
 	BestDE float64  // the nearest that all other allowed tubes come; +Inf if there is none
-	Proof  string   // Searched or Certified
+	Proof  string   // Searched, by hand Counted, or Certified
 
 	Unsettled string // why Certify found no proof; empty otherwise
 }
@@ -199,6 +200,9 @@ func (s *Session) outcome(c *choice.Core, t int, palette set.Set) Outcome {
 	mix := c.Shown(t, palette)
 	if math.IsInf(mix.DE, 1) {
 		return Outcome{Target: target.Name, Lab: target.Lab, Mix: mix.Lab, DE: mix.DE}
+	}
+	if s.hand != nil {
+		return s.outcomeByHand(t, mix)
 	}
 	recipe := s.recipe(t, mix)
 	mix = s.nearer(t, mix, &recipe)

@@ -33,7 +33,11 @@ func (s *Session) Check(ctx context.Context, palette, own []string) (Palette, []
 	if err != nil {
 		return Palette{}, nil, err
 	}
-	st, err := lessons.Stand(ctx, s.stakes(), held, r.Allowed)
+	allowed, err := s.toAsk(ctx, held, r.Allowed)
+	if err != nil {
+		return Palette{}, nil, err
+	}
+	st, err := lessons.Stand(ctx, s.stakes(), held, allowed)
 	if err != nil {
 		return Palette{}, nil, err
 	}

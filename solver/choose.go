@@ -71,8 +71,14 @@ func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)
 	if w.Most = cmp.Or(w.Most, defaultMostPalettes); by.prefer == Usual {
 		w.Most = max(w.Most, mostCompared)
 	}
+	if s.hand != nil && w.Order.Weigh == nil {
+		w.Order.Weigh = func(*cover.Rules, int) []int { return s.choice.Flaws }
+	}
 	if progress != nil {
 		w.Watch = func(p choice.Progress) { progress(Progress(p)) }
+	}
+	if err := s.countOut(ctx, s.choice.Rules(w).Allowed); err != nil {
+		return nil, err
 	}
 	c, d, err := s.choice.Decide(ctx, w)
 	if err != nil && ctx.Err() != nil {
@@ -123,7 +129,7 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 	a := &Answer{
 		Limits:   by.limits,
 		Status:   AllReached,
-		Minimum:  Minimum{Tubes: d.Size, AtLeast: d.Size, Proof: Searched},
+		Minimum:  Minimum{Tubes: d.Size, AtLeast: d.Size, Proof: s.proof()},
 		Palettes: palettes,
 		Needs:    s.needs(d.Needs),
 		Stats:    Stats{Rounds: d.Rounds, Cuts: d.Cuts},
@@ -180,7 +186,7 @@ func (s *Session) count(a *Answer, d *choice.Decision) {
 	if d.Rules.New != nil {
 		most := d.Rules.NewMost
 		a.Limits.toBuy = Spend(most)
-		a.ToBuy, a.NeedsToBuy = &Minimum{Tubes: most, AtLeast: most, Proof: Searched}, s.needs(d.NewNeeds)
+		a.ToBuy, a.NeedsToBuy = &Minimum{Tubes: most, AtLeast: most, Proof: s.proof()}, s.needs(d.NewNeeds)
 	}
 }
 
@@ -194,7 +200,7 @@ func (s *Session) outside(l *Limits, allowed set.Set) set.Set {
 func (s *Session) needs(needs []choice.Need) []Need {
 	out := []Need{}
 	for _, n := range needs {
-		out = append(out, Need{Target: s.problem.Targets[n.Target].Name, OneOf: s.index.ids(n.OneOf), BestDE: n.Best, Proof: Searched})
+		out = append(out, Need{Target: s.problem.Targets[n.Target].Name, OneOf: s.index.ids(n.OneOf), BestDE: n.Best, Proof: s.proof()})
 	}
 	return out
 }

@@ -112,9 +112,9 @@ type Varnished struct {
 
 // Varnished asks which of the targets that a palette misses are reached where no
 // glare is seen: by the palette, or, where all the tubes that the limits allow
-// miss them with glare, by all of these.
+// miss them with glare, by all of these. By hand it asks nothing.
 func (s *Session) Varnished(ctx context.Context, limits Limits, palette []string, missed []Miss) (out []Varnished, err error) {
-	if s.problem.Surface.View() == film.NoGlare || len(missed) == 0 {
+	if s.problem.Surface.View() == film.NoGlare || len(missed) == 0 || s.hand != nil {
 		return nil, nil
 	}
 	r, err := s.index.rules(&limits)

@@ -74,7 +74,20 @@ type Problem struct {
 	Prefer        Preference    // empty: Usual
 	MostPalettes  int           // palettes listed at most; 0: 24, or all that the usual order compares
 	MaxPartsTotal int           // parts in a recipe at most; 0: 20
+	ByHand        ByHand        // what a hand cannot mix does not count as reached
 }
+
+// ByHand says whether only recipes of a hand count: straight tubes and touches of up
+// to three paints and a white (recipe.Hand), in at most MaxPartsTotal parts. Palettes
+// of a size are then not told apart by how near they come: by accuracy those of the
+// fewest drawbacks come first.
+type ByHand int
+
+const (
+	Freely   ByHand = iota // any volumes
+	Straight               // straight tubes and touches alone
+	LetDown                // one paint of a recipe may be let down in the white
+)
 
 // order is what a preference comes to: weights whose sum is made least, exactly,
 // among the smallest palettes; none for accuracy, which is no sum over tubes.

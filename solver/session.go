@@ -25,6 +25,7 @@ type Session struct {
 	problem Problem
 	index   *index
 	mixer   *gamut.Mixer
+	hand    *recipe.ByHand // where only what a hand mixes counts
 	choice  *choice.Chooser
 	recipes []*gamut.RecipeBook // per target; nil: not asked for yet
 	plainly *recipe.Table       // nil: not asked for yet
@@ -52,9 +53,16 @@ func NewSession(p Problem) (*Session, error) {
 		return nil, err
 	}
 	p.PaintsPerMix = m.PaintsPerMix()
+	if p.ByHand != Freely {
+		p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, recipe.DefaultTotal)
+	}
 	p.MaxPartsTotal = cmp.Or(p.MaxPartsTotal, defaultPartsTotal)
 	s := &Session{problem: p, index: x, mixer: m, recipes: make([]*gamut.RecipeBook, len(p.Targets))}
-	k := &choice.Stakes{Oracle: newOracle(m, p.Targets), Tubes: len(p.Tubes), Flaws: make([]int, len(p.Tubes))}
+	oracle, err := s.newOracle()
+	if err != nil {
+		return nil, err
+	}
+	k := &choice.Stakes{Oracle: oracle, ByHand: s.hand != nil, Tubes: len(p.Tubes), Flaws: make([]int, len(p.Tubes))}
 	for i := range p.Tubes {
 		k.Flaws[i] = drawbacks(&p.Tubes[i])
 	}
@@ -80,13 +88,16 @@ func (p *Problem) paints() ([]film.Paint, gamut.Options) {
 	return paints, gamut.Options{Surface: p.Surface, Light: p.Light, PaintsPerMix: p.PaintsPerMix}
 }
 
-// newOracle is a mixer asked about some targets.
-func newOracle(m *gamut.Mixer, targets []Target) reach.Oracle {
+// newOracle is the mixer asked about the targets, or the lists of what a hand mixes.
+func (s *Session) newOracle() (reach.Oracle, error) {
+	if s.problem.ByHand != Freely {
+		return s.byHandOracle()
+	}
 	var colours []colour.Lab
-	for _, t := range targets {
+	for _, t := range s.problem.Targets {
 		colours = append(colours, t.Lab)
 	}
-	return reach.NewOracle(m, colours)
+	return reach.NewOracle(s.mixer, colours), nil
 }
 
 // alone is the nearest mix of a palette by itself.

@@ -143,7 +143,10 @@ func TestSessionForgetsWhatItKept(t *testing.T) {
 	}
 	l := Limits{Never: []string{p.Tubes[3].ID}}
 	first := told(t, s, l, Accuracy)
-	s.choice.Oracle, s.choice.Grounds = newOracle(s.mixer, p.Targets), nil
+	s.choice.Grounds = nil
+	if s.choice.Oracle, err = s.newOracle(); err != nil {
+		t.Fatal(err)
+	}
 	if told(t, s, l, Accuracy) != first {
 		t.Error("another answer without what was kept")
 	}

@@ -160,7 +160,7 @@ func (s *Session) verifyOutcome(p *Palette, o *Outcome, t *Target, missed map[st
 		return fmt.Errorf("%d paints in a mix of %d", len(o.Shares), s.problem.PaintsPerMix)
 	case !(math.Abs(de-o.DE) <= same):
 		return fmt.Errorf("the difference is %v, not %v", de, o.DE)
-	case !(math.Abs(partsDE-o.PartsDE) <= same) || total > s.problem.MaxPartsTotal:
+	case !(math.Abs(partsDE-o.PartsDE) <= same) || total > s.problem.MaxPartsTotal && s.hand == nil:
 		return fmt.Errorf("the difference in %d parts is %v, not %v", total, partsDE, o.PartsDE)
 	case o.PartsDE < o.DE-same:
 		return fmt.Errorf("parts at %v are nearer than the mix at %v", o.PartsDE, o.DE)
@@ -169,7 +169,7 @@ func (s *Session) verifyOutcome(p *Palette, o *Outcome, t *Target, missed map[st
 	case !o.Reached && !missed[t.Name]:
 		return fmt.Errorf("missed at %v of %v without a word", o.DE, t.Tolerance)
 	}
-	return nil
+	return s.verifyByHand(o, t)
 }
 
 // seen is the colour of shares of tubes, straight through the film model: it

@@ -48,6 +48,9 @@ func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*ques
 	if err != nil {
 		return nil, err
 	}
+	if err := handLimit(c, &q.problem, byHand); err != nil {
+		return nil, err
+	}
 	q.problem.MaxPartsTotal = byHand.Parts
 	q.words = report.Scene{Measures: byHand, Title: s.Title, Tolerance: s.Tolerance, Limits: report.LimitWords(&q.problem.Limits)}
 	return q, nil

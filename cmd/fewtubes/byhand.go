@@ -3,6 +3,7 @@ package main
 import (
 	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/gamut/recipe"
+	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
 )
@@ -50,4 +51,28 @@ func measures(c *cli.Context) (hand.Measures, error) {
 		}
 	}
 	return m, nil
+}
+
+// handLimit refuses, where only what a hand mixes counts, what goes with other mixes,
+// and lets a paint be let down where piles are asked for.
+func handLimit(c *cli.Context, p *solver.Problem, m hand.Measures) error {
+	if p.ByHand == solver.Freely {
+		return nil
+	}
+	for _, other := range []string{"certify", "certificate", "base", "bases"} {
+		if c.IsSet(other) {
+			return userError("--%s is about mixes that --by-hand does not count; give one of them", other)
+		}
+	}
+	switch {
+	case c.Command.Name == "curve":
+		return userError("curve tells how near free mixes come, which --by-hand does not count; leave it out, in the scene too")
+	case m.Exact:
+		return userError("--recipes exact measures freely, which --by-hand does not count; give one of them")
+	case m.Parts > recipe.DefaultTotal:
+		return userError("--parts %d is more than --by-hand counts out; write 1 to %d", m.Parts, recipe.DefaultTotal)
+	case c.IsSet("prepared") && m.Prepared > 0:
+		p.ByHand = solver.LetDown
+	}
+	return nil
 }

@@ -33,6 +33,7 @@ func sightFlags() []cli.Flag {
 	return []cli.Flag{
 		&cli.Float64Flag{Name: "tolerance", Usage: "a colour counts as reached within `DE` of CIEDE2000", DefaultText: scenes},
 		&cli.IntFlag{Name: "paints-per-mix", Usage: "at most `M` paints in a mix", DefaultText: scenes},
+		&cli.BoolFlag{Name: "by-hand", Usage: "count a colour as reached only by straight tubes and touches, three paints and a white at most; with --prepared typed, one let down in the white too", DefaultText: scenes},
 		lightFlag(""), surfaceFlag(""),
 	}
 }
@@ -85,6 +86,9 @@ func applySight(c *cli.Context, s *scene.Scene) error {
 		if s.Limits.PaintsPerMix = c.Int("paints-per-mix"); s.Limits.PaintsPerMix < 1 {
 			return userError("--paints-per-mix %d is no mix; write 1 or more", s.Limits.PaintsPerMix)
 		}
+	}
+	if c.IsSet("by-hand") {
+		s.Limits.ByHand = c.Bool("by-hand")
 	}
 	if c.IsSet("tolerance") {
 		s.Tolerance = c.Float64("tolerance")

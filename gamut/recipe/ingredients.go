@@ -39,8 +39,8 @@ func (s *ingredients) items(room []int) []int {
 	return room
 }
 
-// supports lists the paints that one recipe may hold together: any up to so many,
-// but for one.
+// supports lists the paints that one recipe may hold together: any up to so many
+// that a hand mixes, but for one.
 func (k *Kitchen) supports(without int) (out []support) {
 	var tubes []int16
 	for t := range k.tubes {
@@ -50,7 +50,9 @@ func (k *Kitchen) supports(without int) (out []support) {
 	}
 	for n := 1; n <= k.most; n++ {
 		subsets(tubes, n, func(chosen []int16) {
-			out = append(out, supportOf(chosen))
+			if k.limits.Hand.mixes(chosen) {
+				out = append(out, supportOf(chosen))
+			}
 		})
 	}
 	return out

@@ -12,6 +12,10 @@ type Limits struct {
 	Total    int // parts together; 0: DefaultTotal
 	Prepared int // piles prepared for all recipes together: 0 to MostPrepared
 	Bases    int // that Propose may propose: 0 to MostBases
+
+	// Hand, where it is not nil, keeps to recipes of a palette mixed by hand: what
+	// serves is as ByHand has it, and nothing else is let down.
+	Hand *Hand
 }
 
 // MostPrepared is the most piles that are prepared for a palette: more would not
@@ -19,13 +23,14 @@ type Limits struct {
 const MostPrepared = 3
 
 // Kitchen is a palette at hand, with every pile that could be made of it. Of more
-// than twelve tubes it uses the twelve that the nearest mixes take most. It is safe
-// for concurrent use.
+// than twelve tubes it uses the twelve that the nearest mixes take most, except by
+// Hand. It is safe for concurrent use.
 type Kitchen struct {
 	wide        *wide // where there are too many tubes to count out all recipes
 	tubes       int
 	most        int // ingredients, and paints
 	limits      Limits
+	piles       pileLimits
 	ingredients []Ingredient                    // tubes, then piles
 	mixer       *gamut.Mixer                    // of the ingredients
 	divisions   [mostIngredients + 1][]division // by number of ingredients
@@ -34,6 +39,9 @@ type Kitchen struct {
 // NewKitchen lays out a palette. It refuses what gamut.NewMixer refuses.
 // Options.PaintsPerMix counts as there, up to four.
 func NewKitchen(paints []film.Paint, opt gamut.Options, limits Limits) (*Kitchen, error) {
+	if limits.Hand != nil {
+		return layOut(paints, limits.Hand.piles(paints), opt, limits)
+	}
 	if len(paints) > mostTubes {
 		m, err := gamut.NewMixer(paints, opt)
 		if err != nil {
@@ -50,7 +58,10 @@ func layOut(paints []film.Paint, piles []Ingredient, opt gamut.Options, limits L
 		limits.Total = DefaultTotal
 	}
 	limits.Total = min(limits.Total, mostIngredients*mostOfOne)
-	k := &Kitchen{tubes: len(paints), limits: limits}
+	k := &Kitchen{tubes: len(paints), limits: limits, piles: anyPiles}
+	if limits.Hand != nil {
+		k.piles = handful
+	}
 	for p := range paints {
 		k.ingredients = append(k.ingredients, Ingredient{Paint: p})
 	}

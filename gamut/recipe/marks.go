@@ -18,6 +18,13 @@ func (m marks) join(other marks) {
 	}
 }
 
+// drop takes away what is in other, which may be nil.
+func (m marks) drop(other marks) {
+	for i, w := range other {
+		m[i] &^= w
+	}
+}
+
 func (m marks) count() (n int) {
 	for _, w := range m {
 		n += bits.OnesCount64(w)

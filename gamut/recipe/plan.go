@@ -90,7 +90,7 @@ func (p *planner) prepare() error {
 	if most == 0 || len(p.left) == 0 {
 		return nil
 	}
-	together := min(most, mostTogether)
+	together := min(most, p.k.piles.together)
 	if p.k.tubes > mostPaired {
 		together = 1
 	}
@@ -102,19 +102,26 @@ func (p *planner) prepare() error {
 	return nil
 }
 
-// mostOwn is the most that is let down for one recipe alone: two where one will
-// not do.
-const mostOwn = 2
+// pileLimits are the most piles in a recipe.
+type pileLimits struct {
+	together int // prepared
+	own      int // let down for it alone
+	all      int
+}
 
-// mostPiles is the most piles in a recipe.
-const mostPiles = 3
+// Two of its own are taken where one will not do; a hand lets down one paint, whether
+// for all recipes or for one.
+var (
+	anyPiles = pileLimits{together: mostTogether, own: 2, all: 3}
+	handful  = pileLimits{together: 1, own: 1, all: 1}
+)
 
 // withPiles takes recipes of prepared piles, then those with piles of their own.
 func (p *planner) withPiles() error {
 	if err := p.take(Prepared, p.withPrepared(), &p.reach); err != nil {
 		return err
 	}
-	for own := 1; own <= mostOwn; own++ {
+	for own := 1; own <= p.k.piles.own; own++ {
 		if err := p.take(OwnLetDown, p.withOwn(own), &p.reach); err != nil {
 			return err
 		}
@@ -125,7 +132,7 @@ func (p *planner) withPiles() error {
 // withPrepared are the sets of prepared piles.
 func (p *planner) withPrepared() (out []ingredients) {
 	for _, s := range p.reach.only(p.left) {
-		for n := 1; n <= mostTogether; n++ {
+		for n := 1; n <= p.k.piles.together; n++ {
 			out = append(out, p.k.setsOf(s, n, p.piles)...)
 		}
 	}
@@ -135,7 +142,7 @@ func (p *planner) withPrepared() (out []ingredients) {
 // withOwn are the sets with so many piles of their own, beside those prepared.
 func (p *planner) withOwn(own int) (out []ingredients) {
 	for _, paints := range p.reach.only(p.left) {
-		for n := own; n <= min(own+len(p.piles), mostPiles); n++ {
+		for n := own; n <= min(own+len(p.piles), p.k.piles.all); n++ {
 			for _, s := range p.k.setsOf(paints, n, p.k.allPiles()) {
 				mine := 0
 				for i := s.tubes; i < s.n; i++ {

@@ -17,8 +17,11 @@ type reach struct {
 // recipes of their paints are not looked at: a search overlooks less.
 const beyondDoubt = 0.25
 
-// reach asks it of these paints.
+// reach asks it of these paints, where anything can be let down.
 func (k *Kitchen) reach(all []support, goals []goal) reach {
+	if len(k.ingredients) == k.tubes {
+		return reach{}
+	}
 	last := 0
 	for _, g := range goals {
 		last = max(last, g.target)

@@ -43,7 +43,11 @@ func (t *Table) PlainRecipes(ctx context.Context, palette set.Set) (int, error) 
 	plain := newMarks(len(t.goals))
 	for n := 1; n <= t.k.most; n++ {
 		var paints []support
-		subsets(tubes, n, func(chosen []int16) { paints = append(paints, supportOf(chosen)) })
+		subsets(tubes, n, func(chosen []int16) {
+			if t.k.limits.Hand.mixes(chosen) {
+				paints = append(paints, supportOf(chosen))
+			}
+		})
 		if err := t.learn(ctx, paints); err != nil {
 			return 0, err
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
@@ -76,9 +77,13 @@ func (w *wide) ways(ctx context.Context, target Target, most int) ([]Recipe, err
 // uses tells how many of the mixes nearest to a target take each paint: of the
 // nearest of all, and of those without one of its paints.
 func (w *wide) uses(target *Target) []int {
-	uses := make([]int, len(w.paints))
-	all := set.Full(len(w.paints))
-	best := w.mixer.Closest(target.Lab, all, gamut.Search)
+	return usesOf(w.mixer, target.Lab, set.Full(len(w.paints)))
+}
+
+// usesOf is that for a palette.
+func usesOf(m *gamut.Mixer, target colour.Lab, palette set.Set) []int {
+	uses := make([]int, m.Len())
+	best := m.Closest(target, palette, gamut.Search)
 	add := func(paints []int) {
 		for _, p := range paints {
 			uses[p]++
@@ -86,9 +91,9 @@ func (w *wide) uses(target *Target) []int {
 	}
 	add(best.Paints)
 	for _, p := range best.Paints {
-		without := all.Clone()
+		without := palette.Clone()
 		without.Remove(p)
-		add(w.mixer.Closest(target.Lab, without, gamut.Search).Paints)
+		add(m.Closest(target, without, gamut.Search).Paints)
 	}
 	return uses
 }

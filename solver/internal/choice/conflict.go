@@ -126,17 +126,21 @@ func (c *Core) lost(palette set.Set, targets, weights []int) int {
 
 // conflict minimises a set of limits that cannot all be kept with every
 // reachable target reached: each limit is left out in turn and the whole
-// question is asked again; what can be spared is spared.
+// question is asked again; what can be spared is spared. By hand the tubes allowed
+// stay as they are: to count out more of them takes longer than all the rest.
 func (c *Core) conflict(ctx context.Context, d *Decision, w *Wish, blame []cover.Limit) ([]int, error) {
-	var left []int
+	var left, fixed []int
 	for _, i := range inOrder(w.Limits) {
-		if l := &w.Limits[i]; l.narrows() || l.blamed(d.Rules, blame) {
+		switch l := &w.Limits[i]; {
+		case l.narrows() && c.ByHand:
+			fixed = append(fixed, i)
+		case l.narrows() || l.blamed(d.Rules, blame):
 			left = append(left, i)
 		}
 	}
 	for i := 0; i < len(left); {
 		without := slices.Delete(slices.Clone(left), i, i+1)
-		impossible, err := c.impossible(ctx, d.Reachable, w, without)
+		impossible, err := c.impossible(ctx, d.Reachable, w, slices.Concat(fixed, without))
 		if err != nil {
 			return nil, err
 		}

@@ -15,6 +15,7 @@ type Stakes struct {
 	Prices    []int     // per tube, to a painter who owns none but those that the catalogue marks so
 	Flaws     []int     // per tube: what speaks against it where palettes are as good
 	Uses      cover.Uses
+	ByHand    bool // nothing counts but whether a target is reached
 }
 
 // Core is what is known of every target in the course of a choice.
@@ -62,8 +63,8 @@ type Order struct {
 	Weigh func(r *cover.Rules, size int) []int
 }
 
-// rules are those of a wish.
-func (s *Stakes) rules(w *Wish) *cover.Rules { return RulesOf(s.Tubes, w.Limits, w.Prices) }
+// Rules are those of a wish.
+func (s *Stakes) Rules(w *Wish) *cover.Rules { return RulesOf(s.Tubes, w.Limits, w.Prices) }
 
 // Decision is a choice over indices.
 type Decision struct {

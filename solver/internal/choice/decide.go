@@ -3,16 +3,18 @@ package choice
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"fewtubes/gamut/parallel"
+	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/cover"
 )
 
 // decide chooses. It starts again, knowing more, when a cut proves wrong.
 func (c *Core) decide(ctx context.Context, w *Wish) (*Decision, error) {
-	r := c.rules(w)
+	r := c.Rules(w)
 	var d *Decision
 	err := Retry(func() (err error) {
 		d, err = c.attempt(ctx, r, w)
@@ -100,10 +102,27 @@ func (h *Hunt) smallest(ctx context.Context, seen *sighting) (palette set.Set, b
 // fallBack serves a scene of which nothing can be reached: the one tube that
 // comes nearest to all of it.
 func (c *Core) fallBack(ctx context.Context, d *Decision, h *Hunt) error {
-	palette, _, err := h.Tighten(ctx, set.Full(len(c.Known)).Members(), cover.Question{Size: 1}, nil)
+	all := set.Full(len(c.Known)).Members()
+	palette, _, err := h.Tighten(ctx, all, cover.Question{Size: 1}, nil)
 	if err != nil {
 		return err
 	}
+	if c.ByHand {
+		palette = c.nearestTube(h, all)
+	}
 	d.reached, d.Size, d.Palettes = true, palette.Len(), []set.Set{palette}
 	return nil
+}
+
+// nearestTube is the one tube that can be paid for which comes nearest by itself to all
+// of some targets.
+func (c *Core) nearestTube(h *Hunt, targets []int) (best set.Set) {
+	least := math.Inf(1)
+	for _, i := range h.rules.Allowed.Members() {
+		one := set.Of(c.Tubes, i)
+		if worst := h.worst(one, targets); h.rules.Affords(h.rules.Weights[i]) && (best == nil || portable.Compare(worst, least, portable.Fine) < 0) {
+			best, least = one, worst
+		}
+	}
+	return best
 }

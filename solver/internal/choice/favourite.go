@@ -30,6 +30,9 @@ func AsGood(worst float64) float64 {
 func (c *Core) favourite(ctx context.Context, h *Hunt, d *Decision, first set.Set) (set.Set, error) {
 	best := first
 	lowest := unseen
+	if c.ByHand { // no palette is nearer than another
+		return c.favouriteAt(ctx, h, d, c.loosest(d.Reachable))
+	}
 	if h.Few {
 		var err error
 		if lowest, err = c.lowestLevel(ctx, h, d, first); err != nil {

@@ -89,7 +89,7 @@ func (g *ground) begun(r *cover.Rules) *Decision {
 // Decide chooses by a wish, from its ground. When the context ends the choice, the
 // decision holds what there is by then.
 func (c *Chooser) Decide(ctx context.Context, w *Wish) (*Core, *Decision, error) {
-	r := c.rules(w)
+	r := c.Rules(w)
 	steady := *w
 	steady.Watch = w.steadily(r)
 	if c.Oracle.Lists() { // what there is to learn is quickly told

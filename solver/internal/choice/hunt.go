@@ -20,6 +20,7 @@ type Hunt struct {
 	rounds  int
 	cuts    []cut
 	loaded  int                   // cuts ever given to the cover
+	flat    bool                  // no palette comes nearer than another
 	watch   func(palette set.Set) // sees every palette the cover proposes; may be nil
 }
 
@@ -49,6 +50,7 @@ type Demand struct {
 // Hunt begins one under rules.
 func (c *Core) Hunt(r *cover.Rules) *Hunt {
 	h := &Hunt{Cover: cover.New(r, c.Tubes, len(c.Known), &c.Uses), tubes: c.Tubes, known: c.Known, rules: r}
+	h.flat = c.ByHand
 	h.Few = c.Oracle.Lists() // cuts grown on lists are the largest there are
 	return h
 }

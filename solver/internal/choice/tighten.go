@@ -19,9 +19,16 @@ const FarOff = 1e6
 
 // Tighten finds, among the palettes that answer the question, one whose worst
 // difference over the targets is least. start is a palette that answers it, or
-// nil. A nil palette says that none does.
+// nil. A nil palette says that none does. Where nothing counts but what is reached,
+// it is any that answers.
 func (h *Hunt) Tighten(ctx context.Context, targets []int, q cover.Question, start set.Set) (best set.Set, worst float64, err error) {
 	best, worst = start, FarOff
+	if h.flat {
+		if start == nil {
+			best, _, err = h.find(ctx, q)
+		}
+		return best, worst, err
+	}
 	if start != nil {
 		worst = min(FarOff, h.worst(start, targets))
 	}

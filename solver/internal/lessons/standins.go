@@ -84,7 +84,9 @@ func reachesAll(ctx context.Context, c *choice.Core, with set.Set, tube int, all
 		if k.ReachesBy(with, tube, c.Tolerance[t]) {
 			continue
 		}
-		_, _ = k.Explain(ctx, with, allowed, c.Tolerance[t]) // for those that follow
+		if !c.ByHand { // where it would count out all tubes
+			_, _ = k.Explain(ctx, with, allowed, c.Tolerance[t]) // for those that follow
+		}
 		return false
 	}
 	return true

@@ -10,10 +10,10 @@ import (
 	"fewtubes/gamut/set"
 )
 
-// remembering is an oracle that keeps what the mixer said: asked again, the mixer
+// remembering is an oracle that keeps what another said: asked again, that
 // would say the same, so no answer depends on what is kept.
 type remembering struct {
-	*mixing
+	Oracle
 	kept []memory // per target
 }
 
@@ -28,8 +28,10 @@ const mostRemembered = 2000
 
 // NewOracle asks a mixer about some targets.
 func NewOracle(mixer *gamut.Mixer, targets []colour.Lab) Oracle {
-	return &remembering{&mixing{mixer, mixer.Table(targets), targets}, make([]memory, len(targets))}
+	return remember(&mixing{mixer, mixer.Table(targets), targets}, len(targets))
 }
+
+func remember(o Oracle, targets int) Oracle { return &remembering{o, make([]memory, targets)} }
 
 func (r *remembering) Within(t int, palette set.Set, tolerance float64, e gamut.Effort) (gamut.Mix, bool) {
 	mix := r.recall(t, palette, tolerance, e)
@@ -54,7 +56,7 @@ func (r *remembering) recall(t int, palette set.Set, tolerance float64, e gamut.
 	if ok {
 		return mix
 	}
-	mix, _ = r.mixing.Within(t, palette, tolerance, e)
+	mix, _ = r.Oracle.Within(t, palette, tolerance, e)
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.mixes == nil || len(k.mixes) >= mostRemembered {

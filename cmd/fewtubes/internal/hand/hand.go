@@ -129,7 +129,11 @@ func New(ctx context.Context, p *solver.Problem, palette []string, m Measures) (
 		return &Plan{}, nil
 	}
 	targets := p.Targets
-	k, err := kitchen(tubes, gamut.Options{Surface: p.Surface, Light: p.Light, PaintsPerMix: p.PaintsPerMix}, m)
+	limits := m.limits()
+	if limits.Hand = (&solver.Problem{Tubes: tubes, ByHand: p.ByHand}).Hand(); p.ByHand == solver.Straight {
+		limits.Prepared = 0
+	}
+	k, err := kitchen(tubes, gamut.Options{Surface: p.Surface, Light: p.Light, PaintsPerMix: p.PaintsPerMix}, limits)
 	if err != nil {
 		return nil, err
 	}
@@ -160,7 +164,7 @@ func New(ctx context.Context, p *solver.Problem, palette []string, m Measures) (
 
 // Ways are up to five recipes for one colour, the plainest first.
 func Ways(ctx context.Context, tubes []catalog.Tube, sight gamut.Options, m Measures, target recipe.Target) ([]Recipe, error) {
-	k, err := kitchen(tubes, sight, m)
+	k, err := kitchen(tubes, sight, m.limits())
 	if err != nil {
 		return nil, err
 	}
@@ -176,12 +180,14 @@ func Ways(ctx context.Context, tubes []catalog.Tube, sight gamut.Options, m Meas
 	return out, nil
 }
 
-func kitchen(tubes []catalog.Tube, sight gamut.Options, m Measures) (*recipe.Kitchen, error) {
+func (m *Measures) limits() recipe.Limits { return recipe.Limits{Total: m.Parts, Prepared: m.Prepared} }
+
+func kitchen(tubes []catalog.Tube, sight gamut.Options, limits recipe.Limits) (*recipe.Kitchen, error) {
 	paints := make([]film.Paint, len(tubes))
 	for i := range tubes {
 		paints[i] = tubes[i].Paint
 	}
-	return recipe.NewKitchen(paints, sight, recipe.Limits{Total: m.Parts, Prepared: m.Prepared})
+	return recipe.NewKitchen(paints, sight, limits)
 }
 
 // pileID reads like the pile: "prussian-blue-1-in-10-titanium-white".

@@ -47,7 +47,7 @@ func ValueString(m *gamut.Mixer, tubes []catalog.Tube, pile gamut.Pile, target r
 // Recipes are the recipes of some colours, each by itself: nothing is prepared.
 func Recipes(ctx context.Context, tubes []catalog.Tube, sight gamut.Options, m Measures, goals []recipe.Target) ([]Recipe, error) {
 	m.Prepared = 0
-	k, err := kitchen(tubes, sight, m)
+	k, err := kitchen(tubes, sight, m.limits())
 	if err != nil {
 		return nil, err
 	}

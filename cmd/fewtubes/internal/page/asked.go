@@ -74,6 +74,7 @@ func keyOf(p *solver.Problem) ([32]byte, error) {
 		Light        string
 		Surface      film.Surface
 		Most         int
-	}{p.Targets, p.PaintsPerMix, p.Light.Name, p.Surface, p.MostPalettes})
+		ByHand       solver.ByHand
+	}{p.Targets, p.PaintsPerMix, p.Light.Name, p.Surface, p.MostPalettes, p.ByHand})
 	return sha256.Sum256(data), err
 }

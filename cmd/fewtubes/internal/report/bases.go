@@ -23,8 +23,8 @@ type Base struct {
 
 // BaseUse is a colour made from a base.
 type BaseUse struct {
-	Target string `json:"target"`
-	ML     int    `json:"ml"` // of the base, rounded up
+	Target string   `json:"target"`
+	ML     shown.ML `json:"ml"` // of the base
 	recipe *hand.Recipe
 }
 
@@ -51,8 +51,7 @@ func (p *Palette) takeBases(plan *hand.Plan) {
 			base.ML = preparedML(b.Fraction)
 		}
 		for _, u := range b.Uses {
-			ml := math.Ceil(preparedFor.SqueezedML() * u.Fraction)
-			base.Uses = append(base.Uses, BaseUse{p.Targets[u.Target].Name, int(max(1, ml)), &plan.Recipes[u.Target]})
+			base.Uses = append(base.Uses, BaseUse{p.Targets[u.Target].Name, shown.ML(preparedFor.SqueezedML() * u.Fraction), &plan.Recipes[u.Target]})
 		}
 		p.Bases = append(p.Bases, base)
 	}
@@ -99,7 +98,7 @@ func (p *Palette) baseGroups(name func(string) string) (out []baseGroup) {
 			group.Heading += fmt.Sprintf(", %d ml", b.ML)
 		}
 		for _, u := range b.Uses {
-			group.Lines = append(group.Lines, baseLine{u.Target, u.recipe.Words(name), fmt.Sprintf("%d ml of the base", u.ML)})
+			group.Lines = append(group.Lines, baseLine{u.Target, u.recipe.Words(name), fmt.Sprintf("%v ml of the base", u.ML)})
 		}
 		out = append(out, group)
 	}

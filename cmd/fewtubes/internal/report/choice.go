@@ -140,8 +140,10 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	for i := range a.Palettes {
 		c.Palettes = append(c.Palettes, c.palette(&a.Palettes[i]))
 	}
-	if len(a.Palettes) > 0 {
-		c.byHand(&c.Palettes[0])
+	for i := range c.Palettes {
+		if i == 0 || p.ByHand == solver.Straight { // else the piles of each take longer than all the rest
+			c.byHand(&c.Palettes[i])
+		}
 	}
 	for _, n := range a.Needs {
 		c.Needs = append(c.Needs, c.need(n))
@@ -237,7 +239,7 @@ func (c *Choice) addMisses(misses []solver.Miss) {
 	for _, m := range misses {
 		tol := c.toleranceOf(m.Target)
 		miss := Miss{
-			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: m.Beyond, Proof: cmp.Or(m.Proof, solver.Searched), Unsettled: m.Unsettled,
+			Target: m.Target, Words: m.Words, Helper: m.Helper, Unreachable: m.Beyond, Proof: cmp.Or(m.Proof, c.proof()), Unsettled: m.Unsettled,
 			BestDE: shown.DE(m.BestDE, tol, false),
 		}
 		if m.Helper != "" {
@@ -245,6 +247,14 @@ func (c *Choice) addMisses(misses []solver.Miss) {
 		}
 		c.Missed = append(c.Missed, miss)
 	}
+}
+
+// proof is how sure it is that a colour is out of reach, where nobody has certified it.
+func (c *Choice) proof() string {
+	if c.problem.ByHand != solver.Freely {
+		return solver.Counted
+	}
+	return solver.Searched
 }
 
 func (c *Choice) toleranceOf(target string) float64 {

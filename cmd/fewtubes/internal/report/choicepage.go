@@ -52,7 +52,7 @@ type rowSwatch struct {
 	Word                string // the difference in a word
 	TargetHex, MixHex   string
 	OffScreen, OnMount  bool
-	Recipe              string
+	Recipe, Bracketed   string // what stands in brackets beside the recipe
 	RecipeDE            shown.Hundredths
 	Blocks              []printable.Blocks
 	MissWords           string
@@ -156,7 +156,7 @@ func (c *Choice) rowSwatch(i int, t Target) rowSwatch {
 		TargetHex: shown.Hex(lab), MixHex: shown.Hex(mix),
 		OffScreen: !lab.SRGB().Displayable() || !mix.SRGB().Displayable(),
 		OnMount:   printable.OnMount(shown.Hex(lab)) || printable.OnMount(shown.Hex(mix)),
-		Recipe:    t.recipe(c.name), RecipeDE: t.recipeDE(),
+		Recipe:    t.recipe(c.name), RecipeDE: t.recipeDE(), Bracketed: c.bracketed(),
 	}
 	for _, pile := range t.piles() {
 		paint := pile.Paint(c.tube)

@@ -9,6 +9,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 	"fewtubes/gamut/colour"
+	"fewtubes/solver"
 )
 
 // Text is the answer for a terminal: what comes first, or all there is to say.
@@ -57,8 +58,32 @@ func (c *Choice) asked() []string {
 		shown.Counted(len(c.problem.Targets), "colour"),
 		"tolerance ΔE00 " + c.Tolerance.String(),
 		c.SeenUnder(),
-		fmt.Sprintf("at most %s in a mix", shown.Counted(c.PaintsPerMix, "paint")),
+		c.mixedWords(),
 	}, c.Limits...)
+}
+
+// mixedWords say what counts as a mix.
+func (c *Choice) mixedWords() string {
+	most := fmt.Sprintf("at most %s in a mix", shown.Counted(c.PaintsPerMix, "paint"))
+	if c.problem.ByHand == solver.Freely {
+		return most
+	}
+	out := "mixed by hand from straight tubes and touches, at most three paints and a white"
+	if c.problem.ByHand == solver.LetDown {
+		out += " with one of them let down 1:10 in it"
+	}
+	if c.PaintsPerMix < 4 {
+		out += ", " + most
+	}
+	return out
+}
+
+// bracketed is the mix whose difference stands in brackets beside a recipe.
+func (c *Choice) bracketed() string {
+	if c.problem.ByHand != solver.Freely {
+		return "nearest by hand"
+	}
+	return "measured freely"
 }
 
 func (c *Choice) writeConflict(b *strings.Builder, s terminal.Style) {
@@ -106,7 +131,7 @@ func (c *Choice) writeMixes(b *strings.Builder, s terminal.Style, p Palette) {
 		}
 	}
 	c.writeBases(b, s, p)
-	terminal.Heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: measured freely; x: out of reach)", c.worstAndMean(p)))
+	terminal.Heading(b, s, fmt.Sprintf("The mixes, %s (in brackets: %s; x: out of reach)", c.worstAndMean(p), c.bracketed()))
 	name := terminal.Widest(p.Targets, func(t Target) string { return t.Name })
 	munsell := terminal.Widest(p.Targets, func(t Target) string { return t.Munsell })
 	parts := terminal.Widest(p.Targets, func(t Target) string { return t.recipeDE().String() })

@@ -71,6 +71,8 @@ func (c *Choice) ProofSentence() string {
 			map[bool]string{true: ", with as few to buy as that takes"}[c.ToBuy != nil])
 	case m.Proof == solver.Interrupted:
 		return fmt.Sprintf("The choice was cut short: this is the best palette found by then, and none has fewer than %s.", shown.Counted(m.AtLeast, "tube"))
+	case m.Proof == solver.Counted:
+		return fewer + "for each need below every recipe by hand of the other tubes was counted out, and " + none + "."
 	case m.Proof == solver.Searched || c.ToBuy != nil && c.ToBuy.Proof == solver.Searched && len(c.NeedsToBuy) > 0:
 		return fewer + "each colour below was looked for without the tubes it needs, from many starts, and " + none + ". " + c.sureness()
 	case m.Proof == solver.Certified && (c.ToBuy == nil || c.ToBuy.Proof == solver.Certified || len(c.NeedsToBuy) == 0):
@@ -153,6 +155,9 @@ func (c *Choice) MissSentence(m Miss) string {
 	from := ""
 	if m.Unreachable && c.Schema != schemaCheck {
 		from = " from all the allowed tubes together"
+	}
+	if c.problem.ByHand != solver.Freely {
+		from = " by hand" + from
 	}
 	out := fmt.Sprintf("ΔE00 %s at best%s, %s: %s", m.BestDE, from, shown.Judgement(m.BestDE), m.Words)
 	out += m.certainty()

@@ -19,6 +19,7 @@
 //	own = ["yellow-ochre"]
 //	at-most-one = [["viridian", "phthalocyanine-green"]]
 //	paints-per-mix = 4
+//	by-hand = false            # true: only what straight tubes and touches mix counts
 //	prefer = "usual"           # usual, accuracy, price, hazards or lightfastness
 //
 //	[air]

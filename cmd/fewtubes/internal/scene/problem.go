@@ -31,6 +31,9 @@ func (s *Scene) Problem(stock *catalog.Catalogue) solver.Problem {
 	for _, group := range l.AtMostOne {
 		p.Limits.AtMostOne = append(p.Limits.AtMostOne, idsOf(stock, group))
 	}
+	if l.ByHand {
+		p.ByHand = solver.Straight
+	}
 	if l.Budget != nil {
 		p.Limits.Budget = solver.Spend(int(math.Round(*l.Budget * 100)))
 	}

@@ -96,7 +96,7 @@ func meant(key string) string {
 	last := strings.ToLower(key[strings.LastIndexByte(key, '.')+1:])
 	slips := map[string]string{
 		"color": "colour", "colors": "colour", "targets": "target", "photos": "photo", "limit": "limits",
-		"max_tubes": "max-tubes", "maxtubes": "max-tubes", "paints_per_mix": "paints-per-mix",
+		"max_tubes": "max-tubes", "maxtubes": "max-tubes", "paints_per_mix": "paints-per-mix", "by_hand": "by-hand",
 		"at_most_one": "at-most-one", "prefers": "prefer", "preference": "prefer", "path": "file", "weight": "area", "tol": "tolerance",
 	}
 	if right, ok := slips[last]; ok {

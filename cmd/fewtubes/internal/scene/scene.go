@@ -47,6 +47,7 @@ type Limits struct {
 	Own          []string          `toml:"own" json:"own,omitempty"`
 	AtMostOne    [][]string        `toml:"at-most-one" json:"atMostOne,omitempty"`
 	PaintsPerMix int               `toml:"paints-per-mix" json:"paintsPerMix,omitempty"` // 0: the default of the solver
+	ByHand       bool              `toml:"by-hand" json:"byHand,omitempty"`
 	Prefer       solver.Preference `toml:"prefer" json:"prefer,omitempty"`
 }
 

@@ -67,6 +67,9 @@ func limitLines(l *Limits) string {
 		body.Line("at-most-one = %s", tomltext.Array(l.AtMostOne, tomltext.QuoteList))
 	}
 	body.count("paints-per-mix", l.PaintsPerMix)
+	if l.ByHand {
+		body.Line("by-hand = true")
+	}
 	body.Text("prefer", string(l.Prefer))
 	return body.String()
 }

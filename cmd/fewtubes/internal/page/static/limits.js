@@ -15,6 +15,7 @@ export function setUpLimits() {
       } else if (name === "tolerance") s.tolerance = number || 3;
       else if (name === "light") s.light = value;
       else if (name === "surface") s.surface = value || undefined;
+      else if (name === "byHand") s.limits.byHand = checked || undefined;
       else if (name === "prefer") s.limits.prefer = value || undefined;
       else s.limits[name] = number;
     });
@@ -32,6 +33,7 @@ export function drawLimits() {
   put("maxTubes", limits.maxTubes);
   put("budget", limits.budget);
   put("paintsPerMix", limits.paintsPerMix);
+  fields.byHand.checked = limits.byHand ?? false;
   put("tolerance", tolerance);
   put("light", light);
   put("surface", surface === "dry" ? "" : surface);

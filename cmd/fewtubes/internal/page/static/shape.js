@@ -18,7 +18,7 @@ const record = (fields, ...needed) => (v) => {
 
 const limits = record({
   maxTubes: whole, budget: number, avoid: names, keep: names, never: names, only: names, own: names,
-  atMostOne: list(names), paintsPerMix: whole, prefer: text,
+  atMostOne: list(names), paintsPerMix: whole, byHand: truth, prefer: text,
 });
 const curve = record({ From: list(number), To: list(number) }, "From", "To");
 const distances = record({ foreground: text, middle: text, distance: text });

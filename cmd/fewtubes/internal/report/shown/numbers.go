@@ -90,3 +90,17 @@ func DE(de, tolerance float64, reached bool) Hundredths {
 
 // Nearest is a number in the digits that are shown.
 func Nearest(v float64) Hundredths { return Hundredths(v).Rounded() }
+
+// ML is a volume in millilitres, rounded up so that it is enough: to tenths below five,
+// else to whole ones.
+type ML float64
+
+func (v ML) String() string {
+	if tenths := max(1, math.Ceil(float64(v)*10-1e-9)); tenths < 50 {
+		return Digits(tenths/10, 1)
+	}
+	return Digits(math.Ceil(float64(v)-1e-9), 0)
+}
+
+// MarshalJSON writes the digits that text and page show.
+func (v ML) MarshalJSON() ([]byte, error) { return []byte(v.String()), nil }
