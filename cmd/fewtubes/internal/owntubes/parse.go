@@ -194,7 +194,7 @@ func (f *File) takeDoubt(i int, d *docDoubt) error {
 			return f.wrong(i, "doubt", fmt.Sprintf("%v is no spread", v), fmt.Sprintf("write standard deviations of logarithms, 0 to %g, or leave doubt out", mostDoubt))
 		}
 	}
-	spread := doubt.Spread(*d)
+	spread := doubt.Spread{Strength: d.Strength, Scattering: d.Scattering, KShape: d.KShape, SShape: d.SShape}
 	f.Tubes[i].Film.Doubt = &spread
 	return nil
 }
