@@ -329,3 +329,49 @@ func BenchmarkLearn40Tubes200Swatches(b *testing.B) {
 		}
 	}
 }
+
+// What is said to be left of the variance once a mixture is read is what a learning with it
+// leaves, and of two the more telling is named first.
+func TestTellingIsWhatLearningLeaves(t *testing.T) {
+	const noise = 1.0
+	ctx := context.Background()
+	scale, priors := class()
+	opt := DefaultLearn(scale)
+	l, err := Learn(ctx, nil, priors, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	candidates := mixes([]float64{1, 0, 0}, []float64{0, 1, 0}, []float64{9, 1, 0}, []float64{0, 1, 3})
+	asked := mixes([]float64{5, 1, 0}, []float64{8, 1, 0})
+	told, err := l.Telling(ctx, candidates, asked, noise, 3)
+	if err != nil || len(told) == 0 {
+		t.Fatal(told, err)
+	}
+	if told[0].Mixture != 2 {
+		t.Errorf("first: %+v", told)
+	}
+	variance := func(l *Learnt) (sum float64) {
+		for i := range asked {
+			v := l.teacher.look(&asked[i], l.teacher.paints(l.at), -1, true)
+			root := colour.Metric(v.lab)
+			cov := l.covariance(&v, &root)
+			sum += cov[0][0] + cov[1][1] + cov[2][2]
+		}
+		return sum
+	}
+	whole := variance(l)
+	var swatches []Swatch
+	opt.Outlier = 0
+	for k, one := range told {
+		m := candidates[one.Mixture]
+		as := l.teacher.look(&m, l.teacher.paints(l.at), -1, false).lab // as foretold: nothing moves
+		swatches = append(swatches, Swatch{Mixture: m, Seen: as, Noise: noise})
+		then, err := Learn(ctx, swatches, priors, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if left := variance(then) / whole; math.Abs(left-one.Left) > 1e-6 {
+			t.Errorf("after %d: %.6f is left, %.6f was said", k+1, left, one.Left)
+		}
+	}
+}
