@@ -375,3 +375,56 @@ func TestTellingIsWhatLearningLeaves(t *testing.T) {
 		}
 	}
 }
+
+// Counted in what the white scatters, the paints make the colours foretold.
+func TestPaintsMakeWhatIsForetold(t *testing.T) {
+	const within = 0.01
+	scale, priors := class()
+	taught := mixes([]float64{1, 0, 0}, []float64{0, 1, 0}, []float64{9, 1, 0}, []float64{0, 0, 1}, []float64{0, 1, 1})
+	l, err := Learn(context.Background(), painted(scale, drawn(priors, 7), taught, 1, rand.New(rand.NewPCG(2, 9))), priors, DefaultLearn(scale))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var paints []Paint
+	for p := range l.Paints {
+		paints = append(paints, l.Paints[p].Paint)
+	}
+	for _, m := range mixes([]float64{5, 1, 0}, []float64{3, 0, 1}, []float64{1, 2, 1}, []float64{0, 1, 0}) {
+		f := l.Foretell(&m)
+		got := painted(scale, paints, []Mixture{m}, 0, nil)[0].Seen
+		if de := colour.DE2000(got, f.Lab); de > within {
+			t.Errorf("%v: %.3f from what is foretold", m.Amounts, de)
+		}
+	}
+}
+
+// Learning in two lessons, the second from what the first left, comes near to learning at once:
+// what two paints had in common is lost.
+func TestLearningGoesOn(t *testing.T) {
+	const nearer = 0.5
+	ctx := context.Background()
+	scale, priors := class()
+	opt := DefaultLearn(scale)
+	opt.Outlier = 0
+	swatches := painted(scale, drawn(priors, 4), mixes([]float64{0, 1, 0}, []float64{9, 1, 0}, []float64{3, 1, 0}, []float64{20, 1, 0}), 0.5, rand.New(rand.NewPCG(4, 4)))
+	learn := func(priors []Prior, swatches []Swatch) *Learnt {
+		l, err := Learn(ctx, swatches, priors, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return l
+	}
+	once, first := learn(priors, swatches), learn(priors, swatches[:2])
+	next := make([]Prior, len(priors))
+	for p := range next {
+		next[p] = Prior{first.Paints[p].Paint, first.Paints[p].Doubt, priors[p].White}
+	}
+	twice := learn(next, swatches[2:])
+	m := Mixture{Amounts: []float64{6, 1, 0}}
+	whole, half, both := once.Foretell(&m), first.Foretell(&m), twice.Foretell(&m)
+	was, is := colour.DE2000(half.Lab, whole.Lab), colour.DE2000(both.Lab, whole.Lab)
+	t.Logf("from the whole: %.2f after the first lesson, %.2f after both; within %.1f, %.1f, %.1f", was, is, half.Within, both.Within, whole.Within)
+	if is > nearer || both.Within > half.Within {
+		t.Errorf("from the whole: %.2f after the first lesson, %.2f after both; within %.1f, then %.1f", was, is, half.Within, both.Within)
+	}
+}

@@ -75,8 +75,14 @@ func (l *Learnt) judge(p, white int) {
 // the white is taken off K and S of every paint, which no opaque mixture shows: g and l off g,
 // its s off r and s.
 func (l *Learnt) counted(p, white int) (terms [doubt.Terms][]float64) {
+	factors := map[int]doubt.Covariance{p: l.teacher.priors[p].Doubt.Factor()}
+	if white >= 0 {
+		factors[white] = l.teacher.priors[white].Doubt.Factor()
+	}
 	add := func(to, paint, term int, by float64) {
-		terms[to][paint*doubt.Terms+term] += by * l.teacher.priors[paint].Doubt.Deviations()[term]
+		for j, v := range factors[paint][term] {
+			terms[to][paint*doubt.Terms+j] += float64(by * v)
+		}
 	}
 	for i := range terms {
 		terms[i] = make([]float64, len(l.at))

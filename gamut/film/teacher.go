@@ -19,12 +19,16 @@ type teacher struct {
 	film     []int // of each swatch: the unknown of its thickness; -1 opaque
 	unknowns int
 	priors   []Prior
-	metric   [][3][3]float64 // of each swatch, around the colour seen
-	weight   []float64       // of each swatch, 1 where none disagrees
+	shapes   [][doubt.Terms]shape // of each prior: what its unknowns add to ln K and ln S
+	metric   [][3][3]float64      // of each swatch, around the colour seen
+	weight   []float64            // of each swatch, 1 where none disagrees
 }
 
 func newTeacher(swatches []Swatch, priors []Prior, opt *LearnOptions) *teacher {
 	t := &teacher{LearnOptions: opt, swatches: swatches, priors: priors, unknowns: len(priors) * doubt.Terms}
+	for p := range priors {
+		t.shapes = append(t.shapes, shapesOf(priors[p].Doubt.Factor()))
+	}
 	for i := range swatches {
 		film := -1
 		if swatches[i].Ground != nil {
@@ -74,8 +78,27 @@ func (t *teacher) miss(m *Mixture, noise float64) float64 {
 	return portable.Hypot(noise, model)
 }
 
+// shape is what is added to ln K and ln S in each band.
+type shape struct{ k, s [colour.Bands]float64 }
+
+// shapesOf are those of a factor's columns.
+func shapesOf(l doubt.Covariance) (out [doubt.Terms]shape) {
+	for i, row := range l {
+		for j, v := range row {
+			if v == 0 {
+				continue
+			}
+			for b := range out[j].k {
+				out[j].k[b] += float64(v * basis[i].k[b])
+				out[j].s[b] += float64(v * basis[i].s[b])
+			}
+		}
+	}
+	return out
+}
+
 // basis is what one unit of each term adds to ln K and ln S.
-var basis = func() (b [doubt.Terms]struct{ k, s [colour.Bands]float64 }) {
+var basis = func() (b [doubt.Terms]shape) {
 	for i := range b {
 		var unit doubt.Deviation
 		unit[i] = 1
@@ -159,20 +182,19 @@ func (t *teacher) look(m *Mixture, paints []Paint, film int, slopes bool) (v vie
 		if a == 0 {
 			continue
 		}
-		spread := t.priors[p].Doubt.Deviations()
 		var byK, byS colour.Spectrum // d seen / d ln K, d ln S of this paint
 		for b := range byK {
 			byK[b], byS[b] = float64(dK[b]*a/sum*paints[p].K[b]), float64(dS[b]*a/sum*paints[p].S[b])
 		}
 		for term := range doubt.Terms {
-			if spread[term] == 0 {
+			if t.shapes[p][term] == (shape{}) {
 				continue
 			}
 			var moved colour.Spectrum
 			for b := range moved {
-				moved[b] = float64(byK[b]*basis[term].k[b]) + float64(byS[b]*basis[term].s[b])
+				moved[b] = float64(byK[b]*t.shapes[p][term].k[b]) + float64(byS[b]*t.shapes[p][term].s[b])
 			}
-			add(p*doubt.Terms+term, spread[term], &moved)
+			add(p*doubt.Terms+term, 1, &moved)
 		}
 	}
 	return v

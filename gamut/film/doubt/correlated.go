@@ -21,6 +21,18 @@ func Correlated(cov *Covariance) (s Spread) {
 	return s
 }
 
+// Factor is the lower triangle that makes deviations of as many independent standard normal
+// numbers.
+func (s Spread) Factor() (l Covariance) {
+	if s.together != nil {
+		return *s.together
+	}
+	for i, d := range s.Deviations() {
+		l[i][i] = d
+	}
+	return l
+}
+
 // factor is Cholesky's lower one. A term without a variance of its own beside those before it
 // moves with them alone.
 func (c *Covariance) factor() *Covariance {

@@ -76,6 +76,12 @@ func Parse(name string, data []byte) (*File, error) {
 			return nil, err
 		}
 	}
+	f.Swatches = d.Swatch
+	for i := range f.Swatches {
+		if err := f.checkSwatch(i); err != nil {
+			return nil, err
+		}
+	}
 	return f, nil
 }
 
