@@ -74,7 +74,7 @@ func (s *Swatch) same(other *Swatch) bool {
 	b, _ := readings.ParseRecipe(other.Recipe)
 	p, _ := colour.Parse(s.Seen)
 	q, _ := colour.Parse(other.Seen)
-	return p == q && s.noise() == other.noise() && s.Ground == other.Ground && fmt.Sprint(a) == fmt.Sprint(b)
+	return p == q && s.noise() == other.noise() && s.Ground == other.Ground && a.Same(b)
 }
 
 // swatch is swatch i as the film model takes it, its amounts by the ids, which ids has by the

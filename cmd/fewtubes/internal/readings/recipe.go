@@ -183,3 +183,25 @@ func (r Recipe) String() string {
 	}
 	return text
 }
+
+// Same reports whether two recipes are of one mixture, laid out alike.
+func (r Recipe) Same(other Recipe) bool {
+	const alike = 1e-9
+	if len(r.Parts) != len(other.Parts) || r.ByWeight != other.ByWeight || r.Backing != other.Backing || r.Thickness != other.Thickness {
+		return false
+	}
+	share := func(of Recipe, p Part) float64 {
+		sum := 0.0
+		for _, q := range of.Parts {
+			sum += q.Amount
+		}
+		return p.Amount / sum
+	}
+	for _, p := range r.Parts {
+		i := slices.IndexFunc(other.Parts, func(q Part) bool { return q.Tube == p.Tube })
+		if i < 0 || math.Abs(share(r, p)-share(other, other.Parts[i])) > alike || p.Density != other.Parts[i].Density {
+			return false
+		}
+	}
+	return true
+}
