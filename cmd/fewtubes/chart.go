@@ -109,7 +109,11 @@ func chart(c *cli.Context) error {
 }
 
 func howMany(n int, one string) string {
-	if n != 1 {
+	switch {
+	case n == 1:
+	case strings.HasSuffix(one, "ch"):
+		one += "es"
+	default:
 		one += "s"
 	}
 	return fmt.Sprintf("%d %s", n, one)

@@ -58,7 +58,7 @@ func learnSheet(c *cli.Context, set *readings.Set) error {
 		if err := writeOutput(c, out, owntubes.Format(f)); err != nil {
 			return err
 		}
-		fmt.Fprintf(c.App.ErrWriter, "%s: %s with %s, for --own\n", plain.Clean(out), howMany(len(f.Tubes), "tube"), swatchCount(len(f.Swatches)))
+		fmt.Fprintf(c.App.ErrWriter, "%s: %s with %s, for --own\n", plain.Clean(out), howMany(len(f.Tubes), "tube"), howMany(len(f.Swatches), "swatch"))
 	}
 	_, err = io.WriteString(c.App.Writer, lessonText(lesson, f.Swatches, terminalStyle(c.App.Writer)))
 	return err
@@ -226,7 +226,7 @@ func keep(c *cli.Context, b *owntubes.Box, made bool, swatches []owntubes.Swatch
 		text.WriteString(lessonText(now, changed.Swatches(), style))
 		text.WriteString(style.Paragraph(newsText(was, now, b.Catalogue(), asked)))
 	}
-	fmt.Fprintf(&text, "%s holds %s.\n", plain.Clean(path), swatchCount(len(changed.Swatches())))
+	fmt.Fprintf(&text, "%s holds %s.\n", plain.Clean(path), howMany(len(changed.Swatches()), "swatch"))
 	_, err = io.WriteString(c.App.Writer, text.String())
 	return err
 }
@@ -235,7 +235,7 @@ func alreadyThere(idle []owntubes.Swatch) string {
 	if len(idle) == 1 {
 		return fmt.Sprintf("the swatch %s stands in the record already", idle[0].Recipe)
 	}
-	return fmt.Sprintf("%s of these stand in the record already", swatchCount(len(idle)))
+	return fmt.Sprintf("%s of these stand in the record already", howMany(len(idle), "swatch"))
 }
 
 // forgetSwatch takes one swatch out of the record.
@@ -257,7 +257,7 @@ func forgetSwatch(c *cli.Context) error {
 	if err := outputTrouble(path, atomicfile.Replace(path, changed.Text())); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(c.App.Writer, "Taken out: %s, %s. %s holds %s.\n", gone.Recipe, gone.Seen, plain.Clean(path), swatchCount(len(changed.Swatches())))
+	_, err = fmt.Fprintf(c.App.Writer, "Taken out: %s, %s. %s holds %s.\n", gone.Recipe, gone.Seen, plain.Clean(path), howMany(len(changed.Swatches()), "swatch"))
 	return err
 }
 

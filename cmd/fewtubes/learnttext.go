@@ -19,7 +19,7 @@ import (
 // disagree.
 func lessonText(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Style) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "What %s taught\n", swatchCount(len(l.Swatches)))
+	fmt.Fprintf(&b, "What %s taught\n", howMany(len(l.Swatches), "swatch"))
 	for i := range l.Tubes {
 		b.WriteString(style.Paragraph(learntWords(l, i)))
 	}
@@ -44,13 +44,6 @@ func lessonText(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Sty
 	return b.String()
 }
 
-func swatchCount(n int) string {
-	if n == 1 {
-		return "1 swatch"
-	}
-	return fmt.Sprintf("%d swatches", n)
-}
-
 func middle(v []float64) float64 {
 	v = slices.Sorted(slices.Values(v))
 	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
@@ -69,9 +62,9 @@ func learntWords(l *owntubes.Lesson, i int) string {
 		from = "begun from " + begun
 	}
 	if t.IsWhite() {
-		return fmt.Sprintf("%s: %s, in %s; the measure of the others' strength", plain.Clean(t.Name), from, swatchCount(p.Swatches))
+		return fmt.Sprintf("%s: %s, in %s; the measure of the others' strength", plain.Clean(t.Name), from, howMany(p.Swatches, "swatch"))
 	}
-	return fmt.Sprintf("%s: %s, moved by %s; %s", plain.Clean(t.Name), from, swatchCount(p.Swatches), strength)
+	return fmt.Sprintf("%s: %s, moved by %s; %s", plain.Clean(t.Name), from, howMany(p.Swatches, "swatch"), strength)
 }
 
 // strengthWords are empty where the strength stayed within 5 %.

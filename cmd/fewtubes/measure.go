@@ -40,6 +40,7 @@ func measureCommand() *cli.Command {
 			forceFlag(),
 			&cli.BoolFlag{Name: "learn", Usage: "let spectra move the tubes of the catalogue, too, as colours do", DisableDefaultText: true},
 			&cli.StringFlag{Name: "box", Usage: "keep the swatches in the box, a `FILE`, and learn from all in it"},
+			&cli.StringFlag{Name: "marks", Usage: "SHEET is a photograph of swatches beside a grey card or patches of known colour; `FILE` says where they lie"},
 			&cli.StringFlag{Name: "pile", Usage: "the parts of one swatch, a `LIST` such as 3:ultramarine-blue,1:yellow-ochre"},
 			&cli.StringFlag{Name: "seen", Usage: "the `COLOUR` that swatch came to, in any notation of a scene"},
 			&cli.StringFlag{Name: "seen-by", Value: string(readings.Chip), Usage: "that colour was come by as `SAID`: instrument, chip (matched by eye) or camera"},
@@ -68,6 +69,12 @@ func measureTubes(c *cli.Context) error {
 	builtin, err := catalog.Builtin()
 	if err != nil {
 		return err
+	}
+	switch {
+	case c.IsSet("marks"):
+		return measurePhoto(c)
+	case isPicture(path):
+		return userError("%s is a photograph; say where its patches lie in a file, as in fewtubes measure %[1]s --marks marks.csv", path)
 	}
 	set, err := readings.Read(path)
 	if err != nil {
