@@ -203,7 +203,11 @@ func keep(c *cli.Context, b *owntubes.Box, made bool, swatches []owntubes.Swatch
 		return err
 	}
 	tellLeftOut(c, now.LeftOut)
-	asked, err := askedFor(c, changed)
+	before := b.Catalogue()
+	if was != nil {
+		before = was.After
+	}
+	asked, err := askedFor(c, changed.Owned(), before)
 	if err != nil {
 		return err
 	}
@@ -220,11 +224,11 @@ func keep(c *cli.Context, b *owntubes.Box, made bool, swatches []owntubes.Swatch
 	}
 	style := terminalStyle(c.App.Writer)
 	if len(swatches) == 1 {
-		text.WriteString(style.Paragraph(newsText(was, now, b.Catalogue(), asked)))
+		text.WriteString(style.Paragraph(newsText(was, now, before, asked)))
 		text.WriteString(disagreement(now, changed.Swatches(), style))
 	} else {
 		text.WriteString(lessonText(now, changed.Swatches(), style))
-		text.WriteString(style.Paragraph(newsText(was, now, b.Catalogue(), asked)))
+		text.WriteString(style.Paragraph(newsText(was, now, before, asked)))
 	}
 	fmt.Fprintf(&text, "%s holds %s.\n", plain.Clean(path), howMany(len(changed.Swatches()), "swatch"))
 	_, err = io.WriteString(c.App.Writer, text.String())

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fewtubes/catalog"
-	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
@@ -82,14 +81,20 @@ func sceneMixtures(s *scene.Scene, tubes []catalog.Tube, all *catalog.Catalogue)
 	return m, nil
 }
 
-// askedFor are the mixtures that matter to a box: those of --scene, or common ones.
-func askedFor(c *cli.Context, b *owntubes.Box) (*mixtures, error) {
-	if path := c.String("scene"); path != "" {
-		s, err := scene.Read(path)
-		if err != nil {
-			return nil, err
-		}
-		return sceneMixtures(&s, b.Owned(), b.Catalogue())
+// askedFor are the mixtures of some tubes that matter: those of --scene, or common ones.
+func askedFor(c *cli.Context, tubes []catalog.Tube, all *catalog.Catalogue) (*mixtures, error) {
+	path := c.String("scene")
+	if path == "" {
+		return commonMixtures(tubes, false), nil
 	}
-	return commonMixtures(b.Owned(), false), nil
+	s, err := scene.Read(path)
+	if err != nil {
+		return nil, err
+	}
+	for i, t := range tubes {
+		if now, ok := all.Find(t.ID); ok {
+			tubes[i] = now
+		}
+	}
+	return sceneMixtures(&s, tubes, all)
 }

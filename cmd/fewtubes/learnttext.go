@@ -80,13 +80,21 @@ func strengthWords(times float64) string {
 
 // disagreement names the swatches that the others contradict.
 func disagreement(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Style) string {
+	const most = 5
 	var b strings.Builder
+	n := 0
 	for k, m := range l.Learnt.Swatches {
-		if m.Disagrees() {
+		if !m.Disagrees() {
+			continue
+		}
+		if n++; n <= most {
 			i := l.Swatches[k]
 			b.WriteString(style.Paragraph(fmt.Sprintf("swatch %d, %s: it does not agree with the others (off by %.1f) and counts little: misread, or another tube?",
 				i+1, plain.Clean(record[i].Recipe), m.DE)))
 		}
+	}
+	if n > most {
+		b.WriteString(style.Paragraph(fmt.Sprintf("%d more do not agree either; measure --box lists how far off each is.", n-most)))
 	}
 	return b.String()
 }
@@ -116,6 +124,9 @@ func newsText(was, now *owntubes.Lesson, before *catalog.Catalogue, asked *mixtu
 		if words := strengthWords(times); words != "" && !t.IsWhite() {
 			news = append(news, fmt.Sprintf("%s is %s as thought", plain.Clean(catalog.InSentence(t.Name)), words))
 		}
+	}
+	if most := 4; len(news) > most {
+		news = append(news[:most], fmt.Sprintf("%d more strengths changed", len(news)-most))
 	}
 	changed := 0
 	for i := range asked.list {

@@ -268,13 +268,19 @@ const leastMiss = 0.05
 // Bounds of the terms, in standard deviations of the prior, of one step and of all.
 const mostStep, mostMoved = 1.5, 6
 
+// Swatches that contradict each other all over would be turned over without end.
+const (
+	mostLessonRounds = 25
+	learnt           = 1e-5 // relative fall of the sum of squares that ends a lesson
+)
+
 // solve runs Levenberg-Marquardt from z, as the fit of readings does.
 func (t *teacher) solve(ctx context.Context, z []float64) error {
 	sys := newNormal(len(z), len(z)-1, 0)
 	trial := make([]float64, len(z))
 	damping := 1e-3
 	cost := t.assemble(z, sys)
-	for range maxRounds {
+	for range mostLessonRounds {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -294,7 +300,7 @@ func (t *teacher) solve(ctx context.Context, z []float64) error {
 		}
 		fall := (cost - next) / cost
 		copy(z, trial)
-		if damping = max(damping/6, 1e-9); fall < settled {
+		if damping = max(damping/6, 1e-9); fall < learnt {
 			return nil
 		}
 		cost = t.assemble(z, sys)
@@ -305,7 +311,7 @@ func (t *teacher) solve(ctx context.Context, z []float64) error {
 // discountOutliers repeats the learning with weights 1 / (1 + (miss/expected/Outlier)^2)
 // (Cauchy's, as in fitter.discountOutliers).
 func (t *teacher) discountOutliers(ctx context.Context, z []float64) error {
-	const passes, alike = 5, 0.05
+	const passes, alike = 3, 0.05
 	for range passes {
 		change := 0.0
 		paints := t.paints(z)

@@ -99,3 +99,20 @@ func (b *Box) Teach() (*Lesson, error) {
 	beside.Instead = false
 	return beside.Teach(b.from)
 }
+
+// Taught is the box as its swatches make it.
+func (b *Box) Taught() (*Box, error) {
+	l, err := b.Teach()
+	if err != nil || l == nil {
+		return b, err
+	}
+	taught := *b
+	taught.all, taught.tubes = l.After, nil
+	for _, t := range b.tubes {
+		if now, ok := l.After.Find(t.ID); ok {
+			t = now
+		}
+		taught.tubes = append(taught.tubes, t)
+	}
+	return &taught, nil
+}

@@ -42,9 +42,8 @@ const (
 
 // seen is a patch in the light of the camera.
 type seen struct {
-	rgb    [3]float64
-	uneven float64 // of its parts, as shares of its mean
-	parts  [][3]float64
+	rgb   [3]float64
+	parts [][3]float64
 }
 
 // Read reads the marked patches of a picture. The errors are *Error: name is that of the picture, marks
