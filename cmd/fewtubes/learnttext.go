@@ -58,6 +58,11 @@ func learntWords(l *owntubes.Lesson, i int) string {
 		strength = words + ", " + strength
 	}
 	from := "from the catalogue"
+	if builtin, err := catalog.Builtin(); err == nil {
+		if known, ok := builtin.Find(t.ID); !ok || known.Paint != t.Paint {
+			from = "from your own file"
+		}
+	}
 	if begun, ok := strings.CutPrefix(t.Source, "begun from "); ok {
 		from = "begun from " + begun
 	}
