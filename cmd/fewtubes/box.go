@@ -157,6 +157,9 @@ func listBox(c *cli.Context, path string) error {
 	case made:
 		return &fs.PathError{Op: "open", Path: path, Err: os.ErrNotExist}
 	}
+	if b, err = b.Taught(); err != nil {
+		return err
+	}
 	all := b.Catalogue()
 	in := b.Owned()
 	if len(in) == 0 && !c.Bool("json") {

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
+	"fewtubes/cmd/fewtubes/internal/readings"
 	"fewtubes/cmd/fewtubes/internal/sheet"
 
 	"github.com/urfave/cli/v2"
@@ -24,7 +25,13 @@ func chartCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "palette", Usage: "chart the tubes in `LIST`, parted by commas"},
 			lightFlag("D65"), surfaceFlag("dry"),
 			&cli.StringFlag{Name: "title", Value: "Practice chart", Usage: "head the sheet with `TEXT`"},
-		}, sheetFlags(), []cli.Flag{ownFlag()}),
+		}, sheetFlags(), []cli.Flag{
+			ownFlag(),
+			&cli.BoolFlag{Name: "learn", Usage: "print the six mixtures that would teach most about the tubes, to paint and read", DisableDefaultText: true},
+			&cli.StringFlag{Name: "box", Usage: "with --learn: the tubes of the box, a `FILE`, and what its swatches taught"},
+			&cli.StringFlag{Name: "scene", Usage: "with --learn: teach about the colours of a scene, a `FILE`"},
+			&cli.StringFlag{Name: "seen-by", Value: string(readings.Chip), Usage: "with --learn: the swatches will be read as `SAID`: instrument, chip or camera"},
+		}),
 		Action: chart,
 	}
 }
@@ -50,6 +57,14 @@ func sheetOutput(c *cli.Context, inputs ...string) (path string, paper sheet.Pap
 }
 
 func chart(c *cli.Context) error {
+	if c.Bool("learn") {
+		return chartToLearn(c)
+	}
+	for _, name := range []string{"box", "scene", "seen-by"} {
+		if c.IsSet(name) {
+			return userError("--%s goes with --learn; add it, or leave --%[1]s out", name)
+		}
+	}
 	if c.NArg() > 0 {
 		return userError("chart: %q is not a flag; name the tubes as in --palette titanium-white,ultramarine-blue", c.Args().First())
 	}
@@ -94,7 +109,11 @@ func chart(c *cli.Context) error {
 }
 
 func howMany(n int, one string) string {
-	if n != 1 {
+	switch {
+	case n == 1:
+	case strings.HasSuffix(one, "ch"):
+		one += "es"
+	default:
 		one += "s"
 	}
 	return fmt.Sprintf("%d %s", n, one)

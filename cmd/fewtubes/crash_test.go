@@ -74,6 +74,7 @@ func TestKilledWhileChanging(t *testing.T) {
 		args       []string
 	}{
 		{"box.toml", "# mine\nformat = 1\n[[tube]]\nid = \"viridian\"\n" + strings.Repeat("# and a remark\n", 20_000), []string{"box", "add", "ochre"}},
+		{"box.toml", "# mine\nformat = 1\n[[tube]]\nid = \"viridian\"\n" + strings.Repeat("# and a remark\n", 20_000), []string{"measure", "--pile", "3:viridian,1:ochre", "--seen", "5G 4/2"}},
 		{"marsh.toml", threeValues, []string{"choose", "marsh.toml", "--only", "titanium-white,ivory-black", "--save"}},
 	} {
 		put(t, c.file, c.text)

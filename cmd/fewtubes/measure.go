@@ -27,21 +27,39 @@ var whites = []string{"titanium-white", "titanium-zinc-white", "zinc-white", "le
 func measureCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "measure",
-		Usage:     "your own tubes from spectrophotometer readings of paint-outs",
-		ArgsUsage: "READINGS",
+		Usage:     "your own tubes from readings or colours of what you painted",
+		ArgsUsage: "[SHEET]",
+		Description: "SHEET holds spectra of paint-outs, or their colours, in which case the tubes start from the catalogue and learn. At the\n" +
+			"table: fewtubes measure --pile 3:ultramarine-blue,1:yellow-ochre --seen \"5G 4/2\" keeps a swatch in box.toml and says what it\n" +
+			"taught. fewtubes measure --box box.toml says what all of them did.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the tubes to `FILE`, for --own"},
 			&cli.StringFlag{Name: "white", Usage: "the `TUBE` the tints were made with, which sets the scale of strength"},
 			&cli.StringFlag{Name: "surface", Value: string(film.AsDried), Usage: "the readings were taken by `GLOSS`: dry, with it (specular included), or no-glare, without it"},
 			&cli.BoolFlag{Name: "each-film", Usage: "films of unknown thickness each have their own, even where one for all fits"},
 			forceFlag(),
+			&cli.BoolFlag{Name: "learn", Usage: "let spectra move the tubes of the catalogue, too, as colours do", DisableDefaultText: true},
+			&cli.StringFlag{Name: "box", Usage: "keep the swatches in the box, a `FILE`, and learn from all in it"},
+			&cli.StringFlag{Name: "marks", Usage: "SHEET is a photograph of swatches beside a grey card or patches of known colour; `FILE` says where they lie"},
+			&cli.StringFlag{Name: "pile", Usage: "the parts of one swatch, a `LIST` such as 3:ultramarine-blue,1:yellow-ochre"},
+			&cli.StringFlag{Name: "seen", Usage: "the `COLOUR` that swatch came to, in any notation of a scene"},
+			&cli.StringFlag{Name: "seen-by", Value: string(readings.Chip), Usage: "that colour was come by as `SAID`: instrument, chip (matched by eye) or camera"},
+			&cli.IntFlag{Name: "forget", Usage: "take swatch `N` out of the box again"},
+			&cli.StringFlag{Name: "scene", Usage: "count the recipes that change for the colours of a scene, a `FILE`"},
 		},
 		Action: measureTubes,
 	}
 }
 
 func measureTubes(c *cli.Context) error {
-	if c.NArg() != 1 {
+	switch {
+	case c.IsSet("pile") || c.IsSet("seen"):
+		return measurePile(c)
+	case c.IsSet("forget"):
+		return forgetSwatch(c)
+	case c.NArg() == 0 && c.IsSet("box"):
+		return tellBox(c)
+	case c.NArg() != 1:
 		return userError("measure takes one file of readings; name it as in fewtubes measure readings.csv -o mytubes.toml")
 	}
 	path, out := c.Args().First(), c.String("output")
@@ -52,9 +70,18 @@ func measureTubes(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	switch {
+	case c.IsSet("marks"):
+		return measurePhoto(c)
+	case isPicture(path):
+		return userError("%s is a photograph; say where its patches lie in a file, as in fewtubes measure %[1]s --marks marks.csv", path)
+	}
 	set, err := readings.Read(path)
 	if err != nil {
 		return err
+	}
+	if set.HasColours() || c.Bool("learn") || c.IsSet("box") {
+		return learnSheet(c, set)
 	}
 	known := func(id string) float64 {
 		t, _ := builtin.Find(id)

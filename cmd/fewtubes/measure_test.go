@@ -264,3 +264,63 @@ func TestMeasureMistakes(t *testing.T) {
 		}
 	}
 }
+
+// Spectra move the tubes of the catalogue where asked, mixed with colours or not: of tubes
+// that are the catalogue's own, nothing moves far.
+func TestMeasureLearnsFromSpectra(t *testing.T) {
+	const strength, apart = 1.15, 1.0
+	builtin, err := catalog.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := paintOuts(t, builtin, 0, "1 titanium-white", "1 ultramarine-blue", "1 ultramarine-blue + 9 titanium-white", "1 burnt-sienna + 4 titanium-white")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
+	lines[0] += ",colour,seen by"
+	for i := range lines[1:] {
+		lines[1+i] += ",,"
+	}
+	lines = append(lines, "1 burnt-sienna"+strings.Repeat(",", 31)+",lab(31 24 20),chip")
+	if err := os.WriteFile(path, []byte(strings.Join(lines, "\n")+"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(filepath.Dir(path), "own.toml")
+	stdout, stderr, code := command("measure", path, "--learn", "-o", out)
+	if code != exitAnswered || !strings.Contains(stdout, "What 5 swatches taught") {
+		t.Fatalf("exit %d\n%s%s", code, stdout, stderr)
+	}
+	f, err := owntubes.Read(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lesson, err := f.Teach(builtin)
+	if err != nil || len(lesson.LeftOut) > 0 {
+		t.Fatal(err, lesson.LeftOut)
+	}
+	for i := range lesson.Tubes {
+		tube := &lesson.Tubes[i]
+		if s := lesson.Learnt.Paints[i].Strength; s > strength || s < 1/strength {
+			t.Errorf("%s is %.2f times as strong", tube.ID, s)
+		}
+		now, _ := lesson.After.Find(tube.ID)
+		a, b := tube.Paint.Tint(builtin.White(), 9, film.Dry), now.Paint.Tint(builtin.White(), 9, film.Dry)
+		if de := colour.DE2000(colour.D65().Lab(&a), colour.D65().Lab(&b)); de > apart {
+			t.Errorf("%s: its tint moved by %.2f", tube.ID, de)
+		}
+	}
+}
+
+// The swatch of a tube that the catalogue does not know begins from the nearest masstone.
+func TestMeasureBeginsFromTheNearest(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "sheet.csv")
+	if err := os.WriteFile(path, []byte("sample,colour\nbox-blue,lab(23 15 -27)\n1 box-blue + 9 titanium-white,lab(75 1 -30)\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	stdout, stderr, code := command("measure", path)
+	if code != exitAnswered || !strings.Contains(stdout, "begun from ultramarine-blue, whose masstone is nearest") {
+		t.Errorf("exit %d\n%s%s", code, stdout, stderr)
+	}
+}

@@ -19,6 +19,8 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+
+	"fewtubes/gamut/film"
 )
 
 func main() {
@@ -68,11 +70,11 @@ func refit(ctx context.Context, readings fs.FS) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return written(d)
+	return written(ctx, d)
 }
 
 // written is the text of every file, by its path.
-func written(d *deriver) (map[string][]byte, error) {
+func written(ctx context.Context, d *deriver) (map[string][]byte, error) {
 	var err error
 	out := map[string][]byte{}
 	if out[filmPath], err = filmCSV(d.order, d.done, &d.scale); err != nil {
@@ -98,7 +100,17 @@ func written(d *deriver) (map[string][]byte, error) {
 	white := d.done[scaleTube]
 	covers, _ := coverage(measured, white)
 	covered, _ := coverage(onChart, white)
-	out[coveragePath], err = coverageCSV(append(covers, covered...))
+	if out[coveragePath], err = coverageCSV(append(covers, covered...)); err != nil {
+		return nil, err
+	}
+	taught, err := d.lessons(ctx, film.PublishedError, false)
+	if err != nil {
+		return nil, err
+	}
+	if out[learningPath], err = learningCSV(taught); err != nil {
+		return nil, err
+	}
+	out[modelErrorPath], err = d.modelErrorCSV(ctx)
 	return out, err
 }
 

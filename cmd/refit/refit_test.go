@@ -45,7 +45,7 @@ func TestRefitWritesTheCommittedFiles(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
 		t.Skip("other processors fuse multiplications and additions: the third digit may differ")
 	}
-	got, err := written(derived(t))
+	got, err := written(context.Background(), derived(t))
 	if err != nil {
 		t.Fatal(err)
 	}

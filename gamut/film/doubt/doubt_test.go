@@ -111,3 +111,36 @@ func TestDrawsHaveTheirSpread(t *testing.T) {
 		}
 	}
 }
+
+// Draws of terms that hang together have the covariance asked for, also where one term moves
+// with another alone.
+func TestDrawsThatHangTogether(t *testing.T) {
+	const draws = 4000
+	var cov Covariance
+	for i := range cov {
+		cov[i][i] = 0.04
+	}
+	cov[0][2], cov[2][0] = -0.03, -0.03
+	cov[5][5], cov[5][6], cov[6][5] = 0.09, 0.06, 0.06 // 0.06^2 = 0.09 * 0.04: term 6 is term 5 by two thirds
+	spread, s := Correlated(&cov), NewSource("sienna")
+	if math.Abs(spread.Strength-0.2) > 1e-12 || math.Abs(spread.SShape-0.2) > 1e-12 {
+		t.Errorf("%+v", spread)
+	}
+	var got Covariance
+	for n := range draws {
+		z := s.Standard(n + 1)
+		d := spread.Deviation(&z)
+		for i := range d {
+			for j := range d {
+				got[i][j] += d[i] * d[j] / draws
+			}
+		}
+	}
+	for i := range cov {
+		for j := range cov {
+			if se := math.Sqrt((cov[i][i]*cov[j][j] + cov[i][j]*cov[i][j]) / draws); math.Abs(got[i][j]-cov[i][j]) > 4.5*se {
+				t.Errorf("%d %d: %.4f, want %.4f", i, j, got[i][j], cov[i][j])
+			}
+		}
+	}
+}

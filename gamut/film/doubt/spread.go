@@ -8,6 +8,11 @@ type Spread struct {
 	Scattering float64 `json:"scattering"`
 	KShape     float64 `json:"k_shape"`
 	SShape     float64 `json:"s_shape"`
+
+	// together is the lower Cholesky factor of the covariance of terms that are no longer
+	// independent of each other; nil where they are. The four numbers are then what each
+	// term deviates by alone, of a shape in the root mean square.
+	together *Covariance
 }
 
 // The spreads of tubes of one pigment from different makers, against a tube that
@@ -30,8 +35,17 @@ func (s Spread) Deviations() (d Deviation) {
 	return d
 }
 
-// Deviation is the deviation at z standard deviations of each term.
-func (s Spread) Deviation(z *Deviation) Deviation {
+// Deviation is the deviation at z standard deviations of each term, or of as many independent
+// sums of them where they hang together.
+func (s Spread) Deviation(z *Deviation) (at Deviation) {
+	if s.together != nil {
+		for i, row := range s.together {
+			for j, v := range row[:i+1] {
+				at[i] += float64(v * z[j])
+			}
+		}
+		return at
+	}
 	d := s.Deviations()
 	for i := range d {
 		d[i] *= z[i]

@@ -56,8 +56,14 @@ func (f *File) Apply(c *catalog.Catalogue) (with *catalog.Catalogue, leftOut []e
 	if len(made) == 0 && len(leftOut) > 0 {
 		return nil, nil, leftOut[0]
 	}
-	with, err = c.With(tubes)
-	return with, leftOut, err
+	if with, err = c.With(tubes); err != nil || len(f.Swatches) == 0 {
+		return with, leftOut, err
+	}
+	l, err := f.teach(with)
+	if err != nil {
+		return nil, nil, err
+	}
+	return l.After, append(leftOut, l.LeftOut...), nil
 }
 
 // impossible is about a tube that no paint can be, however it is written.

@@ -34,7 +34,7 @@ func OpenBox(name string, text []byte, c *catalog.Catalogue) (*Box, error) {
 		return b, nil
 	}
 	beside := *f
-	beside.Instead = false
+	beside.Instead, beside.Swatches = false, nil
 	if b.all, _, err = beside.Apply(c); err != nil {
 		return nil, err
 	}
@@ -55,7 +55,8 @@ func OpenBox(name string, text []byte, c *catalog.Catalogue) (*Box, error) {
 	return b, nil
 }
 
-// Catalogue is that of the box and of the tubes it may be filled from.
+// Catalogue is that of the box and of the tubes it may be filled from, as they are before a
+// swatch teaches: see Taught.
 func (b *Box) Catalogue() *catalog.Catalogue { return b.all }
 
 // Text is the file as it stands.

@@ -118,6 +118,7 @@ func FuzzBox(f *testing.F) {
 	f.Add([]byte(box), byte(0))
 	f.Add([]byte("\ufeffformat = 1\r\n[[tube]]\r\nid = \"viridian\"\r\n"), byte(1))
 	f.Add([]byte("format = 1\ncatalogue = \"instead\"\n[[tube]]\nid = \"x\"\nmasstone = \"#304a5c\"\ntint = \"#9fb0bc\"\n[tube.surface]\nk1 = 0.03"), byte(2))
+	f.Add([]byte(taughtBox), byte(4))
 	f.Add([]byte("format=1\n[[tube]]\nid='viridian' # \"a\"\nhave=false#b"), byte(3))
 	f.Fuzz(func(t *testing.T, text []byte, what byte) {
 		var b *Box

@@ -8,6 +8,7 @@ type document struct {
 	Format    *int64    `toml:"format"`
 	Catalogue string    `toml:"catalogue"`
 	Tube      []docTube `toml:"tube"`
+	Swatch    []Swatch  `toml:"swatch"`
 }
 
 type docTube struct {

@@ -9,12 +9,16 @@ import (
 // File is what the painter's file says. Its tubes stand beside the catalogue's
 // and replace those of the same id, or stand instead of them all.
 type File struct {
-	Instead bool
-	Tubes   []Tube
+	Instead  bool
+	Tubes    []Tube
+	Swatches []Swatch // what the painter painted with them
 
 	name string
 	at   lineIndex
 }
+
+// New is a file still to be written; name stands in errors.
+func New(name string) *File { return &File{name: name} }
 
 // Tube is one entry. What it leaves out is taken from the tube it is like, or
 // stays empty.

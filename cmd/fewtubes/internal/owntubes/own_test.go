@@ -300,6 +300,7 @@ func FuzzParse(f *testing.F) {
 	c := builtin(f)
 	f.Add([]byte("format = 1\n[[tube]]\nlike = \"viridian\"\nprice = 3.5\n"))
 	f.Add([]byte("format = 1\ncatalogue = \"instead\"\n[[tube]]\nid = \"x\"\nmasstone = \"#304a5c\"\ntint = \"#9fb0bc\"\ntint-parts = 4\n"))
+	f.Add([]byte("format = 1\n[[tube]]\nid = \"viridian\"\n[[swatch]]\nrecipe = \"1 viridian + 9 titanium-white over white 24 um\"\nseen = \"5G 7/2\"\nground = \"#f0f0ee\"\nnoise = 1.5\n"))
 	f.Add([]byte("format = 1\n[[tube]]\nid = \"x\"\nmix = [{tube = \"viridian\", parts = 1}]\n[[tube]]\nid = \"y\"\nmix = [{tube = \"x\", parts = 0.5}]\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var file *File

@@ -76,6 +76,12 @@ func Parse(name string, data []byte) (*File, error) {
 			return nil, err
 		}
 	}
+	f.Swatches = d.Swatch
+	for i := range f.Swatches {
+		if err := f.checkSwatch(i); err != nil {
+			return nil, err
+		}
+	}
 	return f, nil
 }
 
@@ -194,7 +200,7 @@ func (f *File) takeDoubt(i int, d *docDoubt) error {
 			return f.wrong(i, "doubt", fmt.Sprintf("%v is no spread", v), fmt.Sprintf("write standard deviations of logarithms, 0 to %g, or leave doubt out", mostDoubt))
 		}
 	}
-	spread := doubt.Spread(*d)
+	spread := doubt.Spread{Strength: d.Strength, Scattering: d.Scattering, KShape: d.KShape, SShape: d.SShape}
 	f.Tubes[i].Film.Doubt = &spread
 	return nil
 }

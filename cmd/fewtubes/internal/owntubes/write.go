@@ -19,6 +19,9 @@ func Format(f *File) []byte {
 	for i := range f.Tubes {
 		w.tube(&f.Tubes[i])
 	}
+	for i := range f.Swatches {
+		w.swatch(&f.Swatches[i])
+	}
 	return []byte(w.String())
 }
 
@@ -74,6 +77,15 @@ func (w *writer) tube(t *Tube) {
 	if len(t.Mix) > 0 {
 		w.Line("mix = %s", tomltext.Array(t.Mix, part))
 	}
+}
+
+func (w *writer) swatch(s *Swatch) {
+	w.Line("\n[[swatch]]")
+	w.Text("recipe", s.Recipe)
+	w.Text("seen", s.Seen)
+	w.Text("seen-by", s.By)
+	w.number("noise", s.Noise)
+	w.Text("ground", s.Ground)
 }
 
 func part(p Part) string {

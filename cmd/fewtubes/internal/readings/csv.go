@@ -6,12 +6,15 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
 // columns maps the fields of a table to what they hold.
 type columns struct {
 	name, recipe, backing, thickness, film int // -1: not there
+	colour, seenBy, noise                  int
+	lab                                    [3]int
 	waves                                  []int
 	wavelengths                            []float64
 	names                                  []string
@@ -19,13 +22,15 @@ type columns struct {
 
 // findColumns reads the header of a table; msg is empty where it serves.
 func findColumns(header []string) (c columns, msg string) {
-	c = columns{name: -1, recipe: -1, backing: -1, thickness: -1, film: -1, names: header}
+	c = columns{name: -1, recipe: -1, backing: -1, thickness: -1, film: -1, colour: -1, seenBy: -1, noise: -1, lab: [3]int{-1, -1, -1}, names: header}
 	if len(header) > maxFields {
 		return c, fmt.Sprintf("there are more than %d columns", maxFields)
 	}
 	known := map[string]*int{
 		"sample": &c.name, "name": &c.name, "sample_name": &c.name,
 		"recipe": &c.recipe, "backing": &c.backing, "thickness": &c.thickness, "film": &c.film,
+		"colour": &c.colour, "color": &c.colour, "seen by": &c.seenBy, "seen_by": &c.seenBy, "noise": &c.noise,
+		"l": &c.lab[0], "a": &c.lab[1], "b": &c.lab[2], "l*": &c.lab[0], "a*": &c.lab[1], "b*": &c.lab[2],
 	}
 	id := -1
 	for i, h := range header {
@@ -44,7 +49,15 @@ func findColumns(header []string) (c columns, msg string) {
 	if c.name < 0 && c.recipe < 0 {
 		return c, "no column is called sample or recipe"
 	}
+	if len(c.wavelengths) == 0 && c.colours() {
+		return c, ""
+	}
 	return c, checkWavelengths(c.wavelengths)
+}
+
+// colours reports whether samples may be read as colours.
+func (c *columns) colours() bool {
+	return c.colour >= 0 || c.lab[0] >= 0 && c.lab[1] >= 0 && c.lab[2] >= 0
 }
 
 // take reads one row of the table.
@@ -58,7 +71,12 @@ func (c *columns) take(set *Set, line int, row []string) (r raw, err error) {
 	r = raw{
 		line: line, name: field(c.name), recipe: field(c.recipe), backing: field(c.backing),
 		thickness: field(c.thickness), film: field(c.film), wavelengths: c.wavelengths,
+		colour: field(c.colour), seenBy: field(c.seenBy), noise: field(c.noise), lab: [3]string{field(c.lab[0]), field(c.lab[1]), field(c.lab[2])},
 	}
+	if c.colours() && !slices.ContainsFunc(c.waves, func(i int) bool { return field(i) != "" }) {
+		return r, nil
+	}
+	r.colour, r.lab = "", [3]string{}
 	for _, i := range c.waves {
 		if field(i) == "" {
 			return r, set.wrong(line, "column "+clip(c.names[i]), "the value is missing", "write a reflectance such as 0.43")
@@ -91,7 +109,7 @@ func readCSV(set *Set, data []byte) ([]raw, error) {
 	line, _ := r.FieldPos(0)
 	c, msg := findColumns(header)
 	if msg != "" {
-		return nil, set.wrong(line, "header", msg, "name columns sample, recipe and wavelengths such as 400,410,...,700")
+		return nil, set.wrong(line, "header", msg, "name columns sample and wavelengths such as 400,410,...,700, or sample and L,a,b, or sample and colour")
 	}
 	var out []raw
 	for {

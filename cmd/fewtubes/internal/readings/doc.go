@@ -20,6 +20,10 @@
 // triangle 10 nm wide at half height. Values are reflectance factors, or
 // percent where any of the file exceeds 2.
 //
+// A CSV file may give colours instead, in columns L, a, b (CIELAB, D65) or colour (any notation
+// of a scene): a sample has a spectrum or a colour. Columns "seen by" (instrument, chip,
+// camera) and noise (root mean square CIEDE2000) say how far a colour may be off.
+//
 // A sample that cannot be read or fitted is left out with the reason, and the others
 // serve.
 package readings

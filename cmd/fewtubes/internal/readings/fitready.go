@@ -45,7 +45,7 @@ func (set *Set) ForFit(known Density) (tubes []string, out []film.Reading, leftO
 		r := film.Reading{Name: s.Name, Amounts: make([]float64, len(tubes)), Backing: charts[s.Backing], Seen: s.Seen, Have: s.Have, Thickness: s.Thickness, Film: s.Film}
 		for _, p := range s.Parts {
 			k, _ := slices.BinarySearch(tubes, p.Tube)
-			r.Amounts[k] = s.volume(p, density, known)
+			r.Amounts[k] = s.Volume(p, density, known)
 		}
 		out = append(out, r)
 	}
@@ -55,7 +55,7 @@ func (set *Set) ForFit(known Density) (tubes []string, out []film.Reading, leftO
 // usable says why a sample cannot be fitted; nil if it can.
 func (set *Set) usable(s *Sample, density map[string]float64, known Density, charts map[Backing]*colour.Spectrum) error {
 	for _, p := range s.Parts {
-		if s.volume(p, density, known) == 0 {
+		if s.Volume(p, density, known) == 0 {
 			return set.wrong(s.Line, fmt.Sprintf("sample %q", clip(s.Name)), "it is weighed, and the density of "+p.Tube+" is not known", "write it once in g/ml, as in 2 g "+p.Tube+" @1.6")
 		}
 	}
@@ -65,10 +65,10 @@ func (set *Set) usable(s *Sample, density map[string]float64, known Density, cha
 	return nil
 }
 
-// volume of a part on a scale common to its sample; 0 where its density is needed
-// and not known.
-func (s *Sample) volume(p Part, density map[string]float64, known Density) float64 {
-	if !s.ByWeight || len(s.Parts) == 1 {
+// Volume of a part on a scale common to its recipe; 0 where its density is needed and
+// not known. Densities written go before those known.
+func (r *Recipe) Volume(p Part, density map[string]float64, known Density) float64 {
+	if !r.ByWeight || len(r.Parts) == 1 {
 		return p.Amount
 	}
 	d := density[p.Tube]

@@ -93,11 +93,11 @@ func (set *Set) sample(r *raw) (s Sample, err error) {
 	if text == "" {
 		return s, set.wrong(r.line, "recipe", "the sample has neither a recipe nor a name", "write what is in it, such as 1 ultramarine-blue + 9 titanium-white")
 	}
-	parsed, msg := parseRecipe(text)
+	parsed, msg := ParseRecipe(text)
 	if msg != "" {
 		return s, set.wrong(r.line, fmt.Sprintf("%s %q", field, clip(text)), msg, "write it like 1 ultramarine-blue + 9 titanium-white, then over black for a film on a chart")
 	}
-	s = Sample{Name: r.name, Line: r.line, Parts: parsed.parts, ByWeight: parsed.byWeight, Backing: parsed.backing, Thickness: parsed.micrometres, Film: r.film}
+	s = Sample{Name: r.name, Line: r.line, Recipe: parsed, Film: r.film}
 	if s.Name == "" {
 		s.Name = strings.Join(strings.Fields(text), " ")
 	}
@@ -117,6 +117,12 @@ func (set *Set) sample(r *raw) (s Sample, err error) {
 			return s, set.wrong(r.line, "thickness", fmt.Sprintf("%g here and %g um in its name", v, s.Thickness), "write the same, or one of them")
 		}
 		s.Thickness = v
+	}
+	if msg, remedy := r.judge(&s); msg != "" {
+		return s, set.wrong(r.line, fmt.Sprintf("%s %q", field, clip(text)), msg, remedy)
+	}
+	if s.Lab != nil {
+		return s, nil
 	}
 	order := make([]int, len(r.wavelengths))
 	for i := range order {

@@ -340,14 +340,14 @@ func FuzzRecipe(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		var r recipe
+		var r Recipe
 		var msg string
-		bounded.Work(t, len(text), func() { r, msg = parseRecipe(text) })
+		bounded.Work(t, len(text), func() { r, msg = ParseRecipe(text) })
 		if msg != "" {
 			bounded.Refusal(t, errors.New(msg))
 			return
 		}
-		for _, p := range r.parts {
+		for _, p := range r.Parts {
 			if !(p.Amount > 0 && p.Amount <= 1e6) || p.Tube == "" || p.Density < 0 {
 				t.Fatalf("%q: %+v", text, p)
 			}
@@ -357,9 +357,42 @@ func FuzzRecipe(f *testing.F) {
 
 // Parts are written with a colon on the command line; a recipe may be too.
 func TestRecipeWithColons(t *testing.T) {
-	plain, _ := parseRecipe("1 ultramarine-blue + 9 titanium-white over black")
-	colons, msg := parseRecipe("1:ultramarine-blue + 9:titanium-white over black")
-	if msg != "" || !reflect.DeepEqual(plain, colons) || len(colons.parts) != 2 {
+	plain, _ := ParseRecipe("1 ultramarine-blue + 9 titanium-white over black")
+	colons, msg := ParseRecipe("1:ultramarine-blue + 9:titanium-white over black")
+	if msg != "" || !reflect.DeepEqual(plain, colons) || len(colons.Parts) != 2 {
 		t.Errorf("%+v, want %+v: %s", colons, plain, msg)
+	}
+}
+
+// Colours stand in L, a, b or in any notation, some rows with a spectrum beside.
+func TestColoursInsteadOfSpectra(t *testing.T) {
+	set, err := Parse("f", []byte("sample,L,a,b,seen by,noise\nbare white,95,0,2,,\nultramarine-blue,25,12,-40,chip,\n1 ultramarine-blue + 9 titanium-white over white 24 um,60,0,-35,Camera,1.5\nburnt-sienna,200,0,0,,\nviridian,30,-20,2,moon,\n"))
+	if err != nil || len(set.Samples) != 3 || len(set.LeftOut) != 2 || !set.HasColours() {
+		t.Fatal(err, set)
+	}
+	for i, want := range []struct {
+		lab   colour.Lab
+		by    SeenBy
+		noise float64
+	}{{colour.Lab{L: 95, B: 2}, Instrument, 0.5}, {colour.Lab{L: 25, A: 12, B: -40}, Chip, 2}, {colour.Lab{L: 60, B: -35}, Camera, 1.5}} {
+		s := &set.Samples[i]
+		if s.Colour() != want.lab || s.By != want.by || s.Noise != want.noise {
+			t.Errorf("%+v", s)
+		}
+	}
+	for i, want := range []string{"f:5: ", "f:6: "} {
+		if got := set.LeftOut[i].Error(); !strings.HasPrefix(got, want) {
+			t.Error(got)
+		}
+	}
+	set, err = Parse("f", []byte("sample;colour\nviridian;5G 4/2\nburnt-sienna;#7a4030\n"))
+	if err != nil || len(set.Samples) != 2 {
+		t.Fatal(err, set)
+	}
+	if c := set.Samples[0].Colour(); math.Abs(c.L-41.2) > 0.5 { // value 4
+		t.Errorf("%v", c)
+	}
+	if _, err := Parse("f", []byte("sample,colour\nviridian,\n")); err == nil || !strings.Contains(err.Error(), "neither a spectrum nor a colour") {
+		t.Error(err)
 	}
 }

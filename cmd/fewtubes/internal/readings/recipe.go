@@ -10,33 +10,33 @@ import (
 	"fewtubes/cmd/fewtubes/internal/plain"
 )
 
-// recipe is a parsed recipe text.
-type recipe struct {
-	parts       []Part
-	byWeight    bool
-	backing     Backing
-	micrometres float64 // thickness of the film; 0: not said
+// Recipe is what a sample is made of.
+type Recipe struct {
+	Parts     []Part // empty: the bare chart of Backing
+	ByWeight  bool
+	Backing   Backing
+	Thickness float64 // of the film, micrometres; 0: not said
 }
 
-// parseRecipe reads a recipe text; msg is empty where it is sound.
-func parseRecipe(text string) (r recipe, msg string) {
+// ParseRecipe reads a recipe text; msg is empty where it is sound.
+func ParseRecipe(text string) (r Recipe, msg string) {
 	words := strings.Fields(strings.ToLower(text))
 	if n := len(words); n == 2 && words[0] == "bare" {
 		b, ok := parseBacking(words[1])
 		if !ok || b == Opaque {
 			return r, fmt.Sprintf("bare %s is neither bare white nor bare black", clip(words[1]))
 		}
-		return recipe{backing: b}, ""
+		return Recipe{Backing: b}, ""
 	}
 	if i := slices.Index(words, "over"); i >= 0 && i < len(words)-1 {
 		b, ok := parseBacking(words[i+1])
 		if !ok {
 			return r, fmt.Sprintf("over %s is neither over white nor over black", clip(words[i+1]))
 		}
-		if r.micrometres, msg = parseThickness(strings.Join(words[i+2:], "")); msg != "" {
+		if r.Thickness, msg = parseThickness(strings.Join(words[i+2:], "")); msg != "" {
 			return r, msg
 		}
-		r.backing, words = b, words[:i]
+		r.Backing, words = b, words[:i]
 	}
 	grams, plain := 0, 0
 	for part := range strings.SplitSeq(strings.Join(words, " "), "+") {
@@ -49,19 +49,19 @@ func parseRecipe(text string) (r recipe, msg string) {
 		} else {
 			plain++
 		}
-		for _, q := range r.parts {
+		for _, q := range r.Parts {
 			if q.Tube == p.Tube {
 				return r, p.Tube + " is in it twice"
 			}
 		}
-		if r.parts = append(r.parts, p); len(r.parts) > maxTubes {
+		if r.Parts = append(r.Parts, p); len(r.Parts) > maxTubes {
 			return r, "too many parts"
 		}
 	}
 	if grams > 0 && plain > 0 {
 		return r, "some parts are weighed and some are not"
 	}
-	r.byWeight = grams > 0
+	r.ByWeight = grams > 0
 	return r, ""
 }
 
@@ -156,3 +156,52 @@ func parseBacking(word string) (Backing, bool) {
 
 // clip keeps a quoted field short.
 func clip(s string) string { return plain.Short(s) }
+
+// String is the recipe as ParseRecipe reads it.
+func (r Recipe) String() string {
+	var words []string
+	for _, p := range r.Parts {
+		text := strconv.FormatFloat(p.Amount, 'g', -1, 64)
+		if r.ByWeight {
+			text += " g"
+		}
+		text += " " + p.Tube
+		if p.Density > 0 {
+			text += " @" + strconv.FormatFloat(p.Density, 'g', -1, 64)
+		}
+		words = append(words, text)
+	}
+	text := strings.Join(words, " + ")
+	if len(r.Parts) == 0 {
+		return "bare " + r.Backing.String()
+	}
+	if r.Backing != Opaque {
+		text += " over " + r.Backing.String()
+		if r.Thickness > 0 {
+			text += " " + strconv.FormatFloat(r.Thickness, 'f', -1, 64) + " um"
+		}
+	}
+	return text
+}
+
+// Same reports whether two recipes are of one mixture, laid out alike.
+func (r Recipe) Same(other Recipe) bool {
+	const alike = 1e-9
+	if len(r.Parts) != len(other.Parts) || r.ByWeight != other.ByWeight || r.Backing != other.Backing || r.Thickness != other.Thickness {
+		return false
+	}
+	share := func(of Recipe, p Part) float64 {
+		sum := 0.0
+		for _, q := range of.Parts {
+			sum += q.Amount
+		}
+		return p.Amount / sum
+	}
+	for _, p := range r.Parts {
+		i := slices.IndexFunc(other.Parts, func(q Part) bool { return q.Tube == p.Tube })
+		if i < 0 || math.Abs(share(r, p)-share(other, other.Parts[i])) > alike || p.Density != other.Parts[i].Density {
+			return false
+		}
+	}
+	return true
+}

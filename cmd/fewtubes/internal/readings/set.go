@@ -38,15 +38,16 @@ type Part struct {
 
 // Sample is one reading of the file.
 type Sample struct {
-	Name      string
-	Line      int
-	Parts     []Part // empty: the bare chart of Backing
-	ByWeight  bool
-	Backing   Backing
-	Thickness float64 // micrometres where its name says so; 0: unknown
-	Film      string  // of unknown thickness, shared by name; "": not said
-	Seen      colour.Spectrum
-	Have      [colour.Bands]bool
+	Name string
+	Line int
+	Recipe
+	Film string      // of unknown thickness, shared by name; "": not said
+	Lab  *colour.Lab // D65, of a sample read as a colour alone; nil: Seen holds its spectrum
+	Seen colour.Spectrum
+	Have [colour.Bands]bool
+
+	By    SeenBy
+	Noise float64 // of the reading, root mean square CIEDE2000
 }
 
 // Set is a file of readings.
@@ -62,6 +63,8 @@ type raw struct {
 	name, recipe             string
 	backing, thickness, film string
 	wavelengths, values      []float64
+	colour, seenBy, noise    string
+	lab                      [3]string
 }
 
 // wrong is an error about one sample.

@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/plain"
+	"fewtubes/cmd/fewtubes/internal/readings"
+	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/cmd/fewtubes/internal/sheet"
+	"fewtubes/gamut/film"
+
+	"github.com/urfave/cli/v2"
+)
+
+// mostTelling mixtures stand on a sheet to learn from.
+const mostTelling = 6
+
+// chartToLearn prints the mixtures that would teach most.
+func chartToLearn(c *cli.Context) error {
+	if c.NArg() > 0 {
+		return userError("chart: %q is not a flag; name the tubes as in --palette titanium-white,ultramarine-blue, or the box as in --box box.toml", c.Args().First())
+	}
+	path, paper, err := sheetOutput(c, c.String("own"), c.String("box"), c.String("scene"))
+	if err != nil {
+		return err
+	}
+	if !plain.Line(c.String("title")) {
+		return userError("--title: it holds a line break or another character that steers what shows it; write it on one line in plain letters")
+	}
+	by, ok := readings.ParseSeenBy(c.String("seen-by"))
+	if !ok {
+		return userError("--seen-by %q is not known; write instrument, chip or camera", c.String("seen-by"))
+	}
+	light, view, err := sightOf(c)
+	if err != nil {
+		return err
+	}
+	all, err := stock(c)
+	if err != nil {
+		return err
+	}
+	tubes := owned(all)
+	switch {
+	case c.IsSet("palette"):
+		if tubes, err = paletteTubes(c, all); err != nil {
+			return err
+		}
+	case len(tubes) < 2 || len(tubes) > catalogued:
+		return userError("chart --learn wants two tubes or more; name them as in --palette titanium-white,ultramarine-blue, or the box that holds them as in --box box.toml")
+	}
+	asked := commonMixtures(tubes, false)
+	if name := c.String("scene"); name != "" {
+		s, err := scene.Read(name)
+		if err != nil {
+			return err
+		}
+		if asked, err = sceneMixtures(&s, tubes, all); err != nil {
+			return err
+		}
+	}
+	trials, told, within, err := telling(c.Context, tubes, all, asked, by.Noise(), mostTelling)
+	if err != nil {
+		return err
+	}
+	if len(told) == 0 {
+		return userError("chart --learn: nothing about these tubes is in doubt; there is nothing to learn")
+	}
+	title := c.String("title")
+	if !c.IsSet("title") {
+		title = "Swatches to learn from"
+	}
+	var parts [][]int
+	var words []string
+	for _, one := range told {
+		row := make([]int, len(tubes))
+		var names []string
+		for k, a := range trials.list[one.Mixture].Amounts {
+			if row[k] = int(a); row[k] > 0 {
+				names = append(names, fmt.Sprintf("%d %s", row[k], catalog.InSentence(tubes[k].Name)))
+			}
+		}
+		parts, words = append(parts, row), append(words, strings.Join(names, " + "))
+	}
+	pdf, err := sheet.NewToPaint(title, tubes, parts, words, within, light, all.Surface(view)).PDF(paper)
+	if err != nil {
+		return err
+	}
+	var text strings.Builder
+	fmt.Fprintf(&text, "What would teach most, read by %s, for %d %s (left: of what is in doubt about their colours)\n", by, len(asked.list), plain.Clean(asked.what))
+	for i, one := range told {
+		fmt.Fprintf(&text, "  %d  left %3.0f %%  %s\n", i+1, 100*one.Left, plain.Clean(trials.words(one.Mixture)))
+	}
+	fmt.Fprintf(&text, "%s: %s on %s. Print it at actual size, paint, and write each colour down with fewtubes measure --pile.\n", plain.Clean(path), howMany(len(told), "mixture"), paper.Name)
+	return publish(c, path, pdf, text.String())
+}
+
+// catalogued are more tubes than anybody owns: that many come from no box.
+const catalogued = 60
+
+// telling chooses mixtures of some tubes that would teach most about others, and says within what
+// nine in ten of them are foretold.
+func telling(ctx context.Context, tubes []catalog.Tube, all *catalog.Catalogue, asked *mixtures, noise float64, n int) (trials *mixtures, told []film.Telling, within []float64, err error) {
+	trials = commonMixtures(tubes, true)
+	priors := make([]film.Prior, len(tubes))
+	for i := range tubes {
+		priors[i] = priorOf(&tubes[i])
+	}
+	l, err := film.Learn(ctx, nil, priors, film.DefaultLearn(all.Scale()))
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if told, err = l.Telling(ctx, trials.list, asked.list, noise, n); err != nil {
+		return nil, nil, nil, err
+	}
+	for _, one := range told {
+		within = append(within, l.Foretell(&trials.list[one.Mixture]).Within)
+	}
+	return trials, told, within, nil
+}
+
+// priorOf is a tube as it is known.
+func priorOf(t *catalog.Tube) film.Prior {
+	doubt := t.Doubt
+	if len(t.Parts) > 0 {
+		doubt = t.Basis.Doubt()
+	}
+	return film.Prior{Paint: t.Paint, Doubt: doubt, White: t.IsWhite()}
+}

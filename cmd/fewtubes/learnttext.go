@@ -1,0 +1,180 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/owntubes"
+	"fewtubes/cmd/fewtubes/internal/plain"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+// lessonText says what is known of each tube, how well the swatches are met, and which
+// disagree.
+func lessonText(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Style) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "What %s taught\n", howMany(len(l.Swatches), "swatch"))
+	for i := range l.Tubes {
+		b.WriteString(style.Paragraph(learntWords(l, i)))
+	}
+	var before, after []float64
+	for _, m := range l.Learnt.Swatches {
+		before, after = append(before, m.DEBefore), append(after, m.DE)
+	}
+	fmt.Fprintf(&b, "The swatches are met within %.1f in the middle, %.1f at most (CIEDE2000); before, within %.1f and %.1f.\n",
+		middle(after), slices.Max(after), middle(before), slices.Max(before))
+	b.WriteString(disagreement(l, record, style))
+	var cautions []string
+	for _, t := range l.Tubes {
+		if t.Caution != "" {
+			cautions = append(cautions, t.Name+": "+t.Caution)
+		}
+	}
+	slices.Sort(cautions)
+	b.WriteString("\nCautions\n")
+	for _, line := range append(slices.Compact(cautions), shown.SafetyNote) {
+		b.WriteString(style.Paragraph(line))
+	}
+	return b.String()
+}
+
+func middle(v []float64) float64 {
+	v = slices.Sorted(slices.Values(v))
+	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
+}
+
+// learntWords say what is known of tube i, such as "ultramarine blue: from the catalogue,
+// moved by 3 swatches; 1.4 times as strong, strength within 8 %".
+func learntWords(l *owntubes.Lesson, i int) string {
+	t, p := &l.Tubes[i], &l.Learnt.Paints[i]
+	strength := fmt.Sprintf("strength within %.0f %%", 100*(p.Within-1))
+	if words := strengthWords(p.Strength); words != "" {
+		strength = words + ", " + strength
+	}
+	from := "from the catalogue"
+	if builtin, err := catalog.Builtin(); err == nil {
+		if known, ok := builtin.Find(t.ID); !ok || known.Paint != t.Paint {
+			from = "from your own file"
+		}
+	}
+	if begun, ok := strings.CutPrefix(t.Source, "begun from "); ok {
+		from = "begun from " + begun
+	}
+	if t.IsWhite() {
+		return fmt.Sprintf("%s: %s, in %s; the measure of the others' strength", plain.Clean(t.Name), from, howMany(p.Swatches, "swatch"))
+	}
+	return fmt.Sprintf("%s: %s, moved by %s; %s", plain.Clean(t.Name), from, howMany(p.Swatches, "swatch"), strength)
+}
+
+// strengthWords are empty where the strength stayed within 5 %.
+func strengthWords(times float64) string {
+	switch {
+	case times > 1.05:
+		return fmt.Sprintf("%.1f times as strong", max(times, 1.1))
+	case times < 1/1.05:
+		return fmt.Sprintf("%.0f %% as strong", 100*times)
+	}
+	return ""
+}
+
+// disagreement names the swatches that the others contradict.
+func disagreement(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Style) string {
+	const most = 5
+	var b strings.Builder
+	n := 0
+	for k, m := range l.Learnt.Swatches {
+		if !m.Disagrees() {
+			continue
+		}
+		if n++; n <= most {
+			i := l.Swatches[k]
+			b.WriteString(style.Paragraph(fmt.Sprintf("swatch %d, %s: it does not agree with the others (off by %.1f) and counts little: misread, or another tube?",
+				i+1, plain.Clean(record[i].Recipe), m.DE)))
+		}
+	}
+	if n > most {
+		b.WriteString(style.Paragraph(fmt.Sprintf("%d more do not agree either; measure --box lists how far off each is.", n-most)))
+	}
+	return b.String()
+}
+
+// recordText lists the swatches by number.
+func recordText(l *owntubes.Lesson, record []owntubes.Swatch) string {
+	var b strings.Builder
+	b.WriteString("\nThe swatches (off: CIEDE2000 from what is foretold now)\n")
+	for k, i := range l.Swatches {
+		fmt.Fprintf(&b, "  %3d  off %4.1f  %s, %s\n", i+1, l.Learnt.Swatches[k].DE, plain.Clean(record[i].Recipe), plain.Clean(record[i].Seen))
+	}
+	return b.String()
+}
+
+// newsText says in a line what more was learnt: strengths that changed, and how many mixtures
+// do not look any more as they did.
+func newsText(was, now *owntubes.Lesson, before *catalog.Catalogue, asked *mixtures) string {
+	var news []string
+	for i := range now.Tubes {
+		t := &now.Tubes[i]
+		times := now.Learnt.Paints[i].Strength
+		if was != nil {
+			if k := slices.IndexFunc(was.Tubes, func(o catalog.Tube) bool { return o.ID == t.ID }); k >= 0 {
+				times /= was.Learnt.Paints[k].Strength
+			}
+		}
+		if words := strengthWords(times); words != "" && !t.IsWhite() {
+			news = append(news, fmt.Sprintf("%s is %s as thought", plain.Clean(catalog.InSentence(t.Name)), words))
+		}
+	}
+	if most := 4; len(news) > most {
+		news = append(news[:most], fmt.Sprintf("%d more strengths changed", len(news)-most))
+	}
+	changed := 0
+	for i := range asked.list {
+		was, is := asked.colour(i, before), asked.colour(i, now.After)
+		if colour.DE2000(was, is) > 1 {
+			changed++
+		}
+	}
+	if len(news) == 0 {
+		news = append(news, "no strength changed by more than 5 %")
+	}
+	return fmt.Sprintf("Learnt: %s; %d of %d %s change by more than 1.", strings.Join(news, ", "), changed, len(asked.list), asked.what)
+}
+
+// mixtures of some tubes that a painter may want.
+type mixtures struct {
+	what  string // in the plural
+	tubes []catalog.Tube
+	list  []film.Mixture
+}
+
+// colour of mixture i as a catalogue's tubes make it, D65.
+func (m *mixtures) colour(i int, all *catalog.Catalogue) colour.Lab {
+	var mix film.Paint
+	paints := make([]film.Paint, len(m.tubes))
+	for k, t := range m.tubes {
+		paints[k] = t.Paint
+		if known, ok := all.Find(t.ID); ok {
+			paints[k] = known.Paint
+		}
+	}
+	film.Mix(&mix, paints, m.list[i].Amounts)
+	seen := mix.Masstone(all.Surface(film.AsDried))
+	return colour.D65().Lab(&seen)
+}
+
+// words are the parts of mixture i.
+func (m *mixtures) words(i int) string {
+	var parts []string
+	for k, a := range m.list[i].Amounts {
+		if a > 0 {
+			parts = append(parts, fmt.Sprintf("%g %s", math.Round(a*100)/100, m.tubes[k].ID))
+		}
+	}
+	return strings.Join(parts, " + ")
+}

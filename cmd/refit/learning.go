@@ -1,0 +1,440 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+
+	"fewtubes/catalog"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
+)
+
+const (
+	learningPath   = "cmd/refit/tables/learning.csv"
+	modelErrorPath = "cmd/refit/tables/model_error.csv"
+)
+
+const learningHead = `# What swatches read as colours alone teach (film.Learn), priors made without the set. films: nine acrylic paints and their white (Levinson,
+# Berdahl, Akbari, 2005), taught masstones and 1:4 tints, asked 1:9 tints over both grounds ("tint") and 1:1 mixtures as computed from the full
+# readings ("computed"). oils: five weighed oils (M. Geldof et al., Heritage Science 6:17, 2018, CC0), taught every choice of so many of
+# their samples over white, asked the others, with zinc white ("tint") or bone black ("mixed"). noise: of the readings, root mean
+# square CIEDE2000, 8 times drawn; 0: as read. untaught, taught: CIEDE2000, median and mean; not_worse: share of the choices whose mean is no
+# worse than untaught; inside: share of the colours within what nine in ten are said to lie within. Written by the refit command: do not edit.
+`
+
+const modelErrorHead = `# The error of the film model, estimated with each paint left out: of the errors tried the one under which the share of the other
+# paints' colours inside "nine in ten" is nearest to nine tenths, and where the colours of the paint left out then fall. Sets and
+# kinds as in learning.csv, readings as they are. all: from every paint. Written by the refit command: do not edit.
+`
+
+// pupils are the paint films that a catalogue made without them knows by another
+// maker's tube of the same pigment, and two by that of a like one.
+var pupils = map[string]string{
+	"B13": "burnt-sienna", "R03": "red-oxide", "R09": "naphthol-red", "U03": "cobalt-teal", "U11": "ultramarine-blue",
+	"U12": "phthalo-blue-green-shade", "U14": "dioxazine-violet", "Y01": "mars-yellow", "Y13": "hansa-yellow-medium",
+}
+
+// class is some paints that learn together.
+type class struct {
+	names    []string
+	priors   []film.Prior
+	swatches []film.Swatch
+}
+
+// priorWithout is a tube as it would be known without a set.
+func (d *deriver) priorWithout(id, set string) (film.Prior, error) {
+	s := d.steps[id]
+	p, err := d.withoutIts(s).foretold(s, []string{set})
+	if err != nil {
+		return film.Prior{}, fmt.Errorf("%s: %w", id, err)
+	}
+	basis := catalog.Measured
+	if from := d.foretoldFrom(s, []string{set}); from[0].set == chart {
+		basis = catalog.Estimated
+	}
+	return film.Prior{Paint: p, Doubt: basis.Doubt()}, nil
+}
+
+// filmClass are the acrylic films, the white first.
+func (d *deriver) filmClass() (*class, error) {
+	c := &class{}
+	tubes := []string{scaleTube}
+	c.names = []string{filmsWhite}
+	for _, code := range filmCodes {
+		if id := pupils[code]; id != "" {
+			c.names, tubes = append(c.names, code), append(tubes, id)
+		}
+	}
+	for i, id := range tubes {
+		p, err := d.priorWithout(id, films)
+		if err != nil {
+			return nil, err
+		}
+		p.White = i == 0
+		c.priors = append(c.priors, p)
+	}
+	for _, r := range d.films {
+		s := film.Swatch{Name: r.Name, Seen: labOf(film.Level(r.Seen, &r.Have))}
+		s.Ground, s.Micrometres = r.Backing, r.Thickness
+		if c.named(&s, filmCodes, r.Amounts) {
+			c.swatches = append(c.swatches, s)
+		}
+	}
+	return c, nil
+}
+
+// named gives a swatch its amounts by the names of the class; false where it holds others.
+func (c *class) named(s *film.Swatch, names []string, amounts []float64) bool {
+	s.Amounts = make([]float64, len(c.names))
+	for i, a := range amounts {
+		if a == 0 {
+			continue
+		}
+		k := slices.Index(c.names, names[i])
+		if k < 0 {
+			return false
+		}
+		s.Amounts[k] = a
+	}
+	return true
+}
+
+// seats are the weighed oils that a catalogue made without them knows, by tube.
+var seats = map[string]string{
+	"ViridianGreen": "viridian", "UltramarineBlue": "ultramarine-blue", "CobaltBlue": "cobalt-blue", "PrussianBlue": "prussian-blue", "Vermillion": "vermilion",
+}
+
+// oilFilm is what a film of the oils is taken for, in micrometres: it was not published.
+const oilFilm = 100
+
+// oilClasses are the oils by coloured paint, each with zinc white and bone black. No other
+// set has that white: it is known as it was fitted, and in doubt as a measured tube is.
+func (d *deriver) oilClasses() (out []*class, err error) {
+	black, err := d.priorWithout("ivory-black", oils)
+	if err != nil {
+		return nil, err
+	}
+	white := film.Prior{Paint: *d.done["zinc-white"], Doubt: catalog.Measured.Doubt(), White: true}
+	for _, name := range oilComponents {
+		if seats[name] == "" {
+			continue
+		}
+		p, err := d.priorWithout(seats[name], oils)
+		if err != nil {
+			return nil, err
+		}
+		c := &class{names: []string{name, "ZincWhite", "BoneBlack"}, priors: []film.Prior{p, white, black}}
+		for _, o := range d.samples {
+			ground := o.seen[bare[paintOverWhite]]
+			s := film.Swatch{Name: o.name, Seen: labOf(o.seen[paintOverWhite]), Noise: instrument}
+			s.Ground, s.Micrometres = &ground, oilFilm
+			if c.named(&s, oilComponents, o.volumes) && s.Amounts[0] > 0 {
+				c.swatches = append(c.swatches, s)
+			}
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+// instrument is the noise of a reading as it is, CIEDE2000.
+const instrument = 0.5
+
+// answered is one colour asked of a class.
+type answered struct {
+	paint, kind              string
+	untaught, taught, within float64
+}
+
+// lesson is what a class was asked after being taught.
+type lesson struct {
+	set, taught string
+	noise       float64
+	asked       []answered
+	choices     int
+	worse       int
+}
+
+// noisy reads swatches with an error of a root mean square of de; 0: as they are.
+func noisy(swatches []film.Swatch, de float64, seed uint64) []film.Swatch {
+	rng := rand.New(rand.NewPCG(seed, 22))
+	out := slices.Clone(swatches)
+	for i := range out {
+		s := &out[i]
+		if s.Noise = max(de, instrument); de > 0 {
+			s.Seen = astray(s.Seen, [3]float64{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}, de)
+		}
+	}
+	return out
+}
+
+// astray moves a colour by v, whose components have a mean square of 1, so that the root mean square
+// of the difference is de.
+func astray(c colour.Lab, v [3]float64, de float64) colour.Lab {
+	root := colour.Metric(c)
+	for i := 2; i >= 0; i-- {
+		v[i] *= de / math.Sqrt(3)
+		for k := i + 1; k < 3; k++ {
+			v[i] -= float64(root[k][i] * v[k])
+		}
+		v[i] /= root[i][i]
+	}
+	return colour.Lab{L: c.L + v[0], A: c.A + v[1], B: c.B + v[2]}
+}
+
+// teach asks a class before and after it was taught and adds the answers to the lesson.
+func (d *deriver) teach(ctx context.Context, to *lesson, c *class, taught, asked []film.Swatch, kind func(*film.Swatch) (paint, kind string), model film.ModelError) error {
+	opt := film.DefaultLearn(d.scale)
+	opt.Model = model
+	var learnt [2]*film.Learnt
+	for i, swatches := range [][]film.Swatch{nil, taught} {
+		var err error
+		if learnt[i], err = film.Learn(ctx, swatches, c.priors, opt); err != nil {
+			return err
+		}
+	}
+	var sum [2]float64
+	for i := range asked {
+		a := answered{}
+		a.paint, a.kind = kind(&asked[i])
+		f := learnt[1].Foretell(&asked[i].Mixture)
+		a.untaught = colour.DE2000(learnt[0].Foretell(&asked[i].Mixture).Lab, asked[i].Seen)
+		a.taught, a.within = colour.DE2000(f.Lab, asked[i].Seen), f.Within
+		sum[0], sum[1] = sum[0]+a.untaught, sum[1]+a.taught
+		to.asked = append(to.asked, a)
+	}
+	to.choices++
+	if sum[1] > sum[0]+1e-9 {
+		to.worse++
+	}
+	return nil
+}
+
+// filmLessons: which of the films are taught, by what their names hold and end on.
+var filmLessons = []struct {
+	taught string
+	holds  []string
+	ends   string
+	noise  float64
+}{
+	{"masstone and 1:4 tint, both grounds", []string{"masstone", "1-to-4"}, "", 0},
+	{"masstone and 1:4 tint, white", []string{"masstone", "1-to-4"}, "white", 0},
+	{"masstone and 1:4 tint, both grounds", []string{"masstone", "1-to-4"}, "", 2},
+	{"masstone and 1:4 tint, white", []string{"masstone", "1-to-4"}, "white", 2},
+	{"masstone and 1:4 tint, both grounds", []string{"masstone", "1-to-4"}, "", 3},
+	{"masstone and 1:4 tint, white", []string{"masstone", "1-to-4"}, "white", 3},
+	{"1:4 tint, white", []string{"1-to-4"}, "white", 0},
+	{"1:4 tint, white", []string{"1-to-4"}, "white", 3},
+	{"masstone, both grounds", []string{"masstone"}, "", 0},
+	{"masstone, both grounds", []string{"masstone"}, "", 3},
+	{"masstone, white", []string{"masstone"}, "white", 0},
+	{"masstone, white", []string{"masstone"}, "white", 3},
+}
+
+// noiseDraws of each noise.
+const noiseDraws = 8
+
+func (d *deriver) filmLesson(ctx context.Context, c *class, k int, model film.ModelError) (*lesson, error) {
+	l := &filmLessons[k]
+	to := &lesson{set: films, taught: l.taught, noise: l.noise}
+	var taught, asked []film.Swatch
+	for _, s := range c.swatches {
+		if slices.ContainsFunc(l.holds, func(w string) bool { return strings.Contains(s.Name, w+" ") }) && strings.HasSuffix(s.Name, l.ends) {
+			taught = append(taught, s)
+		}
+		if strings.Contains(s.Name, "1-to-9") {
+			asked = append(asked, s)
+		}
+	}
+	tints := len(asked)
+	for i := 1; i < len(c.names); i++ {
+		for j := i + 1; j < len(c.names); j++ {
+			s := film.Swatch{Name: c.names[i] + " " + c.names[j]}
+			s.Amounts = make([]float64, len(c.names))
+			s.Amounts[i], s.Amounts[j] = 1, 1
+			var mix film.Paint
+			film.Mix(&mix, []film.Paint{*d.sets[films][c.names[i]], *d.sets[films][c.names[j]]}, []float64{0.5, 0.5})
+			s.Seen = labOf(mix.Masstone(film.Dry))
+			asked = append(asked, s)
+		}
+	}
+	kind := func(s *film.Swatch) (string, string) {
+		if len(asked) > tints && s.Ground == nil {
+			return s.Name, "computed"
+		}
+		return s.Name[:3], "tint"
+	}
+	draws := 1
+	if l.noise > 0 {
+		draws = noiseDraws
+	}
+	for n := range draws {
+		if err := d.teach(ctx, to, c, noisy(taught, l.noise, uint64(n)), asked, kind, model); err != nil {
+			return nil, err
+		}
+	}
+	return to, nil
+}
+
+// mostOils of a paint's samples are taught.
+const mostOils = 3
+
+// oilLesson teaches every choice of n samples of each paint.
+func (d *deriver) oilLesson(ctx context.Context, classes []*class, n int, model film.ModelError) (*lesson, error) {
+	to := &lesson{set: oils, taught: fmt.Sprintf("%d of the samples", n)}
+	for _, c := range classes {
+		kind := func(s *film.Swatch) (string, string) {
+			if s.Amounts[2] > 0 {
+				return c.names[0], "mixed"
+			}
+			return c.names[0], "tint"
+		}
+		for choice := range 1 << len(c.swatches) {
+			var taught, asked []film.Swatch
+			for i, s := range c.swatches {
+				if choice>>i&1 == 1 {
+					taught = append(taught, s)
+				} else if s.Amounts[1]+s.Amounts[2] > 0 {
+					asked = append(asked, s)
+				}
+			}
+			if len(taught) != n || len(asked) == 0 {
+				continue
+			}
+			if err := d.teach(ctx, to, c, taught, asked, kind, model); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return to, nil
+}
+
+// lessons are all of them; where plain, those with readings as they are and with what a
+// painter would teach.
+func (d *deriver) lessons(ctx context.Context, model film.ModelError, plain bool) (out []*lesson, err error) {
+	c, err := d.filmClass()
+	if err != nil {
+		return nil, err
+	}
+	for k := range filmLessons {
+		if plain && k > 1 {
+			break
+		}
+		l, err := d.filmLesson(ctx, c, k, model)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, l)
+	}
+	classes, err := d.oilClasses()
+	if err != nil {
+		return nil, err
+	}
+	for n := range mostOils + 1 {
+		if plain && n == 0 {
+			continue
+		}
+		l, err := d.oilLesson(ctx, classes, n, model)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, l)
+	}
+	return out, nil
+}
+
+func learningCSV(lessons []*lesson) ([]byte, error) {
+	records := [][]string{strings.Split("set,taught,noise,asked,colours,untaught,untaught_mean,taught_median,taught_mean,not_worse,inside", ",")}
+	for _, l := range lessons {
+		for _, kind := range []string{"tint", "mixed", "computed"} {
+			var before, after []float64
+			inside := 0.0
+			for _, a := range l.asked {
+				if a.kind != kind {
+					continue
+				}
+				before, after = append(before, a.untaught), append(after, a.taught)
+				if a.taught <= a.within {
+					inside++
+				}
+			}
+			if len(after) == 0 {
+				continue
+			}
+			two := func(v float64) string { return fmt.Sprintf("%.2f", v) }
+			records = append(records, []string{
+				l.set, l.taught, fmt.Sprintf("%g", l.noise), kind, fmt.Sprint(len(after)), two(median(before)), two(mean(before)), two(median(after)), two(mean(after)),
+				two(1 - float64(l.worse)/float64(l.choices)), two(inside / float64(len(after))),
+			})
+		}
+	}
+	return csvText(learningHead, records)
+}
+
+// errorsTried of a tint and of a mixture of coloured paints.
+var errorsTried = []film.ModelError{{Tint: 1, Mixed: 3}, {Tint: 1.5, Mixed: 4}, {Tint: 2, Mixed: 5}, {Tint: 2.5, Mixed: 6}, {Tint: 3, Mixed: 7}, {Tint: 4, Mixed: 9}}
+
+// modelErrorCSV is the table of the errors chosen without each paint.
+func (d *deriver) modelErrorCSV(ctx context.Context) ([]byte, error) {
+	tried := make([][]answered, len(errorsTried))
+	for i, model := range errorsTried {
+		model.Alone = film.PublishedError.Alone
+		lessons, err := d.lessons(ctx, model, true)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range lessons {
+			tried[i] = append(tried[i], l.asked...)
+		}
+	}
+	records := [][]string{strings.Split("kind,left_out,error,colours,inside", ",")}
+	for _, kind := range []string{"tint", "mixed"} {
+		of := func(e film.ModelError) float64 {
+			if kind == "tint" {
+				return e.Tint
+			}
+			return e.Mixed
+		}
+		share := func(i int, keep func(string) bool) (inside, n float64) {
+			for _, a := range tried[i] {
+				if a.kind == kind && keep(a.paint) {
+					n++
+					if a.taught <= a.within {
+						inside++
+					}
+				}
+			}
+			return inside, n
+		}
+		choose := func(keep func(string) bool) int {
+			return slices.Index(errorsTried, slices.MinFunc(errorsTried, func(a, b film.ModelError) int {
+				off := func(e film.ModelError) float64 {
+					inside, n := share(slices.Index(errorsTried, e), keep)
+					return math.Abs(inside/n - 0.9)
+				}
+				return cmp.Compare(off(a), off(b))
+			}))
+		}
+		var paints []string
+		for _, a := range tried[0] {
+			if a.kind == kind && !slices.Contains(paints, a.paint) {
+				paints = append(paints, a.paint)
+			}
+		}
+		sum, all := 0.0, 0.0
+		for _, p := range paints {
+			i := choose(func(name string) bool { return name != p })
+			inside, n := share(i, func(name string) bool { return name == p })
+			sum, all = sum+inside, all+n
+			records = append(records, []string{kind, p, fmt.Sprintf("%g", of(errorsTried[i])), fmt.Sprint(n), fmt.Sprintf("%.2f", inside/n)})
+		}
+		i := choose(func(string) bool { return true })
+		records = append(records, []string{kind, "all", fmt.Sprintf("%g", of(errorsTried[i])), fmt.Sprint(all), fmt.Sprintf("%.2f", sum/all)})
+	}
+	return csvText(modelErrorHead, records)
+}
