@@ -56,7 +56,7 @@ func TestVerify(t *testing.T) {
 		strings.Replace(sound, "p 1 2", "p 1 9", 1):                                         "line 3: \"9\" is the number of no constraint",
 		strings.Replace(sound, "p 1 2", "p 1 7", 1):                                         "line 3: \"7\" is the number of no constraint",
 		strings.Replace(sound, "p 1 2", "p x8 2", 1):                                        "line 3: \"x8\" is no literal",
-		strings.Replace(sound, "p 1 2", "p ~~x1 2", 1):                                      "is no literal",
+		strings.Replace(sound, "p 1 2", "p ~~x1 2", 1):                                      "is the number of no constraint",
 		strings.Replace(sound, "1.2", "9.9", 1):                                             "line 1: only proofs that begin",
 		strings.Replace(sound, "f 6", "f 5", 1):                                             "line 2: the formula has 6 constraints",
 		strings.Replace(sound, "c 7", "c 6", 1):                                             "line 4: the constraint can be kept",

@@ -23,7 +23,8 @@ func (e *LineError) Unwrap() error { return e.Err }
 // What a proof may take, far more than any that was found here.
 const (
 	mostWork  = 200_000_000 // words worked with, some nanoseconds each
-	mostHeld  = 8_000_000   // words of rows kept
+	mostHeld  = 1_500_000   // words of rows kept
+	mostRow   = 200_000     // words of a row that is worked with
 	mostWords = 40          // of a number in a line
 	mostTerms = 1 << 16     // bytes of a line
 )
@@ -155,9 +156,8 @@ func (c *checker) derive(words []string) error {
 		if err != nil {
 			return err
 		}
-		stack = append(stack[:len(stack)-takes], r)
-		if len(stack) > mostStacked {
-			return errors.New("too much is left to be added")
+		if stack = append(stack[:len(stack)-takes], r); len(stack) > mostStacked || r.words() > mostRow {
+			return errors.New("it holds more than a proof may")
 		}
 	}
 	if len(stack) != 1 {
@@ -166,7 +166,7 @@ func (c *checker) derive(words []string) error {
 	return c.keep(stack[0])
 }
 
-const mostStacked = 100
+const mostStacked = 16
 
 // scaled is a multiple or a quotient of a row.
 func (c *checker) scaled(r *row, word, op string) (*row, error) {
