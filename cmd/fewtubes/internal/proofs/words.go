@@ -1,0 +1,173 @@
+package proofs
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/terminal"
+	"fewtubes/gamut/colour"
+)
+
+// Words are the theorem in words.
+func (s *Statement) Words() string {
+	var b strings.Builder
+	paragraph := func(indent int, text string) { b.WriteString(terminal.Style{Width: 100}.Wrap("", indent, text)) }
+	if s.Title != "" {
+		paragraph(0, s.Title)
+		b.WriteByte('\n')
+	}
+	paragraph(0, "Theorem. "+s.theorem()+" "+s.outOfReach())
+	if s.Minimised != "" {
+		b.WriteByte('\n')
+		paragraph(0, "It follows from these needs, which no palette of "+s.fewer()+" meets together"+s.limitWords()+":")
+		for i := range s.Needs {
+			paragraph(4, fmt.Sprintf("%d. %s.", i+1, s.needWords(&s.Needs[i])))
+		}
+	}
+	b.WriteString("\nThe colours\n")
+	for i := range s.Colours {
+		c := &s.Colours[i]
+		paragraph(4, fmt.Sprintf("%d. %s: %s, within ΔE00 %g; %s", i+1, c.Name, inWords(c.Lab), c.Tolerance, stateWords[c.State]))
+	}
+	b.WriteString("\nThe tubes\n")
+	paragraph(2, "  "+strings.Join(s.IDs(s.every()), ", "))
+	b.WriteByte('\n')
+	paragraph(0, "It is a theorem about the numbers in "+tubesFile+" and the two-constant Kubelka-Munk model, whatever the number of paints in a mix; not about the paint in your tubes.")
+	return b.String()
+}
+
+var stateWords = [...]string{Open: "nothing is said of it", Reached: "reached", Missed: "out of reach", Searched: "out of reach as far as a search found"}
+
+// theorem is the main sentence.
+func (s *Statement) theorem() string {
+	seen := shown.Sight{Light: s.Light, Surface: s.Surface.View()}.SeenUnder()
+	reached := s.in(Reached)
+	if s.Minimised == "" {
+		return fmt.Sprintf("Of %s under %s, mixes of the %s below reach %d.", shown.Counted(len(s.Colours), "colour"), seen, shown.Counted(len(s.Tubes), "tube"), len(reached))
+	}
+	which := "each of the " + shown.Counted(len(reached), "colour")
+	if len(reached) == 1 {
+		which = "the one colour"
+	}
+	return fmt.Sprintf("Of the %s below, every palette whose mixes come within the tolerance of %s named reached, under %s, takes at least %s, and one takes no more: %s.",
+		shown.Counted(len(s.Tubes), "tube"), which, seen, s.least(), strings.Join(s.IDs(s.Palette), ", "))
+}
+
+// outOfReach says which colours no mix comes near.
+func (s *Statement) outOfReach() string {
+	var names []string
+	for _, i := range s.in(Missed, Searched) {
+		names = append(names, s.Colours[i].Name)
+	}
+	if len(names) == 0 {
+		return "None is said to be out of reach."
+	}
+	return "No mix whatever of all these tubes comes within the tolerance of: " + strings.Join(names, ", ") + "."
+}
+
+// in are the colours of some states.
+func (s *Statement) in(states ...State) (out []int) {
+	for i := range s.Colours {
+		if slices.Contains(states, s.Colours[i].State) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// least is the minimum, and fewer what is below it.
+func (s *Statement) least() string { return s.so(s.Minimum) }
+func (s *Statement) fewer() string { return s.so(s.Minimum - 1) }
+
+func (s *Statement) so(many int) string {
+	w := minimised[s.Minimised]
+	if many == 1 {
+		return "1 " + w.one
+	}
+	return fmt.Sprintf("%d %s", many, w.some)
+}
+
+// limitWords are the limits that a palette keeps besides.
+func (s *Statement) limitWords() string {
+	l := &s.Limits
+	var words []string
+	if l.Most > 0 {
+		words = append(words, "at most "+shown.Counted(l.Most, "tube"))
+	}
+	if l.Budgeted {
+		words = append(words, fmt.Sprintf("a budget of %.2f", float64(l.Budget)/100))
+	}
+	for _, i := range l.Keep {
+		words = append(words, "keep "+s.Tubes[i].ID)
+	}
+	for _, group := range l.Groups {
+		words = append(words, "at most one of "+strings.Join(s.IDs(group), ", "))
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return " with the limits (" + strings.Join(words, "; ") + ")"
+}
+
+func (s *Statement) needWords(n *Need) string {
+	one := "one of "
+	if len(n.OneOf) == 1 {
+		one = ""
+	}
+	return s.Colours[n.Colour].Name + " needs " + one + strings.Join(s.IDs(n.OneOf), ", ")
+}
+
+func inWords(c colour.Lab) string {
+	return fmt.Sprintf("lab(%.4g %.4g %.4g), %s", c.L, c.A, c.B, strings.ToLower(colour.Name(c).String()))
+}
+
+// Text says what is proven and about what, what is missing first.
+func (v *Verdict) Text(s terminal.Style) string {
+	var b strings.Builder
+	for _, what := range v.Missing {
+		b.WriteString(s.Wrap("", 4, "Not proven: "+what+"."))
+	}
+	about := v.Statement
+	if about.Title != "" {
+		b.WriteString(s.Wrap("", 2, about.Title))
+	}
+	b.WriteString(s.Wrap("", 2, fmt.Sprintf("About %s under %s, and %s: %s.", shown.Counted(len(about.Colours), "colour"),
+		shown.Sight{Light: about.Light, Surface: about.Surface.View()}.SeenUnder(), shown.Counted(len(about.Tubes), "tube"), strings.Join(about.IDs(about.every()), ", "))))
+	for i := range about.Colours {
+		c := &about.Colours[i]
+		says := map[State]string{Open: "nothing is said", Reached: "a mix comes within", Missed: "no mix of these tubes comes within", Searched: "no mix comes within"}[c.State]
+		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("%s, %s: %s ΔE00 %g: %s.", c.Name, inWords(c.Lab), says, c.Tolerance, holds(v.ColoursHold[i]))))
+	}
+	if about.Minimised == "" {
+		return b.String() + s.Wrap("", 2, v.missesLine())
+	}
+	for i := range about.Needs {
+		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("Need %d. %s: %s.", i+1, about.needWords(&about.Needs[i]), holds(v.NeedsHold[i]))))
+	}
+	b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("No palette of %s meets these needs%s: %s.", about.fewer(), about.limitWords(), holds(v.Covering))))
+	last := "The minimum of " + about.least() + " is proven."
+	if !v.Proven() {
+		last = "The minimum of " + about.least() + " is not proven."
+	}
+	return b.String() + s.Wrap("", 2, last+" The palette: "+strings.Join(about.IDs(about.Palette), ", ")+".")
+}
+
+func (v *Verdict) missesLine() string {
+	missed := len(v.in(Missed, Searched))
+	switch {
+	case !v.Proven():
+		return "Not every miss is proven. No minimum is stated."
+	case missed == 0:
+		return "No colour is said to be missed, so that there is nothing to prove. No minimum is stated."
+	}
+	return fmt.Sprintf("Every miss is proven (%d). No minimum is stated.", missed)
+}
+
+func holds(proven bool) string {
+	if proven {
+		return "holds"
+	}
+	return "not proven"
+}
