@@ -12,17 +12,25 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"fewtubes/cmd/fewtubes/internal/proofs"
 )
+
+// oneCertificate is a certificate as a file held it before there were folders.
+func oneCertificate(t *testing.T) []byte {
+	t.Helper()
+	if _, stderr, code := command("check", "buoy.toml", "--palette", "titanium-white,ivory-black", "--certificate", "one"); code != exitAnswered {
+		t.Fatal(stderr)
+	}
+	return read(t, "one/missed-1.txt")
+}
 
 // A file of proofs that would take minutes is left at once on an interrupt, and
 // one too large to hold is not begun.
 func TestProofsAreBounded(t *testing.T) {
 	inFolder(t)
-	if _, stderr, code := command("check", "buoy.toml", "--palette", "titanium-white,ivory-black", "--certificate", "one"); code != exitAnswered {
-		t.Fatal(stderr)
-	}
-	one := read(t, "one")
-	put(t, "many", string(bytes.Repeat(one, mostProofs/2/len(one))))
+	one := oneCertificate(t)
+	put(t, "many", string(bytes.Repeat(one, proofs.MostBytes/2/len(one))))
 	ctx, cancel := context.WithTimeout(context.Background(), 300*time.Millisecond)
 	defer cancel()
 	interrupted, stop := context.WithCancel(context.Background())
@@ -45,7 +53,7 @@ func TestProofsAreBounded(t *testing.T) {
 	if _, err := f.WriteString("certificate unreachable 2\n"); err != nil {
 		t.Fatal(err)
 	}
-	if err := f.Truncate(mostProofs + 1); err != nil {
+	if err := f.Truncate(proofs.MostBytes + 1); err != nil {
 		t.Fatal(err)
 	}
 	f.Close()
@@ -58,17 +66,15 @@ func TestProofsAreBounded(t *testing.T) {
 // line, within 200 MB above its size and 10 s of the processors.
 func TestHostileProofs(t *testing.T) {
 	inFolder(t)
-	if _, stderr, code := command("check", "buoy.toml", "--palette", "titanium-white,ivory-black", "--certificate", "one"); code != exitAnswered {
-		t.Fatal(stderr)
-	}
-	head, _, _ := bytes.Cut(read(t, "one"), []byte("\nmove "))
+	one := oneCertificate(t)
+	head, _, _ := bytes.Cut(one, []byte("\nmove "))
 	filled := func(line string) string {
-		return string(head) + "\nmove r< 3 .999\n" + strings.Repeat(line, (mostProofs-len(head)-100)/len(line)) + "end\n"
+		return string(head) + "\nmove r< 3 .999\n" + strings.Repeat(line, (proofs.MostBytes-len(head)-100)/len(line)) + "end\n"
 	}
 	for name, c := range map[string]struct{ text, says string }{
-		"splits": {filled("split r< 1 .5\n"), "hostile:1: certificate 1 does not hold: the certificate proves nothing: step 1000: over 1000 cells are open at a time; do not rely on it, and have it written anew by choose --certificate FILE\n"},
+		"splits": {filled("split r< 1 .5\n"), "hostile:1: certificate 1 does not hold: the certificate proves nothing: step 1000: over 1000 cells are open at a time; do not rely on it, and have it written anew by choose --certificate DIR\n"},
 		"exact":  {filled("move r< 3 .999 r<3*1\n"), "hostile:1: certificate 1: it takes more work than is done for one file; give each certificate a file of its own, or have shorter proofs written, as with --cells 1000\n"},
-		"blank":  {string(read(t, "one")) + strings.Repeat(" ", mostProofs-2*len(head)) + "\n", ""},
+		"blank":  {string(one) + strings.Repeat(" ", proofs.MostBytes-2*len(head)) + "\n", ""},
 	} {
 		put(t, "hostile", c.text)
 		var stderr bytes.Buffer

@@ -82,11 +82,14 @@ func anyHue(light, chroma, apart, mean interval) float64 {
 	return light.square().plus(point(floorOf(chroma.square().lo, turn.lo, rT))).lo
 }
 
-// floorOf is below c^2 + h^2 + RT c h for RT within -2 and 0, from c^2 and h^2: the
-// form is nowhere below 1 - RT^2/4 of either square.
+// floorOf is below c^2 + h^2 + RT c h for RT within -2 and 0, from c^2 and h^2: since
+// 2 |c h| <= c^2 + h^2, the form is nowhere below 1 - |RT|/2 of that sum, and nowhere
+// below 1 - RT^2/4 of either square.
 func floorOf(c2, h2 float64, rT interval) float64 {
-	part := point(1).minus(interval{max(-2, rT.lo), 0}.square().over(point(4))).lo
-	return max(0, down(part*max(c2, h2)))
+	least := point(max(-2, rT.lo))
+	ofSum := point(1).plus(least.over(point(2))).times(point(c2).plus(point(h2)))
+	ofOne := point(1).minus(least.square().over(point(4))).times(point(max(c2, h2)))
+	return max(0, ofSum.lo, ofOne.lo)
 }
 
 // hue is the target's, from a' and b*, in radians; it turns with 1 + G.

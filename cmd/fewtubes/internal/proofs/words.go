@@ -133,25 +133,35 @@ func (v *Verdict) Text(s terminal.Style) string {
 	if about.Title != "" {
 		b.WriteString(s.Wrap("", 2, about.Title))
 	}
-	b.WriteString(s.Wrap("", 2, fmt.Sprintf("About %s under %s, and %s: %s.", shown.Counted(len(about.Colours), "colour"),
-		shown.Sight{Light: about.Light, Surface: about.Surface.View()}.SeenUnder(), shown.Counted(len(about.Tubes), "tube"), strings.Join(about.IDs(about.every()), ", "))))
+	b.WriteString(s.Wrap("", 2, v.line()))
+	b.WriteString(s.Wrap("", 2, fmt.Sprintf("About %s under %s:", shown.Counted(len(about.Colours), "colour"),
+		shown.Sight{Light: about.Light, Surface: about.Surface.View()}.SeenUnder())))
 	for i := range about.Colours {
 		c := &about.Colours[i]
-		says := map[State]string{Open: "nothing is said", Reached: "a mix comes within", Missed: "no mix of these tubes comes within", Searched: "no mix comes within"}[c.State]
+		says := [...]string{Open: "nothing is said", Reached: "a mix comes within", Missed: "no mix comes within", Searched: "no mix comes within"}[c.State]
 		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("%s, %s: %s ΔE00 %g: %s.", c.Name, inWords(c.Lab), says, c.Tolerance, holds(v.ColoursHold[i]))))
 	}
+	b.WriteString(s.Wrap("", 2, fmt.Sprintf("And about %s: %s.", shown.Counted(len(about.Tubes), "tube"), strings.Join(about.IDs(about.every()), ", "))))
 	if about.Minimised == "" {
-		return b.String() + s.Wrap("", 2, v.missesLine())
+		return b.String()
 	}
 	for i := range about.Needs {
 		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("Need %d. %s: %s.", i+1, about.needWords(&about.Needs[i]), holds(v.NeedsHold[i]))))
 	}
 	b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("No palette of %s meets these needs%s: %s.", about.fewer(), about.limitWords(), holds(v.Covering))))
-	last := "The minimum of " + about.least() + " is proven."
-	if !v.Proven() {
-		last = "The minimum of " + about.least() + " is not proven."
+	return b.String() + s.Wrap("  ", 6, "The palette: "+strings.Join(about.IDs(about.Palette), ", ")+".")
+}
+
+// line is what it comes to.
+func (v *Verdict) line() string {
+	if v.Minimised == "" {
+		return v.missesLine()
 	}
-	return b.String() + s.Wrap("", 2, last+" The palette: "+strings.Join(about.IDs(about.Palette), ", ")+".")
+	is := "is proven"
+	if !v.Proven() {
+		is = "is not proven"
+	}
+	return fmt.Sprintf("The minimum of %s %s.", v.least(), is)
 }
 
 func (v *Verdict) missesLine() string {

@@ -57,16 +57,16 @@ func (c *Choice) CountSentence() string {
 	if n.Sum == len(n.Needs) && n.MostOfOne == 1 {
 		return fmt.Sprintf("These %s needs ask for %s different tubes, since no tube answers two of them.", shown.Spelled(n.Sum), shown.Spelled(n.Sum))
 	}
-	come := "come"
+	tubes, come := shown.Spelled(fewer)+" "+shown.Plural(fewer, "tube"), "come"
 	if fewer == 1 {
 		come = "comes"
 	}
 	if n.Sum == len(n.Needs) {
 		return fmt.Sprintf("No tube answers more than %s of these %s needs, so that %s %s to %s at most.",
-			shown.Spelled(n.MostOfOne), shown.Spelled(n.Sum), shown.Counted(fewer, "tube"), come, shown.Spelled(fewer*n.MostOfOne))
+			shown.Spelled(n.MostOfOne), shown.Spelled(n.Sum), tubes, come, shown.Spelled(fewer*n.MostOfOne))
 	}
 	return fmt.Sprintf("Some of these needs count more than once, and all come to %d. No tube answers more than %d of that, so that %s %s to %d at most.",
-		n.Sum, n.MostOfOne, shown.Counted(fewer, "tube"), come, fewer*n.MostOfOne)
+		n.Sum, n.MostOfOne, tubes, come, fewer*n.MostOfOne)
 }
 
 // times says how often.
