@@ -37,7 +37,7 @@ func newCovering(c *Certificate, light *colour.Light) *covering {
 // most boxes are looked at, and none smaller than a part of the tolerance.
 const (
 	mostBoxes = 4_000_000
-	smallest  = 1e-3
+	smallest  = 2e-4
 )
 
 // holds is false with a face that may leave out a colour, or with -1 where the

@@ -5,10 +5,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/infile"
 	"fewtubes/gamut/certain/check"
@@ -26,7 +28,8 @@ type Verdict struct {
 }
 
 // Proven reports whether what the folder is for is proven: its minimum, or where it
-// states none, every miss.
+// states none, every miss. A minimum is about the colours that are reached; those that
+// a search left out for all the tubes have no say in it.
 func (v *Verdict) Proven() bool {
 	holds := func(states ...State) bool {
 		for i, c := range v.Colours {
@@ -39,7 +42,7 @@ func (v *Verdict) Proven() bool {
 	if v.Minimised == "" {
 		return v.Worded && holds(Missed, Searched)
 	}
-	return v.Worded && v.Covering && v.Smallest && !slices.Contains(v.NeedsHold, false) && holds(Reached, Open)
+	return v.Worded && v.Covering && v.Smallest && !slices.Contains(v.NeedsHold, false) && holds(Reached, Open, Missed)
 }
 
 const mostStatement = 1 << 20 // bytes
@@ -237,7 +240,8 @@ func (v *Verdict) reached() {
 	}
 }
 
-// certificates verifies the needs and the misses.
+// certificates verifies the needs and the misses. What a certificate claims is looked
+// at before its proof.
 func (v *Verdict) certificates(ctx context.Context, f *folder, watch func(done, all int)) error {
 	todo := v.wanted()
 	at := 0
@@ -245,13 +249,16 @@ func (v *Verdict) certificates(ctx context.Context, f *folder, watch func(done, 
 	next := func() ([]byte, bool) {
 		for trouble == nil && at < len(todo) {
 			text, ok, err := f.file(todo[at].file, MostBytes)
-			if err == nil && ok {
-				at++
-				return text, true
-			}
-			if trouble = err; err == nil {
+			switch {
+			case err != nil:
+				trouble = err
+			case !ok:
 				v.miss("%s is missing: the proof that %s", todo[at].file, todo[at].says)
 				todo = slices.Delete(todo, at, at+1)
+			default:
+				trouble = v.claims(&todo[at], text)
+				at++
+				return text, trouble == nil
 			}
 		}
 		return nil, false
@@ -263,13 +270,27 @@ func (v *Verdict) certificates(ctx context.Context, f *folder, watch func(done, 
 		if err := got.Err; err != nil {
 			return v.broken(ctx, todo[i].file, err)
 		}
-		if !same(&got.Claim, v.claim(todo[i].colour, todo[i].tubes())) {
-			return &Error{todo[i].file, 0, fmt.Errorf("it proves something else than that %s", todo[i].says)}
-		}
 		*todo[i].proven = true
 		watch(i+1, len(todo))
 	}
 	return trouble
+}
+
+// claims reports whether a certificate says what a part wants of it.
+func (v *Verdict) claims(p *part, text []byte) error {
+	head := text
+	for _, key := range []string{"\nface ", "\nmove ", "\ncut ", "\nsplit ", "\nempty ", "\nend"} {
+		head, _, _ = bytes.Cut(head, []byte(key))
+	}
+	c, err := check.Read(io.MultiReader(bytes.NewReader(head), strings.NewReader("\nend\n")))
+	var syntax *check.SyntaxError
+	if errors.As(err, &syntax) {
+		return &Error{p.file, syntax.Line, syntax.Err}
+	}
+	if !same(&c.Claim, v.claim(p.colour, p.tubes())) {
+		return &Error{p.file, 0, fmt.Errorf("it is not about what the statement says: that %s", p.says)}
+	}
+	return nil
 }
 
 // part is something that a certificate proves.
