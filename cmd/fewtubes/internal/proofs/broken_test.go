@@ -234,3 +234,24 @@ func TestBrokenFolders(t *testing.T) {
 		t.Errorf("only %d", len(all))
 	}
 }
+
+// A statement is read or refused within bounds, and what was read is written as it
+// was, or refused for that.
+func FuzzStatement(f *testing.F) {
+	f.Add(marshFiles(f)[StatementFile])
+	f.Add(strings.Replace(marshFiles(f)[StatementFile], "tubes ", "most 5\nbudget 9000\nkeep yellow-ochre\ngroup yellow-ochre burnt-sienna\ntubes ", 1))
+	f.Fuzz(func(t *testing.T, text string) {
+		bounded.Work(t, len(text), func() {
+			s, _, err := parse(text)
+			if err != nil {
+				bounded.Refusal(t, err, StatementFile)
+				return
+			}
+			_, _ = s.Text(), s.Words()
+			var formula bytes.Buffer
+			if err := s.Formula().WriteOPB(&formula); err != nil {
+				t.Error(err)
+			}
+		})
+	})
+}
