@@ -91,7 +91,7 @@ type Need struct {
 func (s *Statement) others(n *Need) []int {
 	var out []int
 	for i := range s.Tubes {
-		if !slices.Contains(n.OneOf, i) {
+		if _, is := slices.BinarySearch(n.OneOf, i); !is {
 			out = append(out, i)
 		}
 	}

@@ -14,6 +14,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/infile"
 	"fewtubes/gamut/certain/check"
+	"fewtubes/solver/cutting"
 )
 
 // Verdict is what of a statement is proven.
@@ -146,7 +147,11 @@ func (f *folder) statement() (*Statement, error) {
 		return nil, &Error{StatementFile, 0, errors.New("it is not written as a statement is")}
 	}
 	for i := range s.Colours {
-		claim := s.claim(i, s.every())
+		of := []int{0}
+		if i == 0 {
+			of = s.every()
+		}
+		claim := s.claim(i, of)
 		if err := claim.Sane(); err != nil {
 			return nil, &Error{StatementFile, 0, fmt.Errorf("colour %d: %w", i+1, err)}
 		}
@@ -200,15 +205,19 @@ func (v *Verdict) keeps() bool {
 	for _, i := range v.Palette {
 		price += v.Tubes[i].Price
 	}
+	holds := func(i int) bool {
+		_, is := slices.BinarySearch(v.Palette, i)
+		return is
+	}
 	for _, i := range l.Keep {
-		if !slices.Contains(v.Palette, i) {
+		if !holds(i) {
 			return false
 		}
 	}
 	for _, group := range l.Groups {
 		held := 0
 		for _, i := range group {
-			if slices.Contains(v.Palette, i) {
+			if holds(i) {
 				held++
 			}
 		}
@@ -346,6 +355,10 @@ func (v *Verdict) broken(ctx context.Context, file string, err error) error {
 	var syntax *check.SyntaxError
 	if errors.As(err, &syntax) {
 		return &Error{file, syntax.Line, syntax.Err}
+	}
+	var line *cutting.LineError
+	if errors.As(err, &line) {
+		return &Error{file, line.Line, line.Err}
 	}
 	return &Error{file, 0, err}
 }
