@@ -139,7 +139,7 @@ func weight(hue sloped) sloped {
 	off := hue.v.minus(point(middle))
 	t, slope := fixed(1).v, interval{}
 	for _, wave := range waves {
-		s, c := turned(point(wave.times * middle).plus(wave.shift))
+		s, c := turned(point(float64(wave.times * middle)).plus(wave.shift))
 		t = t.plus(wave.size.times(c))
 		slope = slope.minus(wave.size.times(s).times(point(wave.times)))
 	}
