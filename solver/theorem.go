@@ -8,17 +8,28 @@ import (
 	"fewtubes/solver/cutting/refute"
 )
 
-// Allowed are the tubes that limits allow, in catalogue order, and what each costs a
-// painter who owns some, in hundredths.
-func (s *Session) Allowed(l *Limits) (ids []string, prices []int, err error) {
+// Priced is a tube and what it costs a painter who owns some.
+type Priced struct {
+	ID    string
+	Buy   bool // it is not owned
+	Price int  // hundredths
+}
+
+// Allowed are the tubes that limits allow, in catalogue order.
+func (s *Session) Allowed(l *Limits) (out []Priced, err error) {
 	r, err := s.index.rules(l)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
+	owned, err := s.index.find("own", l.Own)
+	if err != nil {
+		return nil, err
+	}
+	buy := s.index.toBuy(owned)
 	for _, i := range r.Allowed.Members() {
-		ids, prices = append(ids, s.index.id(i)), append(prices, r.Weights[i])
+		out = append(out, Priced{s.index.id(i), buy.Has(i), r.Weights[i]})
 	}
-	return ids, prices, nil
+	return out, nil
 }
 
 // Count is a proof of a minimum by counting: no tube answers needs that count for

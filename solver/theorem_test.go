@@ -43,8 +43,8 @@ func TestAllowed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ids, prices, err := s.Allowed(&Limits{Only: []string{"yellow-ochre", "titanium-white", "ivory-black"}, Never: []string{"ivory-black"}, Own: []string{"titanium-white"}})
-	if err != nil || fmt.Sprint(ids, prices) != "[titanium-white yellow-ochre] [0 790]" {
-		t.Errorf("%v at %v, %v", ids, prices, err)
+	got, err := s.Allowed(&Limits{Only: []string{"yellow-ochre", "titanium-white", "ivory-black"}, Never: []string{"ivory-black"}, Own: []string{"titanium-white"}})
+	if err != nil || fmt.Sprint(got) != "[{titanium-white false 0} {yellow-ochre true 790}]" {
+		t.Errorf("%v, %v", got, err)
 	}
 }

@@ -80,13 +80,17 @@ func certificatesOf(s *proofs.Statement, made []solver.Proof) proofs.Certificate
 	return out
 }
 
-// stated is a statement about the scene and some tubes, at these prices.
-func (q *question) stated(ids []string, prices []int) *proofs.Statement {
+// stated is a statement about the scene and some tubes.
+func (q *question) stated(tubes []solver.Priced) *proofs.Statement {
 	p := &q.problem
 	s := &proofs.Statement{Title: q.scene.Title, Light: p.Light.Name, Surface: p.Surface}
-	for i, id := range ids {
-		at := slices.IndexFunc(p.Tubes, func(t catalog.Tube) bool { return t.ID == id })
-		s.Tubes = append(s.Tubes, proofs.Tube{ID: id, Weight: 1, Price: prices[i], Paint: p.Tubes[at].Paint})
+	for _, priced := range tubes {
+		at := slices.IndexFunc(p.Tubes, func(t catalog.Tube) bool { return t.ID == priced.ID })
+		tube := proofs.Tube{ID: priced.ID, Price: priced.Price, Paint: p.Tubes[at].Paint}
+		if priced.Buy {
+			tube.Buy = 1
+		}
+		s.Tubes = append(s.Tubes, tube)
 	}
 	for _, t := range p.Targets {
 		s.Colours = append(s.Colours, proofs.Colour{Name: t.Name, Lab: t.Lab, Tolerance: t.Tolerance})
@@ -116,21 +120,30 @@ func outcomes(s *proofs.Statement, palette *solver.Palette, missed []solver.Miss
 // minimum is what an answer of choose states: its minimum, where it has one that was
 // not cut short and a colour that can be reached.
 func (q *question) minimum(session *solver.Session, a *solver.Answer) (*proofs.Statement, error) {
-	ids, prices, err := session.Allowed(&a.Limits)
+	tubes, err := session.Allowed(&a.Limits)
 	if err != nil {
 		return nil, err
 	}
-	s := q.stated(ids, prices)
+	s := q.stated(tubes)
 	outcomes(s, &a.Palettes[0], a.Unreachable)
 	if len(a.Conflict) > 0 || a.Minimum.Proof == solver.Interrupted || len(a.Unreachable) == len(s.Colours) {
 		return s, nil
 	}
-	s.Minimised, s.Minimum, s.Palette = "tubes", a.Minimum.Tubes, s.Places(a.Palettes[0].Tubes)
+	s.Palette = s.Places(a.Palettes[0].Tubes)
 	bound(s, &a.Limits)
-	for _, n := range a.Needs {
-		s.Needs = append(s.Needs, proofs.Need{Colour: s.ColourNamed(n.Target), OneOf: s.Places(n.OneOf), Proven: n.Proof == solver.Certified})
+	if a.ToBuy != nil {
+		minimise(s, "bought", a.ToBuy.Tubes, a.NeedsToBuy)
 	}
+	minimise(s, "tubes", a.Minimum.Tubes, a.Needs)
 	return s, nil
+}
+
+// minimise puts in what is least and the needs that prove it.
+func minimise(s *proofs.Statement, what string, least int, needs []solver.Need) {
+	for _, n := range needs {
+		s.Needs = append(s.Needs, proofs.Need{For: len(s.Minima), Colour: s.ColourNamed(n.Target), OneOf: s.Places(n.OneOf), Proven: n.Proof == solver.Certified})
+	}
+	s.Minima = append(s.Minima, proofs.Minimum{What: what, Least: least})
 }
 
 // bound puts limits in.
@@ -147,7 +160,15 @@ func bound(s *proofs.Statement, l *solver.Limits) {
 // held is what an answer of check states: what a palette as it stands reaches and
 // misses.
 func (q *question) held(palette *solver.Palette, missed []solver.Miss) *proofs.Statement {
-	s := q.stated(palette.Tubes, make([]int, len(palette.Tubes)))
+	s := q.stated(freely(palette.Tubes))
 	outcomes(s, palette, missed)
 	return s
+}
+
+// freely are tubes as they stand, whatever they cost.
+func freely(ids []string) (out []solver.Priced) {
+	for _, id := range ids {
+		out = append(out, solver.Priced{ID: id})
+	}
+	return out
 }

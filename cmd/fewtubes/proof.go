@@ -124,20 +124,20 @@ func compareProof(c *cli.Context, path string, s *proofs.Statement) (string, err
 // asked is what a folder about the scene and its limits would state, before anything
 // is worked out: about the tubes it names where it states no minimum.
 func (q *question) asked(session *solver.Session, s *proofs.Statement) (*proofs.Statement, error) {
-	if s.Minimised == "" {
+	if len(s.Minima) == 0 {
 		var held []string
 		for _, t := range s.Tubes {
 			if _, ok := q.stock.Find(t.ID); ok {
 				held = append(held, t.ID)
 			}
 		}
-		return q.stated(held, make([]int, len(held))), nil
+		return q.stated(freely(held)), nil
 	}
-	ids, prices, err := session.Allowed(&q.problem.Limits)
+	tubes, err := session.Allowed(&q.problem.Limits)
 	if err != nil {
 		return nil, err
 	}
-	out := q.stated(ids, prices)
+	out := q.stated(tubes)
 	bound(out, &q.problem.Limits)
 	return out, nil
 }

@@ -135,10 +135,10 @@ func TestHostileFolders(t *testing.T) {
 		file string
 		hostile
 	}{
-		"many lines":     {"cover.pbp", hostile{fill(begun, "p 1 2 +\n", "c 9\n", 60<<20), "cover.pbp:299998: it holds more than a proof may"}},
-		"large numbers":  {"cover.pbp", hostile{begun + "p 1" + strings.Repeat(" "+strings.Repeat("9", 700)+" *", 90) + "\nc 6\n", "cover.pbp:4: the constraint can be kept"}},
-		"larger numbers": {"cover.pbp", hostile{begun + strings.Repeat("p 1"+strings.Repeat(" "+strings.Repeat("9", 700)+" *", 90)+"\n", 900), "cover.pbp:21: it takes more work than a proof may"}},
-		"a long line":    {"cover.pbp", hostile{begun + "p 1" + strings.Repeat(" 1 +", 1<<20), "cover.pbp:3: it is over 65536 bytes long"}},
+		"many lines":     {"cover-tubes.pbp", hostile{fill(begun, "p 1 2 +\n", "c 9\n", 60<<20), "cover-tubes.pbp:299998: it holds more than a proof may"}},
+		"large numbers":  {"cover-tubes.pbp", hostile{begun + "p 1" + strings.Repeat(" "+strings.Repeat("9", 700)+" *", 90) + "\nc 6\n", "cover-tubes.pbp:4: the constraint can be kept"}},
+		"larger numbers": {"cover-tubes.pbp", hostile{begun + strings.Repeat("p 1"+strings.Repeat(" "+strings.Repeat("9", 700)+" *", 90)+"\n", 900), "cover-tubes.pbp:21: it takes more work than a proof may"}},
+		"a long line":    {"cover-tubes.pbp", hostile{begun + "p 1" + strings.Repeat(" 1 +", 1<<20), "cover-tubes.pbp:3: it is over 65536 bytes long"}},
 		"splits":         {"need-4.txt", hostile{fill(string(head)+"\nmove r< 3 .999\n", "split r< 1 .5\n", "end\n", 60<<20), "need-4.txt: the certificate proves nothing: step 1000: over 1000 cells are open at a time"}},
 		"needs":          {"statement.txt", hostile{fill(string(upToNeeds), "need 1 search titanium-white hansa-yellow-medium ultramarine-blue yellow-ochre burnt-sienna\n", "end\n", 1<<20), "statement.txt:2015: there are too few or too many words"}},
 		"a large file":   {"tubes.txt", hostile{strings.Repeat("tube\n", 14<<20), "tubes.txt: with it the folder is too large to be verified: over 64 MB, or 1 MB of a statement"}},

@@ -93,17 +93,20 @@ func (f files) statement(t testing.TB) *Statement {
 // the covering proof stay as they were.
 func (f files) forge(t testing.TB, s *Statement) {
 	t.Helper()
-	var formula bytes.Buffer
-	if err := s.Formula().WriteOPB(&formula); err != nil {
-		t.Fatal(err)
+	for k, m := range s.Minima {
+		var formula bytes.Buffer
+		if err := s.Formula(k).WriteOPB(&formula); err != nil {
+			t.Fatal(err)
+		}
+		f[m.formulaFile()] = formula.String()
 	}
-	f[StatementFile], f[tubesFile], f[theoremFile], f[formulaFile] = s.Text(), s.tubesText(), s.Words(), formula.String()
+	f[StatementFile], f[tubesFile], f[theoremFile] = s.Text(), s.tubesText(), s.Words()
 }
 
 // What was written by an earlier program is proven, all of it.
 func TestFolderStaysProven(t *testing.T) {
 	v, err := Verify(context.Background(), marsh, nobody)
-	if err != nil || !v.Proven() || len(v.Missing) > 0 || v.Minimum != 4 || len(v.Tubes) != 5 {
+	if err != nil || !v.Proven() || len(v.Missing) > 0 || v.Minima[0].Least != 4 || len(v.Tubes) != 5 {
 		t.Fatalf("%+v, %v", v, err)
 	}
 }
@@ -112,7 +115,7 @@ func TestFolderStaysProven(t *testing.T) {
 // there is.
 func TestMissingPartsAreTold(t *testing.T) {
 	remembering(t)
-	for _, name := range []string{StatementFile, tubesFile, theoremFile, formulaFile, coverFile, "need-1.txt", "missed-3.txt"} {
+	for _, name := range []string{StatementFile, tubesFile, theoremFile, "cover-tubes.opb", "cover-tubes.pbp", "need-1.txt", "missed-3.txt"} {
 		f := marshFiles(t)
 		delete(f, name)
 		v, err := f.verify(t)
@@ -190,7 +193,7 @@ func broken(t *testing.T) map[string]files {
 	}
 	for i := range s.Tubes {
 		forged(fmt.Sprintf("a stronger tube %d", i+1), func(s *Statement) { s.Tubes[i].K[7] *= 1.5 })
-		forged(fmt.Sprintf("tube %d weighs nothing", i+1), func(s *Statement) { s.Tubes[i].Weight = 0 })
+		forged(fmt.Sprintf("tube %d is not bought", i+1), func(s *Statement) { s.Tubes[i].Buy = 0; s.Minima[0].What = "bought" })
 		for k := range i {
 			forged(fmt.Sprintf("paints of tubes %d and %d swapped", k+1, i+1), func(s *Statement) { s.Tubes[k].Paint, s.Tubes[i].Paint = s.Tubes[i].Paint, s.Tubes[k].Paint })
 		}
@@ -200,8 +203,8 @@ func broken(t *testing.T) map[string]files {
 		forged(fmt.Sprintf("a wider tolerance of colour %d", i+1), func(s *Statement) { s.Colours[i].Tolerance += 0.5 })
 	}
 	forged("a need of a search", func(s *Statement) { s.Needs[1].Proven = false })
-	forged("a minimum of five", func(s *Statement) { s.Minimum++ })
-	forged("a minimum of three", func(s *Statement) { s.Minimum-- })
+	forged("a minimum of five", func(s *Statement) { s.Minima[0].Least++ })
+	forged("a minimum of three", func(s *Statement) { s.Minima[0].Least-- })
 	forged("another palette", func(s *Statement) { s.Palette = []int{0, 1, 2, 3} })
 	forged("a palette of five", func(s *Statement) { s.Palette = s.every() })
 	forged("another light", func(s *Statement) { s.Light = "A" })
@@ -275,8 +278,10 @@ func FuzzStatement(f *testing.F) {
 			}
 			_, _ = s.Text(), s.Words()
 			var formula bytes.Buffer
-			if err := s.Formula().WriteOPB(&formula); err != nil {
-				t.Error(err)
+			for k := range s.Minima {
+				if err := s.Formula(k).WriteOPB(&formula); err != nil {
+					t.Error(err)
+				}
 			}
 		})
 	})

@@ -7,9 +7,10 @@ import (
 	"fewtubes/solver/cutting"
 )
 
-// Formula is the covering argument: a palette meets every need and keeps the limits,
-// and comes to less than the minimum. Variable i+1 is the tube at place i.
-func (s *Statement) Formula() *cutting.Formula {
+// Formula is the covering argument for the minimum at place k: a palette meets every
+// need for it, keeps the limits and the minima before it, and comes to less. Variable
+// i+1 is the tube at place i.
+func (s *Statement) Formula(k int) *cutting.Formula {
 	f := &cutting.Formula{Variables: len(s.Tubes)}
 	add := func(note string, atLeast int, tubes []int, times func(i int) int) {
 		c := cutting.Constraint{Note: note, AtLeast: atLeast}
@@ -23,6 +24,9 @@ func (s *Statement) Formula() *cutting.Formula {
 	plus, minus := func(int) int { return 1 }, func(int) int { return -1 }
 	for i := range s.Needs {
 		n := &s.Needs[i]
+		if n.For != k {
+			continue
+		}
 		add("need "+fmt.Sprint(i+1)+", of colour "+fmt.Sprint(n.Colour+1), 1, n.OneOf, plus)
 	}
 	l := &s.Limits
@@ -38,7 +42,14 @@ func (s *Statement) Formula() *cutting.Formula {
 	for _, group := range l.Groups {
 		add("at most one of "+strings.Join(s.IDs(group), ", "), -1, group, minus)
 	}
-	add("less than the minimum", 1-s.Minimum, s.every(), func(i int) int { return -s.Tubes[i].Weight })
+	atMost := func(note string, m Minimum, most int) {
+		add(note, -most, s.every(), func(i int) int { return -minimised[m.What].weighs(&s.Tubes[i]) })
+	}
+	for _, m := range s.Minima[:k] {
+		atMost("at most "+m.String(), m, m.Least)
+	}
+	m := s.Minima[k]
+	atMost("less than "+m.String(), m, m.Least-1)
 	return f
 }
 

@@ -33,7 +33,7 @@ var stages = map[string]struct {
 	"title":     {1, false, (*reader).title},
 	"light":     {2, false, (*reader).light},
 	"surface":   {3, false, (*reader).surface},
-	"minimised": {4, false, (*reader).minimised},
+	"minimised": {4, true, (*reader).minimised},
 	"most":      {5, false, (*reader).most},
 	"budget":    {6, false, (*reader).budget},
 	"keep":      {7, true, (*reader).later},
@@ -147,9 +147,18 @@ func (r *reader) minimised(words []string) (err error) {
 	if _, ok := minimised[words[0]]; !ok {
 		return fmt.Errorf("%q is nothing that can be least", plain.Short(words[0]))
 	}
-	r.Minimised = words[0]
-	r.Minimum, err = count(words[1], 1)
+	if r.minimumOf(words[0]) >= 0 {
+		return fmt.Errorf("%q is least twice", words[0])
+	}
+	m := Minimum{What: words[0]}
+	m.Least, err = count(words[1], 0)
+	r.Minima = append(r.Minima, m)
 	return err
+}
+
+// minimumOf is the place of a minimum by its name, -1 where there is none.
+func (s *Statement) minimumOf(what string) int {
+	return slices.IndexFunc(s.Minima, func(m Minimum) bool { return m.What == what })
 }
 
 func (r *reader) most(words []string) (err error) {
@@ -196,7 +205,10 @@ func (r *reader) tube(words []string) error {
 	if len(words) != 3 || len(r.Tubes) == mostTubes {
 		return errWords
 	}
-	weight, err := count(words[1], 0)
+	buy, err := count(words[1], 0)
+	if err == nil && buy > 1 {
+		err = fmt.Errorf("a tube is bought once, or not")
+	}
 	if err != nil {
 		return err
 	}
@@ -208,7 +220,7 @@ func (r *reader) tube(words []string) error {
 		return fmt.Errorf("%q is named twice, or no name", plain.Short(words[0]))
 	}
 	r.place[words[0]] = len(r.Tubes)
-	r.Tubes = append(r.Tubes, Tube{ID: words[0], Weight: weight, Price: price})
+	r.Tubes = append(r.Tubes, Tube{ID: words[0], Buy: buy, Price: price})
 	return nil
 }
 
@@ -233,14 +245,18 @@ func (r *reader) colour(words []string) error {
 }
 
 func (r *reader) need(words []string) error {
-	if len(words) < 3 || len(r.Needs) == mostNeeds {
+	if len(words) < 4 || len(r.Needs) == mostNeeds {
 		return errWords
+	}
+	why := r.minimumOf(words[0])
+	if words = words[1:]; why < 0 {
+		return errors.New("a need is there for a minimum")
 	}
 	at, err := r.colourAt(words[0])
 	if err != nil {
 		return err
 	}
-	n := Need{Colour: at, Proven: words[1] == "proven"}
+	n := Need{For: why, Colour: at, Proven: words[1] == "proven"}
 	if !n.Proven && words[1] != "search" {
 		return fmt.Errorf("%q is nothing that is said of a need", plain.Short(words[1]))
 	}
@@ -325,13 +341,8 @@ func (r *reader) sane() error {
 			r.Limits.Groups = append(r.Limits.Groups, tubes)
 		}
 	}
-	if r.Minimised == "" && (len(r.Needs) > 0 || len(r.Palette) > 0) {
-		return errors.New("needs and a palette belong to a minimum")
-	}
-	for _, t := range r.Tubes {
-		if r.Minimised != "" && !minimised[r.Minimised].weighs(t.Weight) {
-			return fmt.Errorf("%q does not count %d in what is minimised", plain.Short(t.ID), t.Weight)
-		}
+	if len(r.Minima) == 0 && len(r.Palette) > 0 {
+		return errors.New("a palette belongs to a minimum")
 	}
 	return nil
 }

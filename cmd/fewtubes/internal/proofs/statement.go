@@ -15,32 +15,38 @@ import (
 
 // Statement is what a folder says. Tubes and colours go by their places.
 type Statement struct {
-	Title     string
-	Light     string
-	Surface   film.Surface
-	Minimised string // what of a palette is least, by name; empty: no minimum is stated
-	Minimum   int
-	Limits    Limits
-	Tubes     []Tube // that a palette may hold
-	Colours   []Colour
-	Needs     []Need
-	Palette   []int // that comes to the minimum
+	Title   string
+	Light   string
+	Surface film.Surface
+	Minima  []Minimum // each under those before it; none: nothing is said to be least
+	Limits  Limits
+	Tubes   []Tube // that a palette may hold
+	Colours []Colour
+	Needs   []Need
+	Palette []int // that comes to the minimum
 }
 
-// Minimised are the things that can be least, by name: in words for one and for
+// Minimum is how little of something a palette can come to.
+type Minimum struct {
+	What  string // by its name in minimised
+	Least int
+}
+
+// minimised are the things that can be least, by name: in words for one and for
 // some, and what a tube weighs in them.
 var minimised = map[string]struct {
 	one, some string
-	weighs    func(weight int) bool
+	weighs    func(t *Tube) int
 }{
-	"tubes": {"tube", "tubes", func(weight int) bool { return weight == 1 }},
+	"tubes":  {"tube", "tubes", func(*Tube) int { return 1 }},
+	"bought": {"tube to buy", "tubes to buy", func(t *Tube) int { return t.Buy }},
 }
 
 // Tube is one that a palette may hold.
 type Tube struct {
-	ID     string
-	Weight int // in what is minimised
-	Price  int // hundredths
+	ID    string
+	Buy   int // 1; 0 where the painter owns it
+	Price int // hundredths
 	film.Paint
 }
 
@@ -82,6 +88,7 @@ type Share struct {
 
 // Need says that a colour takes one of some tubes.
 type Need struct {
+	For    int // place of the minimum that it is there for
 	Colour int
 	OneOf  []int
 	Proven bool // there is a certificate, or there are no other tubes
@@ -117,10 +124,10 @@ func (s *Statement) every() []int {
 	return out
 }
 
-// weight is what a palette comes to in what is minimised.
-func (s *Statement) weight(palette []int) (sum int) {
+// comesTo is what a palette comes to in what is least.
+func (s *Statement) comesTo(m Minimum, palette []int) (sum int) {
 	for _, i := range palette {
-		sum += s.Tubes[i].Weight
+		sum += minimised[m.What].weighs(&s.Tubes[i])
 	}
 	return sum
 }
@@ -180,8 +187,8 @@ func (s *Statement) Differs(wanted *Statement) string {
 	switch {
 	case !slices.EqualFunc(s.Tubes, wanted.Tubes, alike):
 		return "it allows other tubes, or at other prices"
-	case s.limitWords() != wanted.limitWords():
-		return fmt.Sprintf("its limits are another:%s and not%s", cmp.Or(s.limitWords(), " none"), cmp.Or(wanted.limitWords(), " none"))
+	case s.limitWords(0) != wanted.limitWords(0):
+		return fmt.Sprintf("its limits are others:%s and not%s", cmp.Or(s.limitWords(0), " none"), cmp.Or(wanted.limitWords(0), " none"))
 	}
 	return ""
 }

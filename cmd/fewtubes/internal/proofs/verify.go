@@ -24,8 +24,8 @@ type Verdict struct {
 	Worded      bool     // the theorem in words is there
 	NeedsHold   []bool   // by need
 	ColoursHold []bool   // by colour: what its state says
-	Covering    bool     // no palette below the minimum meets all needs
-	Smallest    bool     // the palette keeps the limits and comes to the minimum
+	Covering    []bool   // by minimum: no palette below it meets all needs for it
+	Smallest    bool     // the palette keeps the limits and comes to the minima
 }
 
 // Proven reports whether what the folder is for is proven: its minimum, or where it
@@ -40,10 +40,10 @@ func (v *Verdict) Proven() bool {
 		}
 		return true
 	}
-	if v.Minimised == "" {
+	if len(v.Minima) == 0 {
 		return v.Worded && holds(Missed, Searched)
 	}
-	return v.Worded && v.Covering && v.Smallest && !slices.Contains(v.NeedsHold, false) && holds(Reached, Open, Missed)
+	return v.Worded && !slices.Contains(v.Covering, false) && v.Smallest && !slices.Contains(v.NeedsHold, false) && holds(Reached, Open, Missed)
 }
 
 const mostStatement = 1 << 20 // bytes
@@ -94,7 +94,7 @@ func Verify(ctx context.Context, path string, watch func(done, all int)) (*Verdi
 	if err != nil {
 		return nil, err
 	}
-	v := &Verdict{Statement: s, NeedsHold: make([]bool, len(s.Needs)), ColoursHold: make([]bool, len(s.Colours))}
+	v := &Verdict{Statement: s, Covering: make([]bool, len(s.Minima)), NeedsHold: make([]bool, len(s.Needs)), ColoursHold: make([]bool, len(s.Colours))}
 	switch words, ok, err := f.file(theoremFile, mostStatement); {
 	case err != nil:
 		return nil, err
@@ -105,10 +105,13 @@ func Verify(ctx context.Context, path string, watch func(done, all int)) (*Verdi
 	default:
 		v.Worded = true
 	}
-	if s.Minimised != "" {
-		if err := v.covering(ctx, f); err != nil {
+	for k := range s.Minima {
+		if err := v.covering(ctx, f, k); err != nil {
 			return nil, err
 		}
+	}
+	if v.Smallest = v.smallest(); len(s.Minima) > 0 && !v.Smallest {
+		return nil, &Error{StatementFile, 0, errors.New("the palette does not come to the minimum within the limits")}
 	}
 	v.reached()
 	return v, v.certificates(ctx, f, watch)
@@ -159,10 +162,10 @@ func (f *folder) statement() (*Statement, error) {
 	return s, nil
 }
 
-// covering verifies that no palette below the minimum meets the needs, and that the
-// palette named comes to it.
-func (v *Verdict) covering(ctx context.Context, f *folder) error {
-	formula := v.Formula()
+// covering verifies that no palette below the minimum at place k meets the needs for it.
+func (v *Verdict) covering(ctx context.Context, f *folder, k int) error {
+	formula := v.Formula(k)
+	formulaFile, coverFile := v.Minima[k].formulaFile(), v.Minima[k].coverFile()
 	var wanted bytes.Buffer
 	if err := formula.WriteOPB(&wanted); err != nil {
 		return err
@@ -186,17 +189,18 @@ func (v *Verdict) covering(ctx context.Context, f *folder) error {
 		if err := formula.Verify(ctx, bytes.NewReader(proof)); err != nil {
 			return v.broken(ctx, coverFile, err)
 		}
-		v.Covering = true
+		v.Covering[k] = true
 	}
-	if !v.smallest() {
-		return &Error{StatementFile, 0, errors.New("the palette does not come to the minimum within the limits")}
-	}
-	v.Smallest = true
 	return nil
 }
 
 func (v *Verdict) smallest() bool {
-	return len(v.Palette) > 0 && v.weight(v.Palette) == v.Minimum && v.keeps()
+	for _, m := range v.Minima {
+		if v.comesTo(m, v.Palette) != m.Least {
+			return false
+		}
+	}
+	return len(v.Palette) > 0 && v.keeps()
 }
 
 // keeps reports whether the palette keeps the limits.
@@ -240,7 +244,7 @@ func (v *Verdict) reached() {
 		within := true
 		for _, share := range c.Mix {
 			tubes, amounts = append(tubes, share.Tube), append(amounts, share.Amount)
-			within = within && (v.Minimised == "" || slices.Contains(v.Palette, share.Tube))
+			within = within && (len(v.Minima) == 0 || slices.Contains(v.Palette, share.Tube))
 		}
 		claim := v.claim(i, tubes)
 		if v.ColoursHold[i] = within && claim.Reaches(amounts); !v.ColoursHold[i] {

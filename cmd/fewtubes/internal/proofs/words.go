@@ -19,11 +19,13 @@ func (s *Statement) Words() string {
 		b.WriteByte('\n')
 	}
 	paragraph(0, "Theorem. "+s.theorem()+" "+s.outOfReach())
-	if s.Minimised != "" {
+	for k, m := range s.Minima {
 		b.WriteByte('\n')
-		paragraph(0, "It follows from these needs, which no palette of "+s.fewer()+" meets together"+s.limitWords()+":")
+		paragraph(0, "That it takes "+m.String()+" follows from these needs, which no palette of fewer meets together"+s.limitWords(k)+":")
 		for i := range s.Needs {
-			paragraph(4, fmt.Sprintf("%d. %s.", i+1, s.needWords(&s.Needs[i])))
+			if s.Needs[i].For == k {
+				paragraph(4, fmt.Sprintf("%d. %s.", i+1, s.needWords(&s.Needs[i])))
+			}
 		}
 	}
 	b.WriteString("\nThe colours\n")
@@ -44,7 +46,7 @@ var stateWords = [...]string{Open: "nothing is said of it", Reached: "reached", 
 func (s *Statement) theorem() string {
 	seen := shown.Sight{Light: s.Light, Surface: s.Surface.View()}.SeenUnder()
 	reached := s.in(Reached)
-	if s.Minimised == "" {
+	if len(s.Minima) == 0 {
 		return fmt.Sprintf("Of %s under %s, mixes of the %s below reach %d.", shown.Counted(len(s.Colours), "colour"), seen, shown.Counted(len(s.Tubes), "tube"), len(reached))
 	}
 	which := "each of the " + shown.Counted(len(reached), "colour")
@@ -77,22 +79,32 @@ func (s *Statement) in(states ...State) (out []int) {
 	return out
 }
 
-// least is the minimum, and fewer what is below it.
-func (s *Statement) least() string { return s.so(s.Minimum) }
-func (s *Statement) fewer() string { return s.so(s.Minimum - 1) }
-
-func (s *Statement) so(many int) string {
-	w := minimised[s.Minimised]
-	if many == 1 {
-		return "1 " + w.one
+// least are the minima.
+func (s *Statement) least() string {
+	words := make([]string, len(s.Minima))
+	for i, m := range s.Minima {
+		words[i] = m.String()
 	}
-	return fmt.Sprintf("%d %s", many, w.some)
+	return strings.Join(words, ", and with no more than that at least ")
 }
 
-// limitWords are the limits that a palette keeps besides.
-func (s *Statement) limitWords() string {
+// String is how much it is of what.
+func (m Minimum) String() string {
+	w := minimised[m.What]
+	if m.Least == 1 {
+		return "1 " + w.one
+	}
+	return fmt.Sprintf("%d %s", m.Least, w.some)
+}
+
+// limitWords are the limits that a palette keeps besides, the minima before the one at
+// place k among them.
+func (s *Statement) limitWords(k int) string {
 	l := &s.Limits
 	var words []string
+	for _, m := range s.Minima[:min(k, len(s.Minima))] {
+		words = append(words, "at most "+m.String())
+	}
 	if l.Most > 0 {
 		words = append(words, "at most "+shown.Counted(l.Most, "tube"))
 	}
@@ -142,19 +154,21 @@ func (v *Verdict) Text(s terminal.Style) string {
 		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("%s, %s: %s ΔE00 %g: %s.", c.Name, inWords(c.Lab), says, c.Tolerance, holds(v.ColoursHold[i]))))
 	}
 	b.WriteString(s.Wrap("", 2, fmt.Sprintf("And about %s: %s.", shown.Counted(len(about.Tubes), "tube"), strings.Join(about.IDs(about.every()), ", "))))
-	if about.Minimised == "" {
+	if len(about.Minima) == 0 {
 		return b.String()
 	}
 	for i := range about.Needs {
 		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("Need %d. %s: %s.", i+1, about.needWords(&about.Needs[i]), holds(v.NeedsHold[i]))))
 	}
-	b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("No palette of %s meets these needs%s: %s.", about.fewer(), about.limitWords(), holds(v.Covering))))
+	for k, m := range about.Minima {
+		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("No palette of fewer than %s meets the needs for it%s: %s.", m, about.limitWords(k), holds(v.Covering[k]))))
+	}
 	return b.String() + s.Wrap("  ", 6, "The palette: "+strings.Join(about.IDs(about.Palette), ", ")+".")
 }
 
 // line is what it comes to.
 func (v *Verdict) line() string {
-	if v.Minimised == "" {
+	if len(v.Minima) == 0 {
 		return v.missesLine()
 	}
 	is := "is proven"

@@ -19,12 +19,12 @@ const (
 	theoremFile   = "theorem.txt"
 	StatementFile = "statement.txt"
 	tubesFile     = "tubes.txt"
-	formulaFile   = "cover.opb"
-	coverFile     = "cover.pbp"
 )
 
-func needFile(n int) string        { return fmt.Sprintf("need-%d.txt", n+1) }
-func missedFile(colour int) string { return fmt.Sprintf("missed-%d.txt", colour+1) }
+func (m Minimum) formulaFile() string { return "cover-" + m.What + ".opb" }
+func (m Minimum) coverFile() string   { return "cover-" + m.What + ".pbp" }
+func needFile(n int) string           { return fmt.Sprintf("need-%d.txt", n+1) }
+func missedFile(colour int) string    { return fmt.Sprintf("missed-%d.txt", colour+1) }
 
 // Certificates are those of the needs and of the colours missed, by place; nil where
 // there is none.
@@ -56,21 +56,23 @@ func (s *Statement) Folder(ctx context.Context, c Certificates) (*atomicfile.Fol
 			err = add(missedFile(i), func(b *bytes.Buffer) error { return made.Write(b) })
 		}
 	}
-	if err != nil || s.Minimised == "" {
-		return f, err
+	for k := 0; k < len(s.Minima) && err == nil; k++ {
+		formula := s.Formula(k)
+		if err := add(s.Minima[k].formulaFile(), func(b *bytes.Buffer) error { return formula.WriteOPB(b) }); err != nil {
+			return nil, err
+		}
+		proof, err := refute.Find(ctx, formula, mostTrials)
+		if errors.Is(err, refute.ErrGivenUp) {
+			continue // the folder says that the part is missing
+		}
+		if err != nil {
+			return nil, err
+		}
+		if err := add(s.Minima[k].coverFile(), func(b *bytes.Buffer) error { return proof.Write(b, len(formula.Constraints)) }); err != nil {
+			return nil, err
+		}
 	}
-	formula := s.Formula()
-	if err := add(formulaFile, func(b *bytes.Buffer) error { return formula.WriteOPB(b) }); err != nil {
-		return nil, err
-	}
-	proof, err := refute.Find(ctx, formula, mostTrials)
-	if errors.Is(err, refute.ErrGivenUp) {
-		return f, nil // the folder says that the part is missing
-	}
-	if err != nil {
-		return nil, err
-	}
-	return f, add(coverFile, func(b *bytes.Buffer) error { return proof.Write(b, len(formula.Constraints)) })
+	return f, err
 }
 
 // Text is the statement as data; see the package comment.
@@ -81,8 +83,8 @@ func (s *Statement) Text() string {
 	line("title", s.Title)
 	line("light", s.Light)
 	line("surface", digits(s.Surface.K1), digits(s.Surface.K2))
-	if s.Minimised != "" {
-		line("minimised", s.Minimised, strconv.Itoa(s.Minimum))
+	for _, m := range s.Minima {
+		line("minimised", m.What, strconv.Itoa(m.Least))
 	}
 	if s.Limits.Most > 0 {
 		line("most", strconv.Itoa(s.Limits.Most))
@@ -98,7 +100,7 @@ func (s *Statement) Text() string {
 	}
 	line("tubes", digest(s.tubesText()))
 	for _, t := range s.Tubes {
-		line("tube", t.ID, strconv.Itoa(t.Weight), strconv.Itoa(t.Price))
+		line("tube", t.ID, strconv.Itoa(t.Buy), strconv.Itoa(t.Price))
 	}
 	for _, c := range s.Colours {
 		line("colour", stateNames[c.State], digits(c.L), digits(c.A), digits(c.B), digits(c.Tolerance), c.Name)
@@ -108,7 +110,7 @@ func (s *Statement) Text() string {
 		if n.Proven {
 			state = "proven"
 		}
-		line(append([]string{"need", strconv.Itoa(n.Colour + 1), state}, s.IDs(n.OneOf)...)...)
+		line(append([]string{"need", s.Minima[n.For].What, strconv.Itoa(n.Colour + 1), state}, s.IDs(n.OneOf)...)...)
 	}
 	if len(s.Palette) > 0 {
 		line(append([]string{"palette"}, s.IDs(s.Palette)...)...)

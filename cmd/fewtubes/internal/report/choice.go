@@ -147,7 +147,7 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	for _, n := range a.Needs {
 		c.Needs = append(c.Needs, c.need(n))
 	}
-	c.count(a)
+	c.countNeeds(a)
 	c.addMisses(a.Unreachable)
 	c.addMisses(a.Missed)
 	c.addSuperfluous(a)

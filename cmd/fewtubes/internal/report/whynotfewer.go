@@ -16,8 +16,8 @@ type Count struct {
 	Sum       int    `json:"sum"`
 }
 
-// count adds the proof by counting where there is one.
-func (c *Choice) count(a *solver.Answer) {
+// countNeeds adds the proof by counting where there is one.
+func (c *Choice) countNeeds(a *solver.Answer) {
 	if len(a.Conflict) > 0 || a.Minimum.Proof == solver.Interrupted {
 		return
 	}
