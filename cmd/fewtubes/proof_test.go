@@ -130,7 +130,7 @@ func TestHostileFolders(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	upToNeeds, _, _ := bytes.Cut(statement, []byte("need 1"))
+	upToNeeds, _, _ := bytes.Cut(statement, []byte("need tubes 1"))
 	for name, c := range map[string]struct {
 		file string
 		hostile
@@ -140,7 +140,7 @@ func TestHostileFolders(t *testing.T) {
 		"larger numbers": {"cover-tubes.pbp", hostile{begun + strings.Repeat("p 1"+strings.Repeat(" "+strings.Repeat("9", 700)+" *", 90)+"\n", 900), "cover-tubes.pbp:21: it takes more work than a proof may"}},
 		"a long line":    {"cover-tubes.pbp", hostile{begun + "p 1" + strings.Repeat(" 1 +", 1<<20), "cover-tubes.pbp:3: it is over 65536 bytes long"}},
 		"splits":         {"need-4.txt", hostile{fill(string(head)+"\nmove r< 3 .999\n", "split r< 1 .5\n", "end\n", 60<<20), "need-4.txt: the certificate proves nothing: step 1000: over 1000 cells are open at a time"}},
-		"needs":          {"statement.txt", hostile{fill(string(upToNeeds), "need 1 search titanium-white hansa-yellow-medium ultramarine-blue yellow-ochre burnt-sienna\n", "end\n", 1<<20), "statement.txt:2015: there are too few or too many words"}},
+		"needs":          {"statement.txt", hostile{fill(string(upToNeeds), "need tubes 1 search titanium-white hansa-yellow-medium ultramarine-blue yellow-ochre burnt-sienna\n", "end\n", 1<<20), "statement.txt:2015: there are too few or too many words"}},
 		"a large file":   {"tubes.txt", hostile{strings.Repeat("tube\n", 14<<20), "tubes.txt: with it the folder is too large to be verified: over 64 MB, or 1 MB of a statement"}},
 	} {
 		if err := errors.Join(os.RemoveAll("hostile"), os.CopyFS("hostile", marsh)); err != nil {
