@@ -175,7 +175,11 @@ func (v *Verdict) line() string {
 	if !v.Proven() {
 		is = "is not proven"
 	}
-	return fmt.Sprintf("The minimum of %s %s.", v.least(), is)
+	comma := ""
+	if len(v.Minima) > 1 {
+		comma = ","
+	}
+	return fmt.Sprintf("The minimum of %s%s %s.", v.least(), comma, is)
 }
 
 func (v *Verdict) missesLine() string {
