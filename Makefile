@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short bytes processors beside race certain nearest crash same fuzz always bench benchmarks fmt lint vet-all build browser axe soak manual notices release release-check shells
+.PHONY: demo test short bytes processors beside race certain nearest crash same fuzz always bench benchmarks fmt lint vet-all build browser axe clasp soak manual notices release release-check shells
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -47,7 +47,7 @@ release-check:
 test: lint short bytes
 	@$(MAKE) --no-print-directory fuzz FUZZ=2s
 
-short: browser axe shells
+short: browser axe shells clasp
 	$(GO) test $(PKGS)
 
 # The program built for GOAMD64=v3, where the compiler may fuse products into sums,
@@ -174,6 +174,12 @@ shells:
 	@command -v zsh >/dev/null && command -v fish >/dev/null && command -v mandoc >/dev/null || { \
 	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
 	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq zsh fish mandoc; }
+
+# Another solver decides what covering proofs are about.
+clasp:
+	@command -v clasp >/dev/null || { \
+	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	  $$as_root apt-get update -qq && $$as_root apt-get install -y -qq clasp; }
 
 # The accessibility checker that the page is held against, pinned by its checksum.
 AXE     := bin/axe-4.14.1.min.js

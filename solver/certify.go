@@ -155,6 +155,8 @@ func (s *Session) unsettled(c *certify.Claim) string {
 		return fmt.Sprintf("a mix of the other tubes comes within ΔE00 %.2f", u.DE)
 	case certify.Unbounded:
 		return fmt.Sprintf("a tolerance of ΔE00 %.2f around it is too wide for the proof, so it rests on the search; a tighter one may be proved", s.problem.Targets[c.Target].Tolerance)
+	case certify.Refused:
+		return "the proof that was found is too narrow for the checker, so it rests on the search"
 	case certify.GivenUp:
 		return fmt.Sprintf("the proof was given up after %d cells: more may settle it", u.Cells)
 	}

@@ -118,13 +118,13 @@ func sortedKeys(m map[string]string) (keys []string) {
 
 // sameButForEquals compares two answers without their needs and with palettes of
 // one size in one order. Where the list of these is not whole, which of them stand
-// in it is a choice among equals, too. A certificate is needs and nothing else.
+// in it is a choice among equals, too. A proof is about needs and nothing else.
 func sameButForEquals(what, a, b string) bool {
 	var left, right map[string]any
 	if json.Unmarshal([]byte(a), &left) == nil && json.Unmarshal([]byte(b), &right) == nil {
 		return reflect.DeepEqual(withoutEquals(left), withoutEquals(right))
 	}
-	return what == "/proof.txt" || strings.HasPrefix(what, "fewtubes proof ") || equalsInText.ReplaceAllString(a, "") == equalsInText.ReplaceAllString(b, "")
+	return strings.HasPrefix(what, "/proof/") || strings.HasPrefix(what, "fewtubes proof ") || equalsInText.ReplaceAllString(a, "") == equalsInText.ReplaceAllString(b, "")
 }
 
 // equalsInText are the sections of needs and of equal palettes, as text and as HTML.
@@ -133,6 +133,7 @@ var equalsInText = regexp.MustCompile(`(?m)^(Why not fewer|Other palettes of .*)
 func withoutEquals(document map[string]any) map[string]any {
 	delete(document, "needs")
 	delete(document, "disjoint_needs")
+	delete(document, "count")
 	palettes, _ := document["palettes"].([]any)
 	if len(palettes) < 2 {
 		return document

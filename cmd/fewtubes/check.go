@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"fewtubes/cmd/fewtubes/internal/proofs"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/solver"
 
@@ -82,7 +83,7 @@ func check(c *cli.Context) error {
 	if err == nil && certifying(c) {
 		unproved = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.CertifyMisses(c.Context, ids, missed, c.Int("cells"), watch)
-		})
+		}, func() (*proofs.Statement, error) { return q.held(&palette, missed), nil })
 	}
 	sign.done()
 	if err != nil {

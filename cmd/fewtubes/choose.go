@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 
+	"fewtubes/cmd/fewtubes/internal/proofs"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/solver"
 
@@ -55,7 +56,7 @@ func choose(c *cli.Context) error {
 		// Whatever becomes of the proofs, the answer stands; what was proved is marked.
 		cut = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.Certify(c.Context, answer, c.Int("cells"), watch)
-		})
+		}, func() (*proofs.Statement, error) { return q.minimum(session, answer) })
 	}
 	sign.done()
 	if answer == nil || err != nil {

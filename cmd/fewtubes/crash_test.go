@@ -124,7 +124,7 @@ func crashWriters(t *testing.T) []writer {
 			old: []string{"measure", readings, "-o"}, new: []string{"measure", readings, "--surface", "no-glare", "-o"}},
 		{name: "report", file: "tubes.html",
 			old: []string{"tubes", "--html"}, new: []string{"tubes", "--munsell", "--html"}},
-		{name: "certificate", file: "proof.txt",
+		{name: "proofs", file: "proof",
 			old: []string{"check", "buoy.toml", "--palette", two, "--certificate"}, new: []string{"check", "reed.toml", "--palette", two, "--certificate"}},
 	}
 }
@@ -144,7 +144,12 @@ func (w *writer) rehearse(t *testing.T) {
 			t.Fatalf("%s: %v\n%s", w.name, err, out)
 		}
 	}
-	w.was = read(t, w.file)
+	w.was = whole(t, w.file)
+	if w.name == "proofs" {
+		if err := os.CopyFS("old", os.DirFS(w.file)); err != nil {
+			t.Fatal(err)
+		}
+	}
 	var stderr bytes.Buffer
 	cmd := exec.Command("fewtubes", append(w.new, w.file, "--force")...)
 	cmd.Stderr = &stderr
@@ -163,7 +168,7 @@ func (w *writer) rehearse(t *testing.T) {
 	if err := <-ended; err != nil {
 		t.Fatalf("%s: %v\n%s", w.name, err, stderr.String())
 	}
-	if w.is = read(t, w.file); bytes.Equal(w.was, w.is) {
+	if w.is = whole(t, w.file); bytes.Equal(w.was, w.is) {
 		t.Fatalf("%s: the old file and the new one are alike", w.name)
 	}
 	w.takes = max(w.takes, 200*time.Microsecond)
@@ -175,13 +180,13 @@ func (w *writer) kill(t *testing.T, met *atWork, fresh bool, seed *rand.Rand) {
 	t.Helper()
 	args := append(w.new, w.file)
 	if fresh {
-		os.Remove(w.file)
+		os.RemoveAll(w.file)
 	} else {
-		put(t, w.file, string(w.was))
+		w.restore(t)
 		args = append(args, "--force")
 	}
 	for _, name := range parts() {
-		os.Remove(name)
+		os.RemoveAll(name)
 	}
 	cmd := exec.Command("fewtubes", args...)
 	if err := cmd.Start(); err != nil {
@@ -200,7 +205,11 @@ func (w *writer) kill(t *testing.T, met *atWork, fresh bool, seed *rand.Rand) {
 // judge looks at what a killed writer left.
 func (w *writer) judge(t *testing.T, met *atWork, fresh bool) {
 	t.Helper()
-	got, err := os.ReadFile(w.file)
+	_, err := os.Stat(w.file)
+	var got []byte
+	if err == nil {
+		got = whole(t, w.file)
+	}
 	isOld := !fresh && bytes.Equal(got, w.was) || fresh && os.IsNotExist(err)
 	isNew := err == nil && bytes.Equal(got, w.is)
 	if !isOld && !isNew {
@@ -224,7 +233,7 @@ func (w *writer) judge(t *testing.T, met *atWork, fresh bool) {
 	default:
 		met.before++
 	}
-	known := map[string]bool{"marsh.toml": true, "buoy.toml": true, "reed.toml": true, "moved.toml": true, "own.toml": true, "tubes.html": true, "proof.txt": true}
+	known := map[string]bool{"marsh.toml": true, "old": true, "buoy.toml": true, "reed.toml": true, "moved.toml": true, "own.toml": true, "tubes.html": true, "proof": true}
 	entries, err := os.ReadDir(".")
 	for _, e := range entries {
 		if !known[e.Name()] && !(strings.HasPrefix(e.Name(), ".fewtubes-") && strings.HasSuffix(e.Name(), ".part")) {
@@ -241,7 +250,7 @@ func (w *writer) judge(t *testing.T, met *atWork, fresh bool) {
 func (w *writer) recovers(t *testing.T) {
 	t.Helper()
 	for _, name := range parts() {
-		os.Remove(name)
+		os.RemoveAll(name)
 	}
 	put(t, ".fewtubes-1.part", "half a fi")
 	put(t, ".fewtubes-2.part", "half a fi")
@@ -252,7 +261,7 @@ func (w *writer) recovers(t *testing.T) {
 	if out, err := exec.Command("fewtubes", append(w.new, w.file, "--force")...).CombinedOutput(); err != nil {
 		t.Errorf("%s: %v\n%s", w.name, err, out)
 	}
-	if !bytes.Equal(read(t, w.file), w.is) {
+	if !bytes.Equal(whole(t, w.file), w.is) {
 		t.Errorf("%s: written again, it is another file", w.name)
 	}
 	if left := fmt.Sprint(parts()); left != "[.fewtubes-2.part]" {
@@ -283,6 +292,30 @@ func awaitPart(ended chan error, empty bool) bool {
 func parts() []string {
 	found, _ := filepath.Glob(".fewtubes-*.part")
 	return found
+}
+
+// restore puts back what the old command wrote.
+func (w *writer) restore(t *testing.T) {
+	t.Helper()
+	os.RemoveAll(w.file)
+	if w.name != "proofs" {
+		put(t, w.file, string(w.was))
+	} else if err := os.CopyFS(w.file, os.DirFS("old")); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// whole is a file, or every file of a folder by name.
+func whole(t *testing.T, path string) (out []byte) {
+	t.Helper()
+	entries, err := os.ReadDir(path)
+	if err != nil {
+		return read(t, path)
+	}
+	for _, e := range entries {
+		out = append(append(append(out, e.Name()...), '\n'), read(t, filepath.Join(path, e.Name()))...)
+	}
+	return out
 }
 
 func read(t *testing.T, path string) []byte {

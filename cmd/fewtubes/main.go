@@ -28,8 +28,8 @@ const (
 	exitUnread      = 141 // 128 + SIGPIPE
 )
 
-// errMissed ends a --strict run whose answer misses a colour; the answer has
-// been printed by then.
+// errMissed ends a --strict run whose answer misses a colour, and a proof of which
+// only parts are there; what there is has been printed by then.
 var errMissed = errors.New("a colour is missed")
 
 func main() {

@@ -30,7 +30,7 @@ var exitMeanings = []struct {
 	{exitAnswered, "an answer was given"},
 	{exitFailed, "the program itself failed"},
 	{exitMistake, "there is something to mend: a file, a flag or a limit; one line says what and how"},
-	{exitMissed, "--strict was asked, and a colour is missed"},
+	{exitMissed, "--strict was asked, and a colour is missed; or of a proof only parts are there"},
 	{exitInterrupted, "it was interrupted"},
 	{exitUnread, "what it printed was no longer read"},
 }

@@ -27,6 +27,11 @@ func checkOutput(path string, force bool, inputs ...string) error {
 	if path == "" {
 		return nil
 	}
+	return checkPlace(path, atomicfile.Check(path, force), inputs...)
+}
+
+// checkPlace is checkOutput for a path about which refused says the rest.
+func checkPlace(path string, refused error, inputs ...string) error {
 	if info, err := os.Stat(path); err == nil {
 		for _, in := range inputs {
 			if i, err := os.Stat(in); err == nil && os.SameFile(i, info) && !info.IsDir() {
@@ -36,7 +41,7 @@ func checkOutput(path string, force bool, inputs ...string) error {
 	} else if folder, err := os.Stat(filepath.Dir(path)); err != nil || !folder.IsDir() {
 		return userError("%s cannot be written: there is no folder %s; make it first, or name another", path, filepath.Dir(path))
 	}
-	return outputTrouble(path, atomicfile.Check(path, force))
+	return outputTrouble(path, refused)
 }
 
 // apart refuses one file named twice for what is to be written.

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"fewtubes/gamut/certain/check"
-	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
@@ -25,7 +24,7 @@ type cone struct {
 	tells  [bands]float64 // typical size of weight
 }
 
-func newCone(paints []film.Paint, surface film.Surface, light *colour.Light, faces []tolerance.Face) *cone {
+func newCone(paints []film.Paint, surface film.Surface, light *colour.Light, faces []check.Face) *cone {
 	p := &cone{optics: optics{surface}, n: len(paints)}
 	for _, f := range faces {
 		var w, size [bands]float64

@@ -17,7 +17,7 @@ type Region struct {
 	target colour.Lab
 	white  colour.XYZ
 	tol    float64
-	faces  []tolerance.Face
+	faces  []check.Face
 	frame  frame
 }
 
@@ -150,7 +150,7 @@ func NewRegion(ctx context.Context, target colour.Lab, light *colour.Light, tol 
 			h = max(h, float64(n[0]*p.X)+float64(n[1]*p.Y)+float64(n[2]*p.Z))
 		}
 		nominal, slack = append(nominal, h), append(slack, room)
-		r.faces = append(r.faces, tolerance.Face{Normal: n, Height: h + float64(room)})
+		r.faces = append(r.faces, check.Face{Normal: n, Height: h + float64(room)})
 	}
 	for _, u := range sphere(spread) {
 		add(r.frame.normal(u), firstSlack*tol)

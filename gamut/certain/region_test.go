@@ -2,12 +2,16 @@ package certain
 
 import (
 	"context"
+	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
+	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 )
 
 // No colour within the tolerance lies beyond a face, which is proved again and
@@ -41,6 +45,44 @@ func TestRegionHoldsTheTolerance(t *testing.T) {
 		if beyond > 0 {
 			t.Errorf("%v, %v: %d times a colour lies beyond a face", c.target, c.tol, beyond)
 		}
+	}
+}
+
+// The checker, which has an enclosure of CIEDE2000 of its own, takes the faces that
+// the search has proved: about greys, where hues are open, and elsewhere, under each
+// light. Where it took others less, a proof would be lost.
+func TestCheckerTakesTheFaces(t *testing.T) {
+	rng := rand.New(rand.NewPCG(26, 1))
+	unbounded := 0
+	for i := range 12 {
+		light := []*colour.Light{colour.D65(), colour.D50(), colour.A()}[i%3]
+		target := colour.LCh{L: 20 + 70*rng.Float64(), C: 60 * rng.Float64() * float64(i%4) / 3, H: 360 * rng.Float64()}.Lab()
+		if i%8 == 5 {
+			target.A = 0
+		}
+		tol := 1 + 4*rng.Float64()
+		r, err := NewRegion(context.Background(), target, light, tol)
+		if errors.Is(err, ErrUnbounded) {
+			unbounded++
+			continue
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		var one film.Paint
+		for b := range one.K {
+			one.K[b], one.S[b] = 1, 1
+		}
+		c := check.Certificate{
+			Claim: check.Claim{Paints: []film.Paint{one}, Surface: film.Dry, Light: light.Name, Target: target, Tolerance: tol},
+			Norms: []float64{1}, Faces: r.faces,
+		}
+		if err := c.Verify(context.Background()); err == nil || !strings.HasSuffix(err.Error(), "1 cells are left open") {
+			t.Errorf("%v within %g, %s: %v", target, tol, light.Name, err)
+		}
+	}
+	if unbounded > 2 {
+		t.Errorf("%d could not be bounded", unbounded)
 	}
 }
 

@@ -1,7 +1,6 @@
 package check
 
 import (
-	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
@@ -10,7 +9,7 @@ import (
 type Certificate struct {
 	Claim
 	Norms []float64 // > 0, one per paint
-	Faces []tolerance.Face
+	Faces []Face
 	Steps []Step
 }
 

@@ -176,7 +176,7 @@ func FuzzRead(f *testing.F) {
 		var err error
 		bounded.Work(t, len(s), func() { c, err = check.Read(strings.NewReader(s)) })
 		bounded.Work(t, len(s), func() {
-			if _, _, err := verify(s, 2e8); err != nil {
+			if _, _, err := verify(s, 4e8); err != nil {
 				bounded.Refusal(t, err)
 			}
 		})

@@ -1,5 +1,5 @@
 // Package check verifies certificates that no mixture of some paints comes
-// within a tolerance of a colour. It knows nothing of how they were found.
+// within a tolerance of a colour. It knows nothing of how they were found, and shares no arithmetic with what found them.
 //
 // # What is claimed
 //
@@ -16,7 +16,9 @@
 // that every cell uses as its unit of amount (the norms of the paints).
 //
 //   - Faces are half-spaces of tristimulus space that hold every colour within
-//     the tolerance: proved by package tolerance, in interval arithmetic.
+//     the tolerance: proved by halving boxes of colours, in interval arithmetic of
+//     its own, with elementary functions worked out from sums, products, quotients
+//     and checked square roots. The search has another, package tolerance.
 //   - A cell limits r and S/N in every band: r <= v is (1-v)^2 S - 2vK <= 0 and
 //     so on. All of these are rows: forms that are >= 0 for the mixes of a cell.
 //   - A move tightens one limit. It is proved by multipliers m >= 0 of known

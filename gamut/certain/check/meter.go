@@ -15,7 +15,7 @@ type Work int64
 // and on rationals of 50 to 64 000 bits; those of a kind take that much or less.
 const (
 	perByte      Work = 20    // read
-	perBox       Work = 12000 // of colours, to prove the faces
+	perBox       Work = 25000 // of colours, to prove the faces
 	perBoxFace   Work = 150   // held against a box
 	perLimitTerm Work = 50    // in intervals
 	perCutTerm   Work = 600   // the same

@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
@@ -158,7 +157,7 @@ func (r *reader) take(key string, v []float64) error {
 		if len(r.Faces) == mostFaces {
 			return fmt.Errorf("over %d faces are too many", mostFaces)
 		}
-		r.Faces = append(r.Faces, tolerance.Face{Normal: [3]float64(v[:3]), Height: v[3]})
+		r.Faces = append(r.Faces, Face{Normal: [3]float64(v[:3]), Height: v[3]})
 	}
 	return nil
 }

@@ -7,15 +7,11 @@ import (
 	"io"
 	"math"
 
-	"fewtubes/gamut/certain/tolerance"
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/portable"
 )
 
 // ErrProof is wrapped by every refusal of a certificate.
 var ErrProof = errors.New("the certificate proves nothing")
-
-const boxes = 4_000_000 // of Lab, to prove the faces
 
 // Verify reports whether the certificate proves its claim; nil: it does. Other
 // errors than the context's wrap ErrProof.
@@ -72,26 +68,20 @@ func (c *Certificate) begin(m *meter) (*verifier, error) {
 		return nil, fmt.Errorf("%w: %w", ErrProof, err)
 	}
 	if err := c.facesHold(m, light); err != nil {
-		if m.ctx.Err() != nil {
-			return nil, m.ctx.Err()
-		}
 		return nil, fmt.Errorf("%w: %w", ErrProof, err)
 	}
 	return newVerifier(c, light, m), nil
 }
 
 func (c *Certificate) facesHold(m *meter, light *colour.Light) error {
-	count := func(faces int) { m.spend(perBox + Work(faces)*perBoxFace) }
-	bad, ok := tolerance.HoldsCounted(m.ctx, c.Target, light.White, c.Tolerance, c.Faces, boxes, count)
-	for j := range bad {
-		if bad[j] {
-			return fmt.Errorf("face %d may leave out colours within the tolerance", j)
-		}
-	}
-	if !ok {
+	switch face, ok := newCovering(c, light).holds(m, c.Tolerance); {
+	case ok:
+		return nil
+	case face < 0:
 		return errors.New("the faces may leave out colours within the tolerance")
+	default:
+		return fmt.Errorf("face %d may leave out colours within the tolerance", face)
 	}
-	return nil
 }
 
 // next takes the next step of the proof.
@@ -131,7 +121,7 @@ func (c *Claim) Sane() error {
 		return errors.New("the tolerance is above 0")
 	case !(s.K1 >= 0 && s.K1 < 1 && s.K2 >= 0 && s.K2 < 1):
 		return errors.New("surface constants lie within 0 and 1")
-	case !c.Target.Finite() || c.Target.L < 0 || c.Target.L > 100 || portable.Hypot(c.Target.A, c.Target.B) > 200:
+	case !c.Target.Finite() || c.Target.L < 0 || c.Target.L > 100 || float64(c.Target.A*c.Target.A)+float64(c.Target.B*c.Target.B) > 200*200:
 		return errors.New("the target is no surface colour")
 	}
 	for i := range c.Paints {

@@ -5,14 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 )
-
-// Face is a half-space of tristimulus values: Normal . (X,Y,Z) <= Height.
-type Face struct {
-	Normal [3]float64
-	Height float64
-}
 
 // whole holds every colour of a reflectance within 0..1 under any light.
 var whole = box{{-1, 101}, {-450, 450}, {-210, 210}}
@@ -21,13 +16,13 @@ var whole = box{{-1, 101}, {-450, 450}, {-210, 210}}
 // inside every face: boxes of Lab are halved until each is proved. bad marks the
 // faces that were found false or resisted when the budget of boxes ran out or
 // the context ended.
-func Holds(ctx context.Context, target colour.Lab, white colour.XYZ, tol float64, faces []Face, budget int) (bad []bool, ok bool) {
+func Holds(ctx context.Context, target colour.Lab, white colour.XYZ, tol float64, faces []check.Face, budget int) (bad []bool, ok bool) {
 	return HoldsCounted(ctx, target, white, tol, faces, budget, func(int) {})
 }
 
 // HoldsCounted is Holds that tells of every box how many faces it is held against
 // before it is.
-func HoldsCounted(ctx context.Context, target colour.Lab, white colour.XYZ, tol float64, faces []Face, budget int, count func(faces int)) (bad []bool, ok bool) {
+func HoldsCounted(ctx context.Context, target colour.Lab, white colour.XYZ, tol float64, faces []check.Face, budget int, count func(faces int)) (bad []bool, ok bool) {
 	type task struct {
 		box  box
 		left []int // faces not yet proved on this box
@@ -91,7 +86,7 @@ type cover struct {
 	white   colour.XYZ
 	tol     float64
 	squared float64 // tolerance squared, rounded up
-	faces   []Face
+	faces   []check.Face
 }
 
 // unproved keeps the faces for which the box may hold a colour within the

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
 
 	"pgregory.net/rapid"
@@ -118,7 +119,7 @@ func TestFacesHoldOrFail(t *testing.T) {
 		height float64
 		want   bool
 	}{{top + 0.05, true}, {top - 0.01, false}} {
-		if _, ok := Holds(context.Background(), target, white, tol, []Face{{Normal: [3]float64{0, 1, 0}, Height: c.height}}, 400_000); ok != c.want {
+		if _, ok := Holds(context.Background(), target, white, tol, []check.Face{{Normal: [3]float64{0, 1, 0}, Height: c.height}}, 400_000); ok != c.want {
 			t.Errorf("Y <= %g holds: %v", c.height, ok)
 		}
 	}

@@ -58,6 +58,7 @@ const (
 	Refuted                // a mix comes within the tolerance
 	Unbounded              // the tolerance is too wide
 	GivenUp                // the budget of cells is spent
+	Refused                // the checker, whose bounds are others than the search's, does not take the proof
 )
 
 // Minimum tries to prove that a minimum of so many tubes holds under the rules: its

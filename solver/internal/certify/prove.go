@@ -93,7 +93,10 @@ func (p *prover) proveOne(c *Claim) error {
 	if !reflect.DeepEqual(found.Certificate.Claim, asked) {
 		return errClaim
 	}
-	if err := found.Certificate.Verify(p.ctx); err != nil {
+	if err := found.Certificate.Verify(p.ctx); errors.Is(err, check.ErrProof) {
+		c.Unsettled = Unsettled{Kind: Refused}
+		return nil
+	} else if err != nil {
 		return err
 	}
 	c.Certificate = found.Certificate

@@ -1,4 +1,4 @@
-// Package atomicfile writes a file whole or not at all.
+// Package atomicfile writes a file, or a folder of files, whole or not at all.
 //
 // The bytes go to a temporary file in the same folder, are synced to disk and
 // then take the name, so that a reader sees the old file or the new one and

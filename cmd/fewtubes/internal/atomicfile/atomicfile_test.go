@@ -274,7 +274,7 @@ func TestOldLeftoversAreSwept(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := os.Mkdir(filepath.Join(dir, ".fewtubes-5.part"), 0o700); err != nil {
+	if err := os.Mkdir(filepath.Join(dir, ".fewtubes-5.part"), 0o700); err != nil { // of a folder of files
 		t.Fatal(err)
 	}
 	os.Chtimes(filepath.Join(dir, ".fewtubes-5.part"), old, old)
@@ -282,7 +282,7 @@ func TestOldLeftoversAreSwept(t *testing.T) {
 	if err := Create(path, nil); err != nil {
 		t.Fatal(err)
 	}
-	leftIn(t, path, ".fewtubes-2.part", ".fewtubes-3", ".fewtubes-5.part", ".fewtubes-notes.part", "fewtubes-4.part", "scene.toml")
+	leftIn(t, path, ".fewtubes-2.part", ".fewtubes-3", ".fewtubes-notes.part", "fewtubes-4.part", "scene.toml")
 }
 
 func holds(t *testing.T, path, want string) {

@@ -29,7 +29,7 @@ func temporary(p place) (*os.File, error) {
 // while its bytes are written and synced, which takes moments.
 const abandoned = time.Hour
 
-// sweep removes what killed writers left in the folder of a temporary file
+// sweep removes what killed writers left, files and folders, in the folder of a temporary file
 // just made, whose date is the clock, for another machine may keep the folder.
 // What another writer is busy with is too young to be taken. One that was held
 // up for longer than that fails and says so: the file it was to replace stays.
@@ -44,11 +44,11 @@ func sweep(mine *os.File) {
 		return
 	}
 	for _, e := range entries {
-		if !e.Type().IsRegular() || !temporaryName.MatchString(e.Name()) {
+		if !e.Type().IsRegular() && !e.IsDir() || !temporaryName.MatchString(e.Name()) {
 			continue
 		}
 		if info, err := e.Info(); err == nil && now.ModTime().Sub(info.ModTime()) > abandoned {
-			_ = os.Remove(filepath.Join(dir, e.Name()))
+			_ = os.RemoveAll(filepath.Join(dir, e.Name()))
 		}
 	}
 }

@@ -98,6 +98,7 @@ type Need struct {
 	Proof  string        `json:"proof"`
 
 	Unsettled string `json:"unsettled,omitempty"` // why no proof was found
+	Times     int    `json:"times,omitempty"`     // as often it counts in a proof by counting
 }
 
 // Miss is a target out of reach, of the best palette or of every allowed tube.
@@ -148,6 +149,7 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	for _, n := range a.Needs {
 		c.Needs = append(c.Needs, c.need(n))
 	}
+	c.countNeeds(a)
 	c.addMisses(a.Unreachable)
 	c.addMisses(a.Missed)
 	c.addSuperfluous(a)

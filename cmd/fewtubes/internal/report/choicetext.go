@@ -208,21 +208,12 @@ func (c *Choice) writeNeeds(b *strings.Builder, s terminal.Style) {
 		return
 	}
 	terminal.Heading(b, s, c.NeedsHeading())
-	if line := c.DisjointSentence(); line != "" {
+	if line := c.CountSentence(); line != "" {
 		b.WriteString(s.Wrap("  ", 2, line))
 	}
 	for _, n := range c.ShownNeeds() {
 		b.WriteString(s.Wrap("  ", 4, c.NeedSentence(n)+"."))
 	}
-}
-
-// ShownNeeds are the needs that prove the minimum by eye where there are such,
-// else those the solver used.
-func (c *Choice) ShownNeeds() []Need {
-	if len(c.Disjoint) > 0 {
-		return c.Disjoint
-	}
-	return c.Needs
 }
 
 // linesOf are the tubes of a palette in its order.

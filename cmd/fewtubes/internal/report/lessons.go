@@ -14,7 +14,8 @@ import (
 // Each part may be missing.
 type Lessons struct {
 	Why         []Reason           `json:"why"`
-	Disjoint    []Need             `json:"disjoint_needs"` // as many as the minimum, no tube in two of them
+	Disjoint    []Need             `json:"disjoint_needs"`  // as many as the minimum, no tube in two of them
+	Count       *Count             `json:"count,omitempty"` // where there is a proof by counting
 	Swaps       []solver.Swap      `json:"swaps"`
 	Additions   []solver.Additions `json:"additions"`
 	Addition    *Addition          `json:"addition,omitempty"` // the first of one tube
@@ -137,15 +138,6 @@ func (c *Choice) WhySentence(r Reason) string {
 		return "no colour needs it while the others are there"
 	}
 	return shown.InARow(told(r.Targets, false, func(t Loss) string { return fmt.Sprintf("%s (%s)", t.Target, t.BestDE) }))
-}
-
-// DisjointSentence is the proof a painter can follow, or nothing.
-func (c *Choice) DisjointSentence() string {
-	n := len(c.Disjoint)
-	if n < 2 {
-		return ""
-	}
-	return fmt.Sprintf("These %s needs ask for %s different tubes, since no tube answers two of them.", shown.Spelled(n), shown.Spelled(n))
 }
 
 // mostTold are named for each tube; the JSON holds them all.

@@ -140,14 +140,18 @@ const mostNeeded = 12
 
 // NeedSentence puts a cut in words.
 func (c *Choice) NeedSentence(n Need) string {
+	target := n.Target
+	if n.Times > 1 {
+		target += fmt.Sprintf(" (counts %s)", times(n.Times))
+	}
 	if len(n.OneOf) == 1 {
-		return fmt.Sprintf("%s needs %s", n.Target, c.name(n.OneOf[0]))
+		return fmt.Sprintf("%s needs %s", target, c.name(n.OneOf[0]))
 	}
 	names := c.Names(n.OneOf)
 	if len(names) > mostNeeded+1 {
 		names = append(names[:mostNeeded:mostNeeded], fmt.Sprintf("and %d more", len(n.OneOf)-mostNeeded))
 	}
-	return fmt.Sprintf("%s needs one of: %s", n.Target, strings.Join(names, ", "))
+	return fmt.Sprintf("%s needs one of: %s", target, strings.Join(names, ", "))
 }
 
 // MissSentence says how far a colour stays away and what would help.
