@@ -51,8 +51,22 @@ func (h *byHand) Swap(int, *gamut.Mix, int, int) gamut.Mix { return gamut.Mix{DE
 
 func (h *byHand) Lists() bool { return true }
 
-func (h *byHand) Least(ctx context.Context, t int, domain set.Set, _ float64) ([][]int, error) {
-	return h.lists.Least(ctx, t, domain)
+func (h *byHand) Brings(t int, palette set.Set, tube int, _ float64) bool {
+	with := palette.Clone()
+	with.Add(tube)
+	_, ok := h.lists.Serves(context.Background(), t, with)
+	return ok
+}
+
+func (h *byHand) Promise(ctx context.Context, t int, domain set.Set, _ float64) ([]int, error) {
+	least, err := h.lists.Least(ctx, t, domain)
+	stands := make([]int, h.mixer.Len())
+	for _, tubes := range least {
+		for _, p := range tubes {
+			stands[p]++
+		}
+	}
+	return stands, err
 }
 
 func (h *byHand) Listed(t int, palette set.Set, _ float64) (gamut.Mix, bool) {
