@@ -7,6 +7,7 @@ import (
 	"context"
 	"flag"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -127,7 +128,7 @@ func TestWhatIsNeverWrittenAnew(t *testing.T) {
 		if _, stderr, code := command(args...); code != exitAnswered {
 			t.Fatalf("%s: %s", name, stderr)
 		}
-		first := read(t, file)
+		first := written(t, file)
 		_, stderr, code := command(args...)
 		want := "fewtubes: " + file + " exists already; --force overwrites it\n"
 		if again[name] {
@@ -136,11 +137,26 @@ func TestWhatIsNeverWrittenAnew(t *testing.T) {
 		if stderr != want || (code == exitAnswered) != again[name] {
 			t.Errorf("%s: exit %d, said %q, want %q", name, code, stderr, want)
 		}
-		if !bytes.Equal(first, read(t, file)) {
+		if written(t, file) != first {
 			t.Errorf("%s: another answer", name)
 		}
-		os.Remove(file)
+		os.RemoveAll(file)
 	}
+}
+
+// written is what a file holds, or the files of a folder together.
+func written(t *testing.T, path string) (all string) {
+	t.Helper()
+	err := filepath.WalkDir(path, func(path string, entry fs.DirEntry, err error) error {
+		if err == nil && entry.Type().IsRegular() {
+			all += entry.Name() + "\n" + string(read(t, path))
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
 }
 
 // An answer that was cut short does not take the place of one that was not.
