@@ -66,6 +66,7 @@ type Minimum struct {
 const (
 	Counted     = "counted"     // every recipe of a hand was counted out
 	Searched    = "search"      // every cut is a numerical verdict of a global search
+	InDraws     = "draws"       // it holds in the plausible boxes tried, as Sure says
 	Interrupted = "interrupted" // the choice was cut short: Tubes is the best so far
 )
 
@@ -113,6 +114,8 @@ type Need struct {
 	Proof  string   // Searched, by hand Counted, or Certified
 
 	Unsettled string // why Certify found no proof; empty otherwise
+	Boxes     int    // with InDraws: plausible boxes in which it holds, at least
+	Spared    int    // plausible boxes, of those tried, in which at least it does not hold (Spared)
 }
 
 // Miss is a target out of reach.

@@ -22,6 +22,9 @@ type Addition struct {
 	Reached []string          `json:"reached"` // targets that come within reach by it
 	MeanDE  colour.Hundredths `json:"mean_de"` // with it, over the targets that all tubes together reach
 	Price   catalog.Cents     `json:"price"`   // of its tubes; owned ones cost nothing
+
+	Holds int `json:"holds,omitempty"` // of so many plausible boxes, where they were counted (ShareAdditions)
+	Draws int `json:"draws,omitempty"`
 }
 
 // Additions finds for one, two and three tubes of the catalogue the sets that,
@@ -46,7 +49,7 @@ func (s *Session) Additions(ctx context.Context, palette, own []string) ([]Addit
 	for _, a := range found {
 		n := Additions{Tubes: a.Tubes, Capped: a.Capped}
 		for _, x := range a.Sets {
-			n.Sets = append(n.Sets, Addition{s.index.ids(x.Tubes), s.names(x.Reached), colour.Hundredths(x.MeanDE), catalog.Cents(r.Weight(x.Tubes))})
+			n.Sets = append(n.Sets, Addition{Tubes: s.index.ids(x.Tubes), Reached: s.names(x.Reached), MeanDE: colour.Hundredths(x.MeanDE), Price: catalog.Cents(r.Weight(x.Tubes))})
 		}
 		out = append(out, n)
 	}

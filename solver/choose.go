@@ -42,13 +42,13 @@ func Choose(ctx context.Context, p Problem, progress func(Progress)) (*Answer, e
 
 // Choose is as the function of that name, under the limits and preference given.
 func (s *Session) Choose(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
-	return s.choose(ctx, &asked{limits, prefer, false}, progress)
+	return s.choose(ctx, &asked{limits: limits, prefer: prefer}, progress)
 }
 
 // ChooseWhole is Choose for callers who have no use for half an answer: when the
 // context ends there is none, and no time goes into finishing one.
 func (s *Session) ChooseWhole(ctx context.Context, limits Limits, prefer Preference, progress func(Progress)) (*Answer, error) {
-	return s.choose(ctx, &asked{limits, prefer, true}, progress)
+	return s.choose(ctx, &asked{limits: limits, prefer: prefer, whole: true}, progress)
 }
 
 // asked is what a choice was asked by.
@@ -56,6 +56,8 @@ type asked struct {
 	limits Limits
 	prefer Preference
 	whole  bool // when the context ends, nothing is finished
+
+	surest set.Set // of all palettes, where that is preferred; else nil
 }
 
 func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)) (*Answer, error) {
@@ -86,6 +88,11 @@ func (s *Session) choose(ctx context.Context, by *asked, progress func(Progress)
 	}
 	if err != nil && (ctx.Err() == nil || by.whole || d == nil || len(d.Palettes) == 0) {
 		return nil, err
+	}
+	if err == nil && by.prefer == Holds {
+		if by.surest, err = s.surest(ctx, &by.limits, c, d); err != nil {
+			return nil, err
+		}
 	}
 	a := s.answer(ctx, c, d, by, w.Order)
 	if a == nil {
@@ -119,8 +126,15 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 	}
 	left := func() bool { return by.whole && ctx.Err() != nil }
 	listed, tied, capped := d.Palettes, 0, false
-	if by.prefer == Usual {
+	switch {
+	case by.prefer == Usual:
 		tied, capped, listed = s.usually(ctx, c, d)
+	case by.surest != nil:
+		rest := slices.DeleteFunc(slices.Clone(listed), by.surest.Equal)
+		if most := s.problem.MostPalettes; most > 0 {
+			rest = rest[:min(len(rest), most-1)]
+		}
+		listed = append([]set.Set{by.surest}, rest...)
 	}
 	palettes := s.palettes(ctx, c, listed, always, d.Rules, d.Unreachable)
 	if left() {
@@ -142,8 +156,12 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 		a.Conflict = append(a.Conflict, all[i])
 	}
 	a.Capped = d.Capped || len(a.Palettes) < len(d.Palettes)
+	ranked := a.Palettes
+	if by.surest != nil {
+		ranked = ranked[1:]
+	}
 	if by.prefer != Usual {
-		s.rank(a.Palettes, d, order)
+		s.rank(ranked, d, order)
 	}
 	best := &a.Palettes[0]
 	held, _ := s.index.find("palette", best.Tubes)

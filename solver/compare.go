@@ -24,6 +24,7 @@ type Compared struct {
 	Hazards       []string // classes, each once, sorted
 	GreensWorstDE float64  // over targets that a painter would call green; 0 if there is none
 	Volume        float64  // of the gamut, cubic CIELAB units
+	Holds         int      // plausible boxes, of UsualDraws, in which it reaches what it reaches as it stands
 }
 
 // Named is a palette and what it goes by.
@@ -58,6 +59,17 @@ func (s *Session) Compare(ctx context.Context, named []Named) (*Comparison, erro
 		}
 		c.Palette.measure(beyond)
 		out.Palettes = append(out.Palettes, c)
+	}
+	palettes := make([]Palette, len(named))
+	for i := range named {
+		palettes[i] = named[i].Palette
+	}
+	holds, err := s.Share(ctx, palettes, UsualDraws)
+	if err != nil {
+		return nil, err
+	}
+	for i := range out.Palettes {
+		out.Palettes[i].Holds = holds[i]
 	}
 	for t := range s.problem.Targets {
 		least, most, reached := math.Inf(1), 0.0, 0

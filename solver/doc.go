@@ -32,6 +32,7 @@
 //   - reach: which sets of tubes reach a colour, and which fail to
 //   - choice: the loop between the two, lists, favourites and proofs
 //   - lessons: why each tube is there, what could stand in, one tube more or less
+//   - doubt: palettes in plausible boxes, the tubes as other makers may fill them
 //   - certify: proofs that hold for every mix whatever
 //   - parallel: work shared among processors with the same result
 package solver

@@ -96,6 +96,9 @@ type StandIn struct {
 	WorstDE colour.Hundredths `json:"worst_de"` // of the palette with the stand-in, over the same targets
 	MeanDE  colour.Hundredths `json:"mean_de"`
 	Price   catalog.Cents     `json:"price"` // of the palette with the stand-in
+
+	Holds int `json:"holds,omitempty"` // of so many plausible boxes, where they were counted (ShareSwaps)
+	Draws int `json:"draws,omitempty"`
 }
 
 // Swaps finds for each tube of a palette every tube that could stand in for it
@@ -117,7 +120,7 @@ func (s *Session) Swaps(ctx context.Context, limits Limits, tubes []string) ([]S
 	for k, i := range palette.Members() {
 		out[k] = Swap{s.index.id(i), []StandIn{}}
 		for _, x := range found[k] {
-			out[k].StandIns = append(out[k].StandIns, StandIn{s.index.id(x.Tube), colour.Hundredths(x.WorstDE), colour.Hundredths(x.MeanDE), catalog.Cents(x.Price)})
+			out[k].StandIns = append(out[k].StandIns, StandIn{Tube: s.index.id(x.Tube), WorstDE: colour.Hundredths(x.WorstDE), MeanDE: colour.Hundredths(x.MeanDE), Price: catalog.Cents(x.Price)})
 		}
 	}
 	return out, nil

@@ -61,6 +61,7 @@ const (
 	Price         Preference = "price"         // the lowest sum, tubes owned cost nothing
 	FewestHazards Preference = "hazards"       // the fewest hazard classes over all tubes
 	Lightfast     Preference = "lightfastness" // the fewest tubes of the worst class, then of the next
+	Holds         Preference = "holds"         // the most plausible boxes in which it holds (Doubt), of UsualDraws
 )
 
 // Problem is everything an answer depends on.

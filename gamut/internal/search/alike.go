@@ -80,7 +80,7 @@ func (m *Paints) Settle(target colour.Lab, paints []int, shares []float64) Mix {
 }
 
 func (m *Paints) settle(target colour.Lab, paints []int, shares []float64, careful bool) Mix {
-	w := m.pool.Get().(*workspace)
+	w := m.workspace()
 	defer m.pool.Put(w)
 	w.begin(target, nil)
 	w.careful = careful

@@ -58,7 +58,7 @@ func (m *Paints) WithinBy(target colour.Lab, palette set.Set, paints []int, tole
 // as the palette's pairs give: without the early end, the kicks and the detours
 // of Closest. It is for measuring beside other methods of minimising.
 func (m *Paints) ClosestFrom(target colour.Lab, palette set.Set, starts int) Mix {
-	w := m.pool.Get().(*workspace)
+	w := m.workspace()
 	defer m.pool.Put(w)
 	w.begin(target, palette)
 	w.holds = nil
@@ -77,7 +77,7 @@ func (m *Paints) ClosestFrom(target colour.Lab, palette set.Set, starts int) Mix
 // search looks among mixes of at most limit paints; the starts hold one of by,
 // unless it is empty.
 func (m *Paints) search(target colour.Lab, palette set.Set, limit int, by []int, tolerance float64, effort Effort) Mix {
-	w := m.pool.Get().(*workspace)
+	w := m.workspace()
 	defer m.pool.Put(w)
 	w.begin(target, palette)
 	w.limit, w.holds = min(limit, m.limit), by

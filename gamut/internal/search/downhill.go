@@ -15,7 +15,7 @@ type Descent struct {
 
 // Descent is a new descent to a target.
 func (m *Paints) Descent(target colour.Lab) Descent {
-	w := m.pool.Get().(*workspace)
+	w := m.workspace()
 	w.begin(target, nil)
 	return Descent{w: w}
 }

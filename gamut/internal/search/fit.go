@@ -13,7 +13,7 @@ const metByParts = 1e-4
 // Fit is the nearest mix of exactly these paints, from equal scaled amounts and
 // from much of each in turn: scaled amounts and CIEDE2000.
 func (m *Paints) Fit(target colour.Lab, paints []int) (amounts []float64, de float64) {
-	w := m.pool.Get().(*workspace)
+	w := m.workspace()
 	defer m.pool.Put(w)
 	w.begin(target, nil)
 	amounts = make([]float64, len(paints))

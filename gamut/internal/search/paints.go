@@ -20,7 +20,7 @@ type Paints struct {
 	limit   int // paints per mix
 	bank    *bank
 	alike   *alike
-	pool    sync.Pool // *workspace
+	pool    *sync.Pool // *workspace
 }
 
 // Mix is a mixture, as gamut.Mix has it.
@@ -46,8 +46,15 @@ func New(paints []film.Paint, surface film.Surface, light *colour.Light, limit i
 		m.bands[i], m.scale[i] = kernel.Scaled(&paints[i])
 	}
 	m.bank, m.alike = newBank(m), newAlike(m)
-	m.pool.New = func() any { return newWorkspace(m) }
+	m.pool = &sync.Pool{New: func() any { return newWorkspace(m) }}
 	return m
+}
+
+// workspace is one to search these paints in, to be put back into the pool.
+func (m *Paints) workspace() *workspace {
+	w := m.pool.Get().(*workspace)
+	w.m = m
+	return w
 }
 
 // Len is the number of paints.

@@ -9,7 +9,7 @@ import "fewtubes/gamut/colour"
 // the mix, the amounts of the others held in proportion. It is negative for a
 // paint that leads away from the target, and only as good as a straight line is.
 func (m *Paints) Pulls(target colour.Lab, paints []int, shares []float64) []float64 {
-	w := m.pool.Get().(*workspace)
+	w := m.workspace()
 	defer m.pool.Put(w)
 	w.begin(target, nil)
 	w.list, w.amount = append(w.list[:0], paints...), w.amount[:0]

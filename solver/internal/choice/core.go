@@ -83,3 +83,6 @@ type Decision struct {
 	Cuts        int
 	Lower       int // when cut short: no palette has fewer tubes
 }
+
+// Reaches reports whether the palettes reach every reachable target.
+func (d *Decision) Reaches() bool { return d.reached }

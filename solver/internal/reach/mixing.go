@@ -69,3 +69,7 @@ func (m *mixing) Listed(t int, palette set.Set, tolerance float64) (gamut.Mix, b
 	}
 	return m.table.Nearest(t, tubes), true
 }
+
+// Unlisted asks a mixer about some targets, without lists and without a memory: for
+// one of many mixers of which each is asked little.
+func Unlisted(mixer *gamut.Mixer, targets []colour.Lab) Oracle { return &mixing{mixer, nil, targets} }

@@ -1,0 +1,136 @@
+package doubt
+
+import (
+	"context"
+	"slices"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
+)
+
+// Held is a palette and its mixes as the tubes stand.
+type Held struct {
+	Tubes set.Set
+	Mixes []gamut.Mix // per target; of no paint: there is none
+	Judge []int       // targets that count
+}
+
+// Share is in how many boxes a palette holds, by target and whole.
+type Share struct {
+	Whole   int
+	Targets []int // per target; 0 where it is not judged
+}
+
+// asked is a palette made ready for many boxes.
+type asked struct {
+	*Held
+	near  []gamut.Near // per target
+	order []int        // those judged, the likeliest to be missed first
+}
+
+func (b *Boxes) asked(held *Held) asked {
+	a := asked{held, make([]gamut.Near, len(b.Targets)), slices.Clone(held.Judge)}
+	for _, t := range held.Judge {
+		a.near[t] = b.Mixer.Near(&held.Mixes[t])
+	}
+	slices.SortStableFunc(a.order, func(s, t int) int {
+		return portable.Compare(held.Mixes[t].DE/b.Tolerance[t], held.Mixes[s].DE/b.Tolerance[s], portable.Fine)
+	})
+	return a
+}
+
+// holds reports whether a target is reached in a box.
+func (b *Boxes) holds(m *gamut.Mixer, a *asked, t int) bool {
+	return m.Remixes(b.Targets[t], a.Tubes, a.near[t], b.Tolerance[t], gamut.Search)
+}
+
+// Share counts the boxes from..to in which a palette holds.
+func (b *Boxes) Share(ctx context.Context, held *Held, from, to int) (Share, error) {
+	a := b.asked(held)
+	reached := make([][]bool, to-from+1)
+	err := b.Each(ctx, held.Tubes, from, to, func(box int, m *gamut.Mixer) {
+		in := make([]bool, len(b.Targets))
+		for _, t := range a.order {
+			in[t] = b.holds(m, &a, t)
+		}
+		reached[box-from] = in
+	})
+	out := Share{Targets: make([]int, len(b.Targets))}
+	if err != nil {
+		return out, err
+	}
+	for _, in := range reached {
+		whole := 1
+		for _, t := range held.Judge {
+			if in[t] {
+				out.Targets[t]++
+			} else {
+				whole = 0
+			}
+		}
+		out.Whole += whole
+	}
+	return out, nil
+}
+
+// Shares counts for each of some palettes the boxes from..to in which it holds whole.
+func (b *Boxes) Shares(ctx context.Context, palettes []*Held, from, to int) ([]int, error) {
+	tubes := set.New(len(b.Tubes))
+	for _, p := range palettes {
+		tubes = set.Union(tubes, p.Tubes)
+	}
+	return b.SharesOf(ctx, palettes, tubes, from, to)
+}
+
+// SharesOf is Shares where some tubes alone are drawn, and the others are as they stand.
+func (b *Boxes) SharesOf(ctx context.Context, palettes []*Held, tubes set.Set, from, to int) ([]int, error) {
+	ready := make([]asked, len(palettes))
+	for i, p := range palettes {
+		ready[i] = b.asked(p)
+	}
+	whole := make([][]bool, to-from+1)
+	err := b.Each(ctx, tubes, from, to, func(box int, m *gamut.Mixer) {
+		in := make([]bool, len(ready))
+		for i := range ready {
+			a := &ready[i]
+			in[i] = !slices.ContainsFunc(a.order, func(t int) bool { return !b.holds(m, a, t) })
+		}
+		whole[box-from] = in
+	})
+	out := make([]int, len(palettes))
+	for _, in := range whole {
+		for i := range in {
+			if in[i] {
+				out[i]++
+			}
+		}
+	}
+	return out, err
+}
+
+// Surest is the palette that holds in most of boxes 1..n, and in how many: of those
+// that hold in most of the first few, whose number falls with that of the palettes,
+// and of the first. Of equals the one listed first.
+func (b *Boxes) Surest(ctx context.Context, palettes []*Held, first, n int) (at, holds int, err error) {
+	const compared, boxes = 24, 100 // so many palettes in so many boxes each
+	few := min(n, max(10, boxes*compared/max(compared, len(palettes))))
+	glance, err := b.Shares(ctx, palettes, 1, few)
+	if err != nil {
+		return 0, first, err
+	}
+	best := 0
+	for i, k := range glance {
+		if k > glance[best] {
+			best = i
+		}
+	}
+	if best == 0 {
+		return 0, first, nil
+	}
+	all, err := b.Shares(ctx, palettes[best:best+1], 1, n)
+	if err != nil || all[0] <= first {
+		return 0, first, err
+	}
+	return best, all[0], nil
+}
