@@ -19,7 +19,7 @@ func checkCommand() *cli.Command {
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes to check, as `ID,ID,...`", DefaultText: "those saved in the scene, or else those you own"},
 			&cli.StringSliceFlag{Name: "never", Usage: "the tubes in `LIST` are missing"},
-		}, sightFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
+		}, sightFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{ownFlag(), strictFlag(), munsellFlag(), drawsFlag(), doubtFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
 		Action: check,
 	}
 }
@@ -60,7 +60,7 @@ func check(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := cmp.Or(checkCertify(c), q.checkLid(c)); err != nil {
+	if err := cmp.Or(checkCertify(c), q.checkLid(c), checkDraws(c)); err != nil {
 		return err
 	}
 	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
@@ -80,6 +80,9 @@ func check(c *cli.Context) error {
 	if err == nil {
 		learned, err = q.learnToKeep(c, session, &palette, missed)
 	}
+	if err == nil {
+		err = learned.DoubtKept(c.Context, session, &palette, c.Int("draws"))
+	}
 	if err == nil && certifying(c) {
 		unproved = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.CertifyMisses(c.Context, ids, missed, c.Int("cells"), watch)
@@ -92,6 +95,11 @@ func check(c *cli.Context) error {
 	q.words.Limits = nil // the palette stands as it is
 	doc := report.NewCheck(q.words, &q.problem, palette, missed)
 	doc.Teach(learned)
+	if c.Bool("doubt") {
+		if err := doc.Steer(c.Context, session, &palette, c.Int("draws")); err != nil {
+			return err
+		}
+	}
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"slices"
 
@@ -17,7 +18,7 @@ func chooseCommand() *cli.Command {
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
 		ArgsUsage: "SCENE.toml...",
-		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
+		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag(), holdsFlag(), drawsFlag(), doubtFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
 		Action:    choose,
 	}
 }
@@ -27,8 +28,14 @@ func choose(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := cmp.Or(checkCertify(c), q.checkLid(c)); err != nil {
+	if err := cmp.Or(checkCertify(c), q.checkLid(c), checkHolds(c), checkDraws(c)); err != nil {
 		return err
+	}
+	if c.IsSet("holds") && q.problem.ByHand != solver.Freely {
+		return userError("--holds mixes anew in every box, freely; leave it or by-hand out")
+	}
+	if c.IsSet("holds") && certifying(c) {
+		return userError("--certify proves what holds for the tubes as they stand; leave it or --holds out")
 	}
 	if err := readBases(c, q.stock, &q.words.Measures); err != nil {
 		return err
@@ -42,7 +49,15 @@ func choose(c *cli.Context) error {
 		return err
 	}
 	sign := spin(c.App.ErrWriter, "choosing tubes")
-	answer, cut := session.Choose(c.Context, q.problem.Limits, q.problem.Prefer, sign.choosing)
+	var sure *solver.Sure
+	choosing := session.Choose
+	if c.IsSet("holds") {
+		choosing = func(ctx context.Context, l solver.Limits, p solver.Preference, tell func(solver.Progress)) (a *solver.Answer, err error) {
+			a, sure, err = session.ChooseSure(ctx, l, p, c.Float64("holds"), c.Int("draws"), tell)
+			return a, err
+		}
+	}
+	answer, cut := choosing(c.Context, q.problem.Limits, q.problem.Prefer, sign.choosing)
 	cut = q.placed(c, cut)
 	var learned *report.Learned
 	if cut == nil && len(answer.Palettes) > 0 {
@@ -58,15 +73,25 @@ func choose(c *cli.Context) error {
 			return session.Certify(c.Context, answer, c.Int("cells"), watch)
 		}, func() (*proofs.Statement, error) { return q.minimum(session, answer) })
 	}
+	if learned != nil && err == nil && c.Context.Err() == nil {
+		err = learned.DoubtChosen(c.Context, session, answer, c.Int("draws"))
+	}
 	sign.done()
 	if answer == nil || err != nil {
 		return errors.Join(cut, err)
 	}
 	doc := report.NewChoice(q.words, &q.problem, answer)
+	doc.Assure(sure)
 	if learned != nil {
 		doc.Teach(learned)
 	}
 	doc.OfferFewest(fewest)
+	if c.Bool("doubt") && learned != nil {
+		err = errors.Join(err, doc.Steer(c.Context, session, &answer.Palettes[0], c.Int("draws")))
+	}
+	if err != nil {
+		return err
+	}
 	if c.Bool("munsell") {
 		doc.ShowMunsell()
 	}
@@ -81,6 +106,9 @@ func choose(c *cli.Context) error {
 		if err := q.save(c, answer.Palettes[0].Tubes); err != nil {
 			return err
 		}
+	}
+	if sure != nil && !sure.Reached {
+		return strictly(c, solver.SomeMissed)
 	}
 	return strictly(c, answer.Status)
 }

@@ -17,6 +17,7 @@ func curveCommand() *cli.Command {
 		Description: "Every point answers the same colours: those that the allowed tubes reach together within --tolerance,\n" +
 			"or else within the tolerance of the scene.",
 		Flags: slices.Concat(limitFlags(), []cli.Flag{ownFlag(),
+			&cli.BoolFlag{Name: "holds", Usage: "also in how many plausible boxes the best palette of each number of tubes holds; takes a while", DisableDefaultText: true}, drawsFlag(),
 			&cli.StringFlag{Name: "svg", Usage: "also draw the curve into `FILE`"},
 			&cli.StringFlag{Name: "png", Usage: "also draw the curve into `FILE`"},
 		}, outputFlags()),
@@ -26,6 +27,9 @@ func curveCommand() *cli.Command {
 
 func curve(c *cli.Context) error {
 	if err := apart(c.String("svg"), c.String("png"), c.String("html")); err != nil {
+		return err
+	}
+	if err := checkDraws(c); err != nil {
 		return err
 	}
 	q, err := ask(c)
@@ -45,13 +49,21 @@ func curve(c *cli.Context) error {
 	}
 	sign := spin(c.App.ErrWriter, "following the curve")
 	found, err := session.Curve(c.Context, q.problem.Limits, q.scene.Tolerance, sign.following)
+	var sure []solver.SurePoint
+	if err == nil && c.Bool("holds") {
+		sure, err = session.SureCurve(c.Context, q.problem.Limits, mostSurely, c.Int("draws"), sign.following)
+	}
 	sign.done()
 	if err != nil {
 		return q.placed(c, err)
 	}
 	doc := curves.NewCurve(q.words, &q.problem, found)
+	doc.AddSure(sure, c.Int("draws"))
 	return show(c, q.from, doc, drawCurve(c, q.from, doc, "svg"), drawCurve(c, nil, doc, "png"))
 }
+
+// mostSurely tubes are the last point of a curve of boxes.
+const mostSurely = 9
 
 func drawCurve(c *cli.Context, from *origin, doc *curves.Curve, format string) error {
 	path := c.String(format)

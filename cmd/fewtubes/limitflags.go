@@ -24,7 +24,7 @@ func limitFlags() []cli.Flag {
 		&cli.StringSliceFlag{Name: "keep", Usage: "the tubes in `LIST` must be in the palette"},
 		&cli.StringSliceFlag{Name: "never", Usage: "the tubes in `LIST` must not"},
 		&cli.StringSliceFlag{Name: "only", Usage: "choose among the tubes in `LIST` alone"},
-		&cli.StringFlag{Name: "prefer", Usage: "rank palettes of one size by `WHAT`: usual, accuracy, price, hazards or lightfastness", DefaultText: scenes},
+		&cli.StringFlag{Name: "prefer", Usage: "rank palettes of one size by `WHAT`: usual, accuracy, price, hazards, lightfastness or holds", DefaultText: scenes},
 	}, sightFlags()...)
 }
 

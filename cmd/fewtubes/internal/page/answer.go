@@ -156,8 +156,14 @@ func (a *asking) learn(ctx context.Context, session *solver.Session) error {
 	switch {
 	case a.kept != nil:
 		learned, err = report.LearnKept(ctx, session, &a.problem, a.kept, a.missed)
+		if err == nil {
+			err = learned.DoubtKept(ctx, session, a.kept, solver.UsualDraws)
+		}
 	case len(a.chosen.Palettes) > 0:
 		learned, err = report.LearnChosen(ctx, session, &a.problem, a.chosen)
+		if err == nil {
+			err = learned.DoubtChosen(ctx, session, a.chosen, solver.UsualDraws)
+		}
 	}
 	if err != nil || learned == nil {
 		return err

@@ -88,7 +88,7 @@ func (c *Choice) additionSentence(a solver.Additions) string {
 }
 
 func priceAndMean(s solver.Addition) string {
-	return fmt.Sprintf("price %s, mean then %s", s.Price, s.MeanDE)
+	return fmt.Sprintf("price %s, mean then %s%s", s.Price, s.MeanDE, holdsOf(s.Holds, s.Draws))
 }
 
 // broughtWords names the colours brought within reach, or those that are not

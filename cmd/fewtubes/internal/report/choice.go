@@ -84,6 +84,7 @@ type Target struct {
 	Parts     piles.Amounts    `json:"parts"`
 	PartsDE   shown.Hundredths `json:"parts_de"`
 	LetDown   *piles.LetDown   `json:"let_down,omitempty"`
+	Landing   *Landing         `json:"landing,omitempty"` // where asked for
 	byHand    *hand.Recipe     // nil: the nearest parts
 
 	Munsell    string `json:"munsell,omitempty"`
@@ -99,6 +100,8 @@ type Need struct {
 
 	Unsettled string `json:"unsettled,omitempty"` // why no proof was found
 	Times     int    `json:"times,omitempty"`     // as often it counts in a proof by counting
+	Boxes     int    `json:"boxes,omitempty"`     // with proof draws: plausible boxes in which it holds, at least
+	Spared    int    `json:"spared,omitempty"`    // plausible boxes in which it does not hold, at least
 }
 
 // Miss is a target out of reach, of the best palette or of every allowed tube.
@@ -234,7 +237,7 @@ func worstShown(p *solver.Palette, rows []Target, worst float64) shown.Hundredth
 }
 
 func (c *Choice) need(n solver.Need) Need {
-	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, Unsettled: n.Unsettled, BestDE: shown.WithoutOf(n.BestDE, c.toleranceOf(n.Target))}
+	return Need{Target: n.Target, OneOf: n.OneOf, Proof: n.Proof, Unsettled: n.Unsettled, Spared: n.Spared, Boxes: n.Boxes, BestDE: shown.WithoutOf(n.BestDE, c.toleranceOf(n.Target))}
 }
 
 func (c *Choice) addMisses(misses []solver.Miss) {

@@ -25,6 +25,9 @@ func (c *Choice) Text(s terminal.Style) string {
 		c.writeConflict(&b, s)
 		return b.String()
 	}
+	if line := c.DoubtSentence(); line != "" {
+		b.WriteString("\n" + s.Wrap("", 0, line))
+	}
 	best := c.Palettes[0]
 	for _, line := range []string{c.BuySentence(), c.FewestSentence()} {
 		if line != "" {
@@ -169,7 +172,7 @@ func (t Target) recipe(name func(string) string) string {
 	if t.Coarse() {
 		out += "; too coarse, by volume: " + t.Shares.Percents(name)
 	}
-	return out
+	return t.byEye() + out
 }
 
 // recipeDE is the difference that recipe gives.

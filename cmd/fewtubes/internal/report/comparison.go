@@ -38,6 +38,7 @@ type Compared struct {
 	WorstOfAllDE  shown.Hundredths `json:"worst_de_all"`
 	GreensWorstDE shown.Hundredths `json:"greens_worst_de"`
 	Volume        int              `json:"volume"` // of the gamut, cubic CIELAB units; 0: not asked
+	Holds         int              `json:"holds"`  // plausible boxes of solver.UsualDraws
 	Targets       []Target         `json:"targets"`
 }
 
@@ -66,7 +67,7 @@ func NewComparison(scene Scene, p *solver.Problem, compared *solver.Comparison) 
 			Name: q.Name, Tubes: palette.Tubes, Price: palette.Price, Hazards: q.Hazards, Reached: q.Reached,
 			AreaReached: shown.Millionths(math.Round(q.AreaReached*1e4) / 1e4),
 			WorstDE:     palette.WorstDE, MeanDE: palette.MeanDE, WorstOfAllDE: palette.WorstOfAllDE, GreensWorstDE: shown.Nearest(q.GreensWorstDE),
-			Volume: int(math.Round(q.Volume)), Targets: palette.Targets,
+			Volume: int(math.Round(q.Volume)), Holds: q.Holds, Targets: palette.Targets,
 		})
 	}
 	out.addDifferences(compared.Differ)

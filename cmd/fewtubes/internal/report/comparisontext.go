@@ -9,6 +9,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/terminal"
+	"fewtubes/solver"
 )
 
 // trait is one line of the side-by-side table.
@@ -49,7 +50,7 @@ func (c *Comparison) Traits() []trait {
 	if c.Palettes[0].Volume > 0 {
 		out = append(out, line("breadth of all mixes", func(p Compared) string { return fmt.Sprint(p.Volume) }))
 	}
-	return out
+	return append(out, line("still reached, of "+fmt.Sprint(solver.UsualDraws)+" plausible boxes", func(p Compared) string { return fmt.Sprint(p.Holds) }))
 }
 
 // Verdict says in one sentence how many colours each palette reaches.

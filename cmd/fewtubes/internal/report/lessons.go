@@ -23,6 +23,9 @@ type Lessons struct {
 	Spare       *Spare             `json:"spare,omitempty"`
 	Fragile     []Fragile          `json:"fragile"`
 	SecondLight *SecondLight       `json:"second_light,omitempty"`
+	Doubt       *solver.Doubt      `json:"doubt,omitempty"`
+	Sure        *Sure              `json:"holds,omitempty"`
+	Readings    []solver.Reading   `json:"readings,omitempty"`
 }
 
 // Reason is a tube and what would be lost without it.
@@ -77,6 +80,8 @@ type Learned struct {
 	Drifts      []solver.Drift
 	Apart       [2]int
 	Varnished   []solver.Varnished
+	Doubt       *solver.Doubt
+	Readings    []solver.Reading
 }
 
 // Teach adds lessons to the document.
@@ -91,6 +96,7 @@ func (c *Choice) Teach(l *Learned) {
 		}
 		c.Disjoint = append(c.Disjoint, c.need(n))
 	}
+	c.Doubt, c.Readings = l.Doubt, l.Readings
 	c.Swaps = append(c.Swaps, l.Swaps...)
 	c.addAdditions(l.Additions)
 	c.addAtHome(l)
@@ -165,7 +171,7 @@ func (c *Choice) SwapSentence(s solver.Swap) string {
 		return "nothing can stand in for it"
 	}
 	return strings.Join(told(s.StandIns, false, func(in solver.StandIn) string {
-		return fmt.Sprintf("%s (worst %s, mean %s, price %s)", c.name(in.Tube), in.WorstDE, in.MeanDE, in.Price)
+		return fmt.Sprintf("%s (worst %s, mean %s, price %s%s)", c.name(in.Tube), in.WorstDE, in.MeanDE, in.Price, holdsOf(in.Holds, in.Draws))
 	}), ", ")
 }
 

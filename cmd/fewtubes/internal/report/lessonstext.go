@@ -46,6 +46,7 @@ func (c *Choice) Sections() []lesson {
 	if len(swaps) > 0 {
 		add("What could stand in", "With everything still reached; the figures are those of the whole palette after the swap.", swaps)
 	}
+	out = append(out, c.steerSections()...)
 	add("What to add", c.additionsIntro(), c.additionEntries())
 	add("What can stay at home", c.homeSentence(), nil)
 	add("Under another light", c.LightSentence(), nil)
@@ -58,8 +59,10 @@ func (c *Choice) Sections() []lesson {
 	return out
 }
 
-func (c *Choice) writeLessons(b *strings.Builder, s terminal.Style) {
-	for _, l := range c.Sections() {
+func (c *Choice) writeLessons(b *strings.Builder, s terminal.Style) { writeLessons(b, s, c.Sections()) }
+
+func writeLessons(b *strings.Builder, s terminal.Style, lessons []lesson) {
+	for _, l := range lessons {
 		terminal.Heading(b, s, l.Heading)
 		if l.Intro != "" {
 			b.WriteString(s.Wrap("  ", 2, l.Intro))

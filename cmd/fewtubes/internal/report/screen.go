@@ -14,7 +14,7 @@ import (
 func (c *Choice) screen(s terminal.Style) string {
 	var b strings.Builder
 	b.WriteString(s.Wrap("", 0, c.headline()))
-	b.WriteString("\n" + s.Wrap("", 0, sentences(c.Verdict(), c.briefProof(), c.GreensSentence())))
+	b.WriteString("\n" + s.Wrap("", 0, sentences(c.Verdict(), c.briefProof(), c.GreensSentence(), c.briefDoubt())))
 	if len(c.Palettes) == 0 {
 		c.writeConflict(&b, s)
 		return b.String()
@@ -43,6 +43,7 @@ func (c *Choice) screen(s terminal.Style) string {
 	if c.MunsellNote != "" {
 		b.WriteString(s.Wrap("  ", 2, c.MunsellNote))
 	}
+	writeLessons(&b, s, c.steerSections())
 	s.Close(&b, c.Cautions(*best))
 	b.WriteString(s.Wrap("", 0, "--more: "+strings.Join(c.rest(), ", ")+"."))
 	return b.String()
@@ -91,7 +92,7 @@ func (c *Choice) screenRows(s terminal.Style, p *Palette, short func(string) str
 			swatches = s.Swatch(t.Lab.Colour(), 2) + s.Swatch(t.mixed().Colour(), 2) + " "
 		}
 		lead := mark + " " + swatches + terminal.Row(terminal.Pad(t.Name, name), terminal.Pad(t.Munsell, munsell), terminal.Pad(t.recipeDE().String(), -de)) + "  "
-		words := t.brief(short)
+		words := t.byEye() + t.brief(short)
 		if !t.Reached {
 			words += c.astray(t, s.Room(lead+words))
 		}

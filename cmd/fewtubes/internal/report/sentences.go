@@ -69,6 +69,8 @@ func (c *Choice) ProofSentence() string {
 	case len(c.Conflict) > 0:
 		return fmt.Sprintf("These limits cannot be kept together with every colour: %s. The palette misses as little of the scene as they allow%s.", strings.Join(c.Conflict, "; "),
 			map[bool]string{true: ", with as few to buy as that takes"}[c.ToBuy != nil])
+	case m.Proof == solver.InDraws:
+		return c.SureSentence()
 	case m.Proof == solver.Interrupted:
 		return fmt.Sprintf("The choice was cut short: this is the best palette found by then, and none has fewer than %s.", shown.Counted(m.AtLeast, "tube"))
 	case m.Proof == solver.Counted:
@@ -138,8 +140,10 @@ func (c *Choice) nothingReachable() bool {
 // mostNeeded tubes of a need are named; the JSON holds them all.
 const mostNeeded = 12
 
-// NeedSentence puts a cut in words.
-func (c *Choice) NeedSentence(n Need) string {
+// NeedSentence puts a cut in words, and says where it does not hold.
+func (c *Choice) NeedSentence(n Need) string { return c.needWords(n) + c.sparedWords(n) }
+
+func (c *Choice) needWords(n Need) string {
 	target := n.Target
 	if n.Times > 1 {
 		target += fmt.Sprintf(" (counts %s)", times(n.Times))

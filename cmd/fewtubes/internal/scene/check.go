@@ -199,4 +199,4 @@ func (s *Scene) field(path string) string {
 	return fmt.Sprintf("%s %q, %s", kind, plain.Short(name), key)
 }
 
-var preferences = []solver.Preference{solver.Usual, solver.Accuracy, solver.Price, solver.FewestHazards, solver.Lightfast}
+var preferences = []solver.Preference{solver.Usual, solver.Accuracy, solver.Price, solver.FewestHazards, solver.Lightfast, solver.Holds}

@@ -23,7 +23,7 @@ func (s *Scene) checkLimits() error {
 	case l.Budget != nil && !(*l.Budget >= 0 && *l.Budget <= math.MaxInt32):
 		return s.wrong("limits.budget", fmt.Sprintf("%v is no sum of money", *l.Budget), "write 0 or more, or leave it out for no limit")
 	case l.Prefer != "" && !slices.Contains(preferences, l.Prefer):
-		return s.wrong("limits.prefer", fmt.Sprintf("unknown preference %q", plain.Short(string(l.Prefer))), "use usual, accuracy, price, hazards or lightfastness")
+		return s.wrong("limits.prefer", fmt.Sprintf("unknown preference %q", plain.Short(string(l.Prefer))), "use usual, accuracy, price, hazards, lightfastness or holds")
 	}
 	for _, list := range []struct {
 		key string

@@ -20,7 +20,7 @@
 //	at-most-one = [["viridian", "phthalocyanine-green"]]
 //	paints-per-mix = 4
 //	by-hand = false            # true: only what straight tubes and touches mix counts
-//	prefer = "usual"           # usual, accuracy, price, hazards or lightfastness
+//	prefer = "usual"           # usual, accuracy, price, hazards, lightfastness or holds
 //
 //	[air]
 //	range = "20 km"            # or clear, hazy, misty; clear when left out

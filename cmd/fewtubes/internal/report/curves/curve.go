@@ -24,6 +24,8 @@ type Curve struct {
 	LeftOut []string        `json:"left_out"` // the others
 	Points  []CurvePoint    `json:"points"`
 	Prices  []CurvePoint    `json:"prices"`
+	Sure    []SurePoint     `json:"holds,omitempty"`
+	Draws   int             `json:"draws,omitempty"` // of which those hold
 	Tubes   []tubelist.Line `json:"tubes"`
 
 	choice *report.Choice
@@ -111,6 +113,7 @@ func (c *Curve) Text(s terminal.Style) string {
 	}
 	c.writePoints(&b, s, "By number of tubes", c.Points)
 	c.writePoints(&b, s, "By price", c.Prices)
+	c.writeSure(&b, s)
 	b.WriteByte('\n')
 	for _, w := range c.Words() {
 		b.WriteString(s.Wrap("", 2, w))

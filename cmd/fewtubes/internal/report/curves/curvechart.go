@@ -24,6 +24,9 @@ func (c *Curve) Chart(format string) ([]byte, error) {
 	if len(c.Prices) > 0 {
 		d = d.beside(panel(c.Prices, true))
 	}
+	if len(c.Sure) > 0 {
+		d = d.beside(c.surePanel())
+	}
 	if format == "png" {
 		return d.png()
 	}
@@ -38,6 +41,11 @@ func panelSVG(points []CurvePoint, byPrice bool) template.HTML {
 // panel is one chart: steps down from point to point, knees ringed and labelled.
 // It is drawn in one ink: knees are told by shape and label.
 func panel(points []CurvePoint, byPrice bool) *drawing {
+	return panelOf(points, byPrice, "tightest tolerance, ΔE00")
+}
+
+// panelOf is panel with a name for what is measured upwards.
+func panelOf(points []CurvePoint, byPrice bool, upwards string) *drawing {
 	f := field{left: panelLeft, right: panelWidth - panelRight, top: panelTop, bottom: panelHeight - panelFloor}
 	ticks, word := wholeTicks(points), "tubes"
 	across := func(p CurvePoint) float64 { return float64(p.Tubes) }
@@ -50,7 +58,7 @@ func panel(points []CurvePoint, byPrice bool) *drawing {
 		ticks = roundTicks(f.x0, f.x1)
 	}
 	d := &drawing{width: panelWidth, height: panelHeight}
-	f.axes(d, ticks, word)
+	f.axes(d, ticks, word, upwards)
 	for i, p := range points {
 		x, y := f.x(across(p)), f.y(float64(p.Tolerance))
 		if i+1 < len(points) { // the tightest tolerance stays until the next tube or coin is there
@@ -85,7 +93,7 @@ func (f *field) span(points []CurvePoint, across func(CurvePoint) float64) {
 	f.x0, f.x1, f.y1 = f.x0-beside, f.x1+beside, max(f.y1*9/8, 0.1)
 }
 
-func (f *field) axes(d *drawing, ticks []tick, word string) {
+func (f *field) axes(d *drawing, ticks []tick, word, upwards string) {
 	for _, t := range roundTicks(0, f.y1) {
 		y := f.y(t.at)
 		d.add(bar{f.left, y - 0.5, f.right - f.left, 1, hairline},
@@ -98,7 +106,7 @@ func (f *field) axes(d *drawing, ticks []tick, word string) {
 		d.add(bar{x - 0.5, floor, 1, tickLength, soft}, text{x, floor + tickLength + 14, 13, "middle", t.label, soft})
 	}
 	d.add(bar{f.left - axisClear - 0.5, f.top, 1, f.bottom - f.top, soft}, bar{f.left, floor - 0.5, f.right - f.left, 1, soft},
-		text{f.left - axisClear - tickLength, f.top - 18, 14, "start", "tightest tolerance, ΔE00", dark},
+		text{f.left - axisClear - tickLength, f.top - 18, 14, "start", upwards, dark},
 		text{f.right, panelHeight - 8, 14, "end", word, dark})
 }
 

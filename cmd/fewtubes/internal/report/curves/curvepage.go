@@ -36,6 +36,9 @@ func (c *Curve) page() curvePage {
 			p.Charts = append(p.Charts, panelSVG(list, i == 1))
 		}
 	}
+	if len(c.Sure) > 0 {
+		p.Charts = append(p.Charts, c.surePanel().svg("Boxes in which the best palette holds; the table below has the figures"))
+	}
 	var ids []string
 	for _, t := range c.Tubes {
 		ids = append(ids, t.ID)
@@ -43,6 +46,23 @@ func (c *Curve) page() curvePage {
 	p.CautionList = c.choice.Cautions(report.Palette{Tubes: ids})
 	return p
 }
+
+// SureRows are the points of the curve of boxes.
+func (c *Curve) SureRows() (out []sureRow) {
+	for _, pt := range c.Sure {
+		out = append(out, sureRow{pt, c.choice.Swatches(pt.Palette), c.choice.Names(pt.Palette)})
+	}
+	return out
+}
+
+type sureRow struct {
+	Point SurePoint
+	Tubes []report.TubeSwatch
+	Names []string
+}
+
+// Words are the boxes of a row.
+func (r sureRow) Words() string { return r.Point.words() }
 
 func (c *Curve) rows(points []CurvePoint) (out []curveRow) {
 	for _, pt := range points {
