@@ -111,7 +111,7 @@ func Learn(ctx context.Context, swatches []Swatch, priors []Prior, opt LearnOpti
 	}
 	t := newTeacher(swatches, priors, &opt)
 	z := make([]float64, t.unknowns)
-	if err := t.solve(ctx, z); err != nil {
+	if err := t.solve(ctx, z, firstRounds); err != nil {
 		return nil, err
 	}
 	if opt.Outlier > 0 {

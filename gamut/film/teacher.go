@@ -270,17 +270,18 @@ const mostStep, mostMoved = 1.5, 6
 
 // Swatches that contradict each other all over would be turned over without end.
 const (
-	mostLessonRounds = 25
-	learnt           = 1e-5 // relative fall of the sum of squares that ends a lesson
+	firstRounds = 25
+	nextRounds  = 8    // once more, with weights changed a little
+	learnt      = 1e-5 // relative fall of the sum of squares that ends a lesson
 )
 
 // solve runs Levenberg-Marquardt from z, as the fit of readings does.
-func (t *teacher) solve(ctx context.Context, z []float64) error {
+func (t *teacher) solve(ctx context.Context, z []float64, rounds int) error {
 	sys := newNormal(len(z), len(z)-1, 0)
 	trial := make([]float64, len(z))
 	damping := 1e-3
 	cost := t.assemble(z, sys)
-	for range mostLessonRounds {
+	for range rounds {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -326,7 +327,7 @@ func (t *teacher) discountOutliers(ctx context.Context, z []float64) error {
 		if change < alike {
 			return nil
 		}
-		if err := t.solve(ctx, z); err != nil {
+		if err := t.solve(ctx, z, nextRounds); err != nil {
 			return err
 		}
 	}

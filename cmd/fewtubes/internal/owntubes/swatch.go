@@ -23,7 +23,7 @@ type Swatch struct {
 }
 
 // mostSwatches of a file.
-const mostSwatches = 2000
+const mostSwatches = 500
 
 const remedyRecipe = "write it like 3 ultramarine-blue + 1 yellow-ochre"
 
