@@ -29,69 +29,7 @@ type frame struct {
 }
 
 func newFrame(t colour.Lab, white colour.XYZ) frame {
-	var f frame
-	const h = 0.25
-	at := func(v [3]float64) float64 {
-		d := colour.DE2000(t, colour.Lab{L: t.L + v[0], A: t.A + v[1], B: t.B + v[2]})
-		return float64(d * d)
-	}
-	var m [3][3]float64
-	for i := range 3 {
-		for j := range 3 {
-			var p, q [3]float64
-			p[i] += h
-			p[j] += h
-			q[i] += h
-			q[j] -= h
-			if i == j {
-				m[i][j] = at([3]float64{0: float64(p[0] / 2), 1: float64(p[1] / 2), 2: float64(p[2] / 2)}) / (h * h)
-				continue
-			}
-			m[i][j] = (at(p) - at(q)) / (4 * h * h)
-		}
-	}
-	f.root = cholesky(m)
-	f.back = slopesOfLab(t, white)
-	return f
-}
-
-func cholesky(m [3][3]float64) (l [3][3]float64) {
-	for i := range 3 {
-		for j := range i + 1 {
-			v := m[i][j]
-			for k := range j {
-				v -= float64(l[i][k] * l[j][k])
-			}
-			if i == j {
-				l[i][i] = math.Sqrt(max(v, 1e-3))
-			} else {
-				l[i][j] = v / l[j][j]
-			}
-		}
-	}
-	return l
-}
-
-// slopesOfLab is d(L,a,b)/d(X,Y,Z) at t.
-func slopesOfLab(t colour.Lab, white colour.XYZ) [3][3]float64 {
-	w := [3]float64{white.X, white.Y, white.Z}
-	fy := (t.L + 16) / 116
-	f := [3]float64{fy + t.A/500, fy, fy - t.B/200}
-	var d [3]float64
-	for k := range d {
-		d[k] = 1 / (w[k] * slopeOfCube(f[k]))
-	}
-	return [3][3]float64{
-		{0, 116 * d[1], 0},
-		{500 * d[0], -500 * d[1], 0},
-		{0, 200 * d[1], -200 * d[2]},
-	}
-}
-
-// slopeOfCube is the slope of the inverse of f of CIE 015, section 8.2.1.
-func slopeOfCube(f float64) float64 {
-	const knee = 6.0 / 29
-	return 3 * max(f, knee) * max(f, knee)
+	return frame{root: colour.Metric(t), back: t.Slopes(white)}
 }
 
 // normal is the direction u of the ball as a normal in XYZ.
@@ -113,7 +51,7 @@ func (f *frame) normal(u [3]float64) (n [3]float64) {
 // facing is the normal in XYZ of the surface of equal CIEDE2000 to t at c.
 func facing(t, c colour.Lab, white colour.XYZ) (n [3]float64) {
 	const h = 1e-3
-	back := slopesOfLab(c, white)
+	back := c.Slopes(white)
 	for i, d := range []colour.Lab{{L: h}, {A: h}, {B: h}} {
 		up := colour.DE2000(t, colour.Lab{L: c.L + d.L, A: c.A + d.A, B: c.B + d.B})
 		down := colour.DE2000(t, colour.Lab{L: c.L - d.L, A: c.A - d.A, B: c.B - d.B})
