@@ -209,7 +209,7 @@ func TestSmallPictureAgainstLittleCMS(t *testing.T) {
 		v := figures.Numbers(t, row[1:7])
 		img := image.NewNRGBA(image.Rect(0, 0, 1, 1))
 		img.SetNRGBA(0, 0, color.NRGBA{uint8(v[0]), uint8(v[1]), uint8(v[2]), 255})
-		p, err := newPicture(t.Context(), "x", img, m, 0)
+		p, err := averaged(t.Context(), img, m, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

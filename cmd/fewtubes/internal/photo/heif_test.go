@@ -61,7 +61,7 @@ func TestCodePoints(t *testing.T) {
 	}
 	m := metadata{}
 	m.points.ColorPrimaries, m.points.TransferCharacteristics, m.points.IsSet = 12, 13, true
-	p, err := newPicture(t.Context(), "x", img, m, 0)
+	p, err := averaged(t.Context(), img, m, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,6 +21,15 @@ import (
 // cannot be read gives an *fs.PathError, one that is no picture this program
 // can use an *Error.
 func Open(path string, longest int) (*Picture, error) {
+	data, err := readFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return Decode(path, data, longest)
+}
+
+// readFile is the bytes of a file that may be a picture.
+func readFile(path string) ([]byte, error) {
 	data, err := infile.ReadIf(path, MostBytes, func(head []byte) error {
 		if formatOf(head) == nil {
 			return noPicture(path)
@@ -33,7 +42,7 @@ func Open(path string, longest int) (*Picture, error) {
 	if len(data) > MostBytes {
 		return nil, &Error{File: path, Msg: fmt.Sprintf("over %d MB is too large", MostBytes>>20), Remedy: "export it smaller"}
 	}
-	return Decode(path, data, longest)
+	return data, nil
 }
 
 // Decode is Open for a file already in memory; name stands in the errors. The
@@ -44,10 +53,19 @@ func Decode(name string, data []byte, longest int) (*Picture, error) {
 
 // DecodeContext is Decode that gives up with the context's error when that
 // ends. A HEIC file is decoded in one go all the same.
-func DecodeContext(ctx context.Context, name string, data []byte, longest int) (p *Picture, err error) {
+func DecodeContext(ctx context.Context, name string, data []byte, longest int) (*Picture, error) {
+	w, err := decodeWhole(ctx, name, data)
+	if err != nil {
+		return nil, err
+	}
+	return w.Averaged(ctx, longest)
+}
+
+// decodeWhole decodes a file; its light is not made ready yet.
+func decodeWhole(ctx context.Context, name string, data []byte) (w *Whole, err error) {
 	defer func() {
 		if recover() != nil { // a damaged file can trip a decoder
-			p, err = nil, damaged(name, errTripped)
+			w, err = nil, damaged(name, errTripped)
 		}
 	}()
 	f := formatOf(data)
@@ -74,11 +92,7 @@ func DecodeContext(ctx context.Context, name string, data []byte, longest int) (
 	if err != nil {
 		return nil, undecoded(name, f, data, err)
 	}
-	p, err = newPicture(ctx, name, img, f.metadata(data), longest)
-	if p != nil {
-		p.Format = f.name
-	}
-	return p, err
+	return newWhole(name, f.name, img, f.metadata(data))
 }
 
 // format is a kind of file, told by its first bytes whatever it is called.

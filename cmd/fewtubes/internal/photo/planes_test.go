@@ -22,11 +22,11 @@ func TestPlanesAreAsTheLibraryConverts(t *testing.T) {
 				copy(plane, rapid.SliceOfN(rapid.Byte(), len(plane), len(plane)).Draw(t, "plane"))
 			}
 			longest := rapid.IntRange(1, 23).Draw(t, "longest")
-			got, err := newPicture(t.Context(), "x", img, metadata{}, longest)
+			got, err := averaged(t.Context(), img, metadata{}, longest)
 			if err != nil {
 				t.Fatal(err)
 			}
-			want, err := newPicture(t.Context(), "x", hidden{img}, metadata{}, longest)
+			want, err := averaged(t.Context(), hidden{img}, metadata{}, longest)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -10,27 +10,6 @@ import (
 	"fewtubes/gamut/colour"
 )
 
-// newPicture averages an image in linear light down to the longest side and
-// turns it upright, or gives up with the context's error.
-func newPicture(ctx context.Context, name string, img image.Image, m metadata, longest int) (*Picture, error) {
-	light := linearize(img, &m)
-	b := img.Bounds()
-	p := &Picture{FullW: b.Dx(), FullH: b.Dy(), Notes: m.notes}
-	if err := checkSize(name, p.FullW, p.FullH); err != nil {
-		return nil, err
-	}
-	p.W, p.H = fit(p.FullW, p.FullH, longest)
-	opaque := p.average(ctx, img, light)
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	if !opaque {
-		return nil, &Error{File: name, Msg: "the picture is transparent all over", Remedy: "lay it on a background in an image editor"}
-	}
-	p.turn(m.orientation)
-	return p, nil
-}
-
 // fit keeps the proportions and never enlarges.
 func fit(w, h, longest int) (int, int) {
 	long := max(w, h)

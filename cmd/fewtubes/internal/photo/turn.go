@@ -13,23 +13,7 @@ func (p *Picture) turn(orientation int) {
 		p.W, p.H = h, w
 		p.FullW, p.FullH = p.FullH, p.FullW
 	}
-	from := func(x, y int) (int, int) { // where upright (x, y) stands in the file
-		switch orientation {
-		case 2:
-			return w - 1 - x, y
-		case 3:
-			return w - 1 - x, h - 1 - y
-		case 4:
-			return x, h - 1 - y
-		case 5:
-			return y, x
-		case 6:
-			return y, h - 1 - x
-		case 7:
-			return w - 1 - y, h - 1 - x
-		}
-		return w - 1 - y, x
-	}
+	from := upright(orientation, w, h)
 	pix, cover := p.Pix, p.Cover
 	p.Pix = make([]colour.LinearRGB, len(pix))
 	if cover != nil {
@@ -43,5 +27,29 @@ func (p *Picture) turn(orientation int) {
 				p.Cover[y*p.W+x] = cover[fy*w+fx]
 			}
 		}
+	}
+}
+
+// upright tells where a place in an upright picture stands in its file of w by h
+// pixels.
+func upright(orientation, w, h int) func(x, y int) (int, int) {
+	return func(x, y int) (int, int) {
+		switch orientation {
+		case 2:
+			return w - 1 - x, y
+		case 3:
+			return w - 1 - x, h - 1 - y
+		case 4:
+			return x, h - 1 - y
+		case 5:
+			return y, x
+		case 6:
+			return y, h - 1 - x
+		case 7:
+			return w - 1 - y, h - 1 - x
+		case 8:
+			return w - 1 - y, x
+		}
+		return x, y
 	}
 }

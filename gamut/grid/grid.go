@@ -1,0 +1,173 @@
+package grid
+
+import (
+	"context"
+	"slices"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/parallel"
+	"fewtubes/gamut/set"
+)
+
+// Grid holds a palette's nearest mixes over a region. It is not changed once made
+// and serves any number of goroutines.
+type Grid struct {
+	mixer *gamut.Mixer
+	base  []int32 // a cell or none, by its place in cells of the full side
+	cells []cell
+	lab   []colour.Lab // of the nodes
+	mixes []gamut.Mix
+}
+
+// cell is a cube with its corners; divided cells have eight children in a row.
+type cell struct {
+	at       place
+	side     int32
+	node     [8]int32
+	children int32
+}
+
+const none = -1
+
+// off is by how much, in CIEDE2000, the middle of a cell may be off.
+const off = 0.5
+
+// New seeks the nearest mixes of a palette over a region, or gives up with the
+// context's error. The palette must hold a paint.
+func New(ctx context.Context, m *gamut.Mixer, palette set.Set, region *Region) (*Grid, error) {
+	g := &Grid{mixer: m, base: make([]int32, unitsL/side*unitsAB/side*unitsAB/side)}
+	n := nodes{grid: g, palette: palette, known: map[place]int32{}}
+	var fresh []int32
+	for i := range g.base {
+		g.base[i] = none
+		if at := baseAt(i); region.within(at, side) {
+			g.base[i] = int32(len(g.cells))
+			fresh = append(fresh, g.base[i])
+			g.cells = append(g.cells, cell{at: at, side: side, children: none})
+		}
+	}
+	for len(fresh) > 0 {
+		if err := n.seek(ctx, corners(g.cells, fresh)); err != nil {
+			return nil, err
+		}
+		for _, i := range fresh {
+			c := &g.cells[i]
+			for k := range c.node {
+				c.node[k] = n.known[c.at.plus(k, c.side)]
+			}
+		}
+		fresh = slices.DeleteFunc(fresh, func(i int32) bool { return g.cells[i].side == 1 })
+		if err := n.seek(ctx, middles(g.cells, fresh)); err != nil {
+			return nil, err
+		}
+		fresh = g.divide(n.wrong(fresh), region)
+	}
+	return g, ctx.Err()
+}
+
+// baseAt is the inverse of basePlace.
+func baseAt(i int) place {
+	const n = unitsAB / side
+	return place{int32(i / (n * n) * side), int32(i / n % n * side), int32(i % n * side)}
+}
+
+func basePlace(p place) int {
+	const n = unitsAB / side
+	return (int(p[0]/side)*n+int(p[1]/side))*n + int(p[2]/side)
+}
+
+func corners(cells []cell, of []int32) (out []place) {
+	for _, i := range of {
+		for k := range 8 {
+			out = append(out, cells[i].at.plus(k, cells[i].side))
+		}
+	}
+	return out
+}
+
+func (c *cell) middle() place { return c.at.plus(7, c.side/2) }
+
+func middles(cells []cell, of []int32) (out []place) {
+	for _, i := range of {
+		out = append(out, cells[i].middle())
+	}
+	return out
+}
+
+// divide parts cells into eight and lists the parts in which colours lie.
+func (g *Grid) divide(cells []int32, region *Region) (fresh []int32) {
+	for _, i := range cells {
+		half := g.cells[i].side / 2
+		g.cells[i].children = int32(len(g.cells))
+		for k := range 8 {
+			at := g.cells[i].at.plus(k, half)
+			if region.within(at, half) {
+				fresh = append(fresh, int32(len(g.cells)))
+			}
+			g.cells = append(g.cells, cell{at: at, side: half, children: none})
+		}
+	}
+	return fresh
+}
+
+// nodes are the mixes found while a grid is made.
+type nodes struct {
+	grid    *Grid
+	palette set.Set
+	known   map[place]int32
+}
+
+// seek finds the nearest mixes of the places that are not known yet.
+func (n *nodes) seek(ctx context.Context, places []place) error {
+	g := n.grid
+	first := len(g.mixes)
+	var wanted []place
+	for _, p := range places {
+		if _, ok := n.known[p]; !ok {
+			n.known[p] = int32(first + len(wanted))
+			wanted = append(wanted, p)
+		}
+	}
+	g.mixes = append(g.mixes, make([]gamut.Mix, len(wanted))...)
+	parallel.Each(len(wanted), func(i int) {
+		if ctx.Err() == nil {
+			g.mixes[first+i] = g.mixer.Closest(wanted[i].lab(), n.palette, gamut.Quick)
+		}
+	})
+	for _, mix := range g.mixes[first:] {
+		g.lab = append(g.lab, mix.Lab)
+	}
+	return ctx.Err()
+}
+
+// wrong lists the cells in whose middle the interpolated colour is not the nearest
+// mix's, or not that of the interpolated shares.
+func (n *nodes) wrong(cells []int32) []int32 {
+	g := n.grid
+	bad := make([]bool, len(cells))
+	parallel.EachOf(len(cells), func() func(int) {
+		meter := g.mixer.Meter()
+		return func(i int) {
+			c := &g.cells[cells[i]]
+			between := c.corners([3]float64{0.5, 0.5, 0.5})
+			lab := g.colour(&between)
+			if colour.DE2000(lab, g.lab[n.known[c.middle()]]) > off {
+				bad[i] = true
+				return
+			}
+			paints, shares := g.shares(&between)
+			bad[i] = colour.DE2000(lab, meter.Lab(paints, shares)) > off
+		}
+	})
+	var out []int32
+	for i, b := range bad {
+		if b {
+			out = append(out, cells[i])
+		}
+	}
+	return out
+}
+
+// Nodes is how many mixes were sought.
+func (g *Grid) Nodes() int { return len(g.mixes) }
