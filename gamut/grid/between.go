@@ -1,10 +1,12 @@
 package grid
 
 import (
+	"math"
 	"slices"
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/portable"
 )
 
 // tetrahedron is four nodes and how much each has to say; the weights sum to 1.
@@ -60,7 +62,48 @@ func (g *Grid) find(c colour.Lab) (t tetrahedron, ok bool) {
 	for j := range past {
 		past[j] = (float64(p[j]-at.at[j]) + past[j]) / float64(at.side)
 	}
-	return at.corners(past), true
+	t = at.corners(past)
+	if at.side == 1 {
+		g.mend(&t, c)
+	}
+	return t, true
+}
+
+// torn is how far apart, in CIELAB, the mixes at the corners of the smallest cells
+// lie where the nearest mix jumps.
+const torn = 4.0
+
+// mend keeps to one side of a jump: what lies between both is no mix.
+func (g *Grid) mend(t *tetrahedron, c colour.Lab) {
+	best, least := 0, math.Inf(1)
+	var apart float64
+	for k, n := range t.node {
+		if t.weight[k] == 0 {
+			continue
+		}
+		if de := colour.DE2000(g.lab[n], c); portable.Compare(de, least, portable.Fine) < 0 {
+			best, least = k, de
+		}
+		apart = max(apart, distance(g.lab[n], g.lab[t.node[0]]))
+	}
+	if apart < torn/2 {
+		return
+	}
+	var sum float64
+	for k, n := range t.node {
+		if distance(g.lab[n], g.lab[t.node[best]]) > torn {
+			t.weight[k] = 0
+		}
+		sum += t.weight[k]
+	}
+	for k := range t.weight {
+		t.weight[k] /= sum
+	}
+}
+
+func distance(p, q colour.Lab) float64 {
+	l, a, b := p.L-q.L, p.A-q.A, p.B-q.B
+	return math.Sqrt(float64(l*l) + float64(a*a) + float64(b*b))
 }
 
 // corners goes from the first corner of a cell towards the last by the axis that is

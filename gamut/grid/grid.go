@@ -132,13 +132,25 @@ func (n *nodes) seek(ctx context.Context, places []place) error {
 	g.mixes = append(g.mixes, make([]gamut.Mix, len(wanted))...)
 	parallel.Each(len(wanted), func(i int) {
 		if ctx.Err() == nil {
-			g.mixes[first+i] = g.mixer.Closest(wanted[i].lab(), n.palette, gamut.Quick)
+			g.mixes[first+i] = n.nearest(wanted[i].lab())
 		}
 	})
 	for _, mix := range g.mixes[first:] {
 		g.lab = append(g.lab, mix.Lab)
 	}
 	return ctx.Err()
+}
+
+// sure is the distance from which a quick search may have been led astray, CIEDE2000.
+const sure = 1.0
+
+// nearest searches quickly, and again where the colour is out of reach.
+func (n *nodes) nearest(c colour.Lab) gamut.Mix {
+	mix := n.grid.mixer.Closest(c, n.palette, gamut.Quick)
+	if mix.DE > sure {
+		return n.grid.mixer.Closest(c, n.palette, gamut.Search)
+	}
+	return mix
 }
 
 // wrong lists the cells in whose middle the interpolated colour is not the nearest

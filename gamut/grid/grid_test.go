@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/set"
@@ -30,7 +31,7 @@ func mixer(t testing.TB, ids []string) *gamut.Mixer {
 		}
 		paints = append(paints, tube.Paint)
 	}
-	m, err := gamut.NewMixer(paints, gamut.Options{Surface: all.Surface(film.Dry)})
+	m, err := gamut.NewMixer(paints, gamut.Options{Surface: all.Surface(film.AsDried)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,4 +97,19 @@ func TestGridIsNearTheSearch(t *testing.T) {
 	if at(recomputed, 0.98) > 0.5 {
 		t.Error("shares and colour disagree")
 	}
+}
+
+func BenchmarkNew(b *testing.B) {
+	m := mixer(b, kit)
+	region := NewRegion()
+	for _, c := range drawn(2000, rand.New(rand.NewPCG(23, 1))) {
+		region.Add(c)
+	}
+	start := bounded.ProcessorTime()
+	for b.Loop() {
+		if _, err := New(b.Context(), m, set.Full(m.Len()), region); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(bounded.ProcessorTime()-start)/float64(b.N)/1e9, "cpu-s/op")
 }
