@@ -55,6 +55,7 @@ func commands() []*cli.Command {
 		joinCommand(),
 		fitCommand(),
 		valuesCommand(),
+		repaintCommand(),
 		airCommand(),
 		recessionCommand(),
 		chartCommand(),

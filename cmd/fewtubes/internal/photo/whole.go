@@ -96,3 +96,11 @@ func (w *Whole) Light(r, g, b uint8) colour.LinearRGB {
 	lr, lg, lb := w.light.at(r, g, b)
 	return w.light.mixed([3]float64{lr, lg, lb})
 }
+
+// IsSRGB reports whether the codes are those of sRGB.
+func (w *Whole) IsSRGB() bool {
+	return w.light.matrix == nil && w.light.table == nil && w.light.curve == unprofiled().curve
+}
+
+// WholeOf is an sRGB image as a photograph.
+func WholeOf(img image.Image) (*Whole, error) { return newWhole("", "", img, metadata{}) }

@@ -147,3 +147,13 @@ func label(dst draw.Image, at image.Point, text string, ink color.Color) {
 	d := font.Drawer{Dst: dst, Src: image.NewUniform(ink), Face: basicfont.Face7x13, Dot: fixed.P(at.X, at.Y)}
 	d.DrawString(text)
 }
+
+// FlatBoard is a picture and its repainting, of one size, in n flat values of the
+// first.
+func FlatBoard(picture, repainted Grey, n int) image.Image {
+	plan := NewPlan(picture, n)
+	return board(picture.W, picture.H, [][]field{{
+		{fmt.Sprintf("photograph in %d values", len(plan.Levels)), plan.Flatten(picture).Image()},
+		{"repainted, in the same", plan.Flatten(repainted).Image()},
+	}})
+}

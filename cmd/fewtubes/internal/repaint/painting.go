@@ -1,0 +1,80 @@
+package repaint
+
+import (
+	"context"
+
+	"fewtubes/gamut"
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/grid"
+	"fewtubes/gamut/parallel"
+	"fewtubes/gamut/set"
+)
+
+// Painting is a photograph repainted.
+type Painting struct {
+	of  *Photograph
+	rgb [][3]uint8 // of each code
+	off []float32  // of each code, CIEDE2000 to the colour as it is to be painted
+	lab func(i int) colour.Lab
+}
+
+// Paint repaints a photograph that was looked at with all paints of a mixer, or gives
+// up with the context's error. The region is that of the photograph.
+func (p *Photograph) Paint(ctx context.Context, m *gamut.Mixer, region *grid.Region) (*Painting, error) {
+	g, err := grid.New(ctx, m, set.Full(m.Len()), region)
+	if err != nil {
+		return nil, err
+	}
+	out := &Painting{of: p, rgb: make([][3]uint8, len(p.codes)), off: make([]float32, len(p.codes))}
+	out.lab = func(i int) colour.Lab {
+		c, _ := g.Colour(p.lab(p.codes[i]))
+		return c
+	}
+	err = inPieces(ctx, len(p.codes), func(i int) {
+		c := p.lab(p.codes[i])
+		mix, _ := g.Colour(c)
+		out.rgb[i] = mix.SRGB().RGB8()
+		out.off[i] = float32(colour.DE2000(mix, c))
+	})
+	return out, err
+}
+
+// Reach tells of each code the painting misses by more than the tolerance whether
+// the paints of a mixer, which are at least those of the painting, reach it.
+func (p *Painting) Reach(ctx context.Context, m *gamut.Mixer, tolerance float64) ([]bool, error) {
+	region := grid.NewRegion()
+	reached := make([]bool, len(p.off))
+	var missed []int
+	for i, off := range p.off {
+		if reached[i] = within(off, tolerance); !reached[i] {
+			region.Add(p.of.lab(p.of.codes[i]))
+			missed = append(missed, i)
+		}
+	}
+	g, err := grid.New(ctx, m, set.Full(m.Len()), region)
+	if err != nil {
+		return nil, err
+	}
+	err = inPieces(ctx, len(missed), func(i int) {
+		c := p.of.lab(p.of.codes[missed[i]])
+		mix, _ := g.Colour(c)
+		reached[missed[i]] = within(float32(colour.DE2000(mix, c)), tolerance)
+	})
+	return reached, err
+}
+
+// within reports whether a difference rounds to no more than a tolerance.
+func within(off float32, tolerance float64) bool { return hundredths(off) <= int(100*tolerance+0.5) }
+
+func hundredths(off float32) int { return int(100*float64(off) + 0.5) }
+
+// inPieces is parallel.Each until the context ends.
+func inPieces(ctx context.Context, n int, f func(i int)) error {
+	const piece = 1 << 10
+	parallel.Each((n+piece-1)/piece, func(k int) {
+		for i := k * piece; i < min((k+1)*piece, n) && ctx.Err() == nil; i++ {
+			f(i)
+		}
+	})
+	return ctx.Err()
+}
