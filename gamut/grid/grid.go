@@ -2,11 +2,13 @@ package grid
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/parallel"
+	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 )
 
@@ -26,6 +28,7 @@ type cell struct {
 	side     int32
 	node     [8]int32
 	children int32
+	parent   int32 // or none
 }
 
 const none = -1
@@ -44,11 +47,11 @@ func New(ctx context.Context, m *gamut.Mixer, palette set.Set, region *Region) (
 		if at := baseAt(i); region.within(at, side) {
 			g.base[i] = int32(len(g.cells))
 			fresh = append(fresh, g.base[i])
-			g.cells = append(g.cells, cell{at: at, side: side, children: none})
+			g.cells = append(g.cells, cell{at: at, side: side, children: none, parent: none})
 		}
 	}
 	for len(fresh) > 0 {
-		if err := n.seek(ctx, corners(g.cells, fresh)); err != nil {
+		if err := n.seek(ctx, g.corners(fresh)); err != nil {
 			return nil, err
 		}
 		for _, i := range fresh {
@@ -58,7 +61,7 @@ func New(ctx context.Context, m *gamut.Mixer, palette set.Set, region *Region) (
 			}
 		}
 		fresh = slices.DeleteFunc(fresh, func(i int32) bool { return g.cells[i].side == 1 })
-		if err := n.seek(ctx, middles(g.cells, fresh)); err != nil {
+		if err := n.seek(ctx, g.middles(fresh)); err != nil {
 			return nil, err
 		}
 		fresh = g.divide(n.wrong(fresh), region)
@@ -77,10 +80,16 @@ func basePlace(p place) int {
 	return (int(p[0]/side)*n+int(p[1]/side))*n + int(p[2]/side)
 }
 
-func corners(cells []cell, of []int32) (out []place) {
+// wanted is a place whose mix is sought, and the cell whose corners lie around it.
+type wanted struct {
+	at     place
+	around int32 // none: not known
+}
+
+func (g *Grid) corners(of []int32) (out []wanted) {
 	for _, i := range of {
 		for k := range 8 {
-			out = append(out, cells[i].at.plus(k, cells[i].side))
+			out = append(out, wanted{g.cells[i].at.plus(k, g.cells[i].side), g.cells[i].parent})
 		}
 	}
 	return out
@@ -88,9 +97,9 @@ func corners(cells []cell, of []int32) (out []place) {
 
 func (c *cell) middle() place { return c.at.plus(7, c.side/2) }
 
-func middles(cells []cell, of []int32) (out []place) {
+func (g *Grid) middles(of []int32) (out []wanted) {
 	for _, i := range of {
-		out = append(out, cells[i].middle())
+		out = append(out, wanted{g.cells[i].middle(), i})
 	}
 	return out
 }
@@ -105,7 +114,7 @@ func (g *Grid) divide(cells []int32, region *Region) (fresh []int32) {
 			if region.within(at, half) {
 				fresh = append(fresh, int32(len(g.cells)))
 			}
-			g.cells = append(g.cells, cell{at: at, side: half, children: none})
+			g.cells = append(g.cells, cell{at: at, side: half, children: none, parent: i})
 		}
 	}
 	return fresh
@@ -119,20 +128,20 @@ type nodes struct {
 }
 
 // seek finds the nearest mixes of the places that are not known yet.
-func (n *nodes) seek(ctx context.Context, places []place) error {
+func (n *nodes) seek(ctx context.Context, places []wanted) error {
 	g := n.grid
 	first := len(g.mixes)
-	var wanted []place
+	var fresh []wanted
 	for _, p := range places {
-		if _, ok := n.known[p]; !ok {
-			n.known[p] = int32(first + len(wanted))
-			wanted = append(wanted, p)
+		if _, ok := n.known[p.at]; !ok {
+			n.known[p.at] = int32(first + len(fresh))
+			fresh = append(fresh, p)
 		}
 	}
-	g.mixes = append(g.mixes, make([]gamut.Mix, len(wanted))...)
-	parallel.Each(len(wanted), func(i int) {
+	g.mixes = append(g.mixes, make([]gamut.Mix, len(fresh))...)
+	parallel.Each(len(fresh), func(i int) {
 		if ctx.Err() == nil {
-			g.mixes[first+i] = n.nearest(wanted[i].lab())
+			g.mixes[first+i] = n.nearest(fresh[i])
 		}
 	})
 	for _, mix := range g.mixes[first:] {
@@ -144,11 +153,26 @@ func (n *nodes) seek(ctx context.Context, places []place) error {
 // sure is the distance from which a quick search may have been led astray, CIEDE2000.
 const sure = 1.0
 
-// nearest searches quickly, and again where the colour is out of reach.
-func (n *nodes) nearest(c colour.Lab) gamut.Mix {
-	mix := n.grid.mixer.Closest(c, n.palette, gamut.Quick)
-	if mix.DE > sure {
-		return n.grid.mixer.Closest(c, n.palette, gamut.Search)
+// nearest searches quickly. Where the colour is out of reach the mixes around it say
+// what else may be nearest, and where there are none it searches again.
+func (n *nodes) nearest(w wanted) gamut.Mix {
+	g, c := n.grid, w.at.lab()
+	mix := g.mixer.Closest(c, n.palette, gamut.Quick)
+	if mix.DE <= sure {
+		return mix
+	}
+	if w.around == none {
+		return g.mixer.Closest(c, n.palette, gamut.Search)
+	}
+	node, least := int32(none), math.Inf(1)
+	for _, k := range g.cells[w.around].node {
+		if de := colour.DE2000(g.lab[k], c); portable.Compare(de, least, portable.Fine) < 0 {
+			node, least = k, de
+		}
+	}
+	from := &g.mixes[node]
+	if other := g.mixer.Settle(c, from.Paints, from.Shares); portable.Compare(other.DE, mix.DE, portable.Fine) < 0 {
+		return other
 	}
 	return mix
 }

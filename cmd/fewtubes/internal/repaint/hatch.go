@@ -31,7 +31,7 @@ func (p *Painting) Misses(ctx context.Context, tolerance float64) (*image.RGBA, 
 	draw.Draw(img, image.Rect(w, 0, w+b.X, b.Y), scale, image.Point{}, draw.Src)
 	steps, greys := make([]uint8, len(p.off)), make([]uint8, len(p.off))
 	err := inPieces(ctx, len(p.off), func(i int) {
-		steps[i] = uint8(step(p.off[i], tolerance))
+		steps[i] = uint8(step(float64(p.off[i])/100, tolerance))
 		greys[i] = grey(p.of.lab(p.of.codes[i]).L)
 	})
 	if err != nil {
@@ -51,14 +51,11 @@ var pale = color.Gray{236}
 func grey(l float64) uint8 { return colour.Lab{L: 55 + float64(0.42*l)}.SRGB().RGB8()[0] }
 
 // step is which hatching a difference gets; 0 is none.
-func step(off float32, tolerance float64) (k int) {
-	if within(off, tolerance) {
-		return 0
-	}
-	for k < len(beyond) && float64(off) > tolerance+beyond[k] {
+func step(off, tolerance float64) (k int) {
+	for k < len(beyond) && off > tolerance+beyond[k] {
 		k++
 	}
-	return max(k, 1)
+	return k
 }
 
 // hatched reports whether a place lies on a line of a step: wide apart, half as wide,

@@ -40,12 +40,11 @@ type tally struct {
 // spot is pixels of a miss in a ninth of the picture.
 type spot struct{ n, x, y int }
 
-const mostOff = 20000 // hundredths; none lies so far off
-
 // Measure counts the painting's pixels. reached says of each code whether it lies
 // within reach of the other paints.
 func (p *Painting) Measure(ctx context.Context, tolerance float64, reached []bool) (m Measures, err error) {
-	misses, missOf := p.largest(tolerance)
+	most := hundredths(tolerance)
+	misses, missOf := p.largest(most)
 	var all []*tally
 	var lock sync.Mutex
 	w, h := p.of.Whole.W, p.of.Whole.H
@@ -65,13 +64,12 @@ func (p *Painting) Measure(ctx context.Context, tolerance float64, reached []boo
 					continue
 				}
 				i := p.of.index[codeOf(row[4*x:])]
-				off := min(hundredths(p.off[i]), mostOff)
-				t.off[off]++
+				t.off[p.off[i]]++
 				t.planes[plane][0]++
 				if reached[i] {
 					t.reach++
 				}
-				if within(p.off[i], tolerance) {
+				if p.off[i] <= most {
 					t.planes[plane][1]++
 				} else if k := missOf[i]; k != 0 {
 					s := &t.misses[k-1][3*y/h*3+3*x/w]
@@ -153,18 +151,18 @@ func (t *tally) measures(misses []Miss, w, h int) (m Measures) {
 		}
 	}
 	for i, miss := range misses {
-		var most spot
+		var mass spot
 		pixels := 0
 		for _, s := range t.misses[i] {
 			pixels += s.n
-			if s.n > most.n {
-				most = s
+			if s.n > mass.n {
+				mass = s
 			}
 		}
 		if miss.Area = part(pixels); miss.Area < leastMiss {
 			continue
 		}
-		miss.X, miss.Y = (float64(most.x)/float64(most.n)+0.5)/float64(w), (float64(most.y)/float64(most.n)+0.5)/float64(h)
+		miss.X, miss.Y = (float64(mass.x)/float64(mass.n)+0.5)/float64(w), (float64(mass.y)/float64(mass.n)+0.5)/float64(h)
 		m.Misses = append(m.Misses, miss)
 	}
 	return m

@@ -26,19 +26,19 @@ const (
 type heap struct {
 	at       [3]int
 	n        float64 // pixels
-	weight   float64 // pixels times difference
+	weight   float64 // pixels times what they are off by more than is let pass
 	lab, mix colour.Lab
 }
 
 // largest gathers the missed codes in cells and those in groups of like colours, the
 // heaviest first. group is that of each code, counted from 1; 0 is none.
-func (p *Painting) largest(tolerance float64) (misses []Miss, group []uint8) {
+func (p *Painting) largest(most uint16) (misses []Miss, group []uint8) {
 	group = make([]uint8, len(p.off))
 	index := map[[3]int]int{}
 	var heaps []heap
 	heapOf := make([]int32, len(p.off)) // of each missed code, from 1
 	for i, off := range p.off {
-		if within(off, tolerance) {
+		if off <= most {
 			continue
 		}
 		c, n := p.of.lab(p.of.codes[i]), float64(p.of.pixels[i])
@@ -52,7 +52,7 @@ func (p *Painting) largest(tolerance float64) (misses []Miss, group []uint8) {
 		heapOf[i] = int32(k + 1)
 		h, mix := &heaps[k], p.lab(i)
 		h.n += n
-		h.weight += float64(n * float64(off))
+		h.weight += float64(n * float64(off-most))
 		h.lab = plus(h.lab, c, n)
 		h.mix = plus(h.mix, mix, n)
 	}

@@ -14,7 +14,7 @@ import (
 type Painting struct {
 	of  *Photograph
 	rgb [][3]uint8 // of each code
-	off []float32  // of each code, CIEDE2000 to the colour as it is to be painted
+	off []uint16   // of each code, hundredths of CIEDE2000 to the colour as it is to be painted
 	lab func(i int) colour.Lab
 }
 
@@ -25,7 +25,7 @@ func (p *Photograph) Paint(ctx context.Context, m *gamut.Mixer, region *grid.Reg
 	if err != nil {
 		return nil, err
 	}
-	out := &Painting{of: p, rgb: make([][3]uint8, len(p.codes)), off: make([]float32, len(p.codes))}
+	out := &Painting{of: p, rgb: make([][3]uint8, len(p.codes)), off: make([]uint16, len(p.codes))}
 	out.lab = func(i int) colour.Lab {
 		c, _ := g.Colour(p.lab(p.codes[i]))
 		return c
@@ -34,7 +34,7 @@ func (p *Photograph) Paint(ctx context.Context, m *gamut.Mixer, region *grid.Reg
 		c := p.lab(p.codes[i])
 		mix, _ := g.Colour(c)
 		out.rgb[i] = mix.SRGB().RGB8()
-		out.off[i] = float32(colour.DE2000(mix, c))
+		out.off[i] = hundredths(colour.DE2000(mix, c))
 	})
 	return out, err
 }
@@ -42,11 +42,11 @@ func (p *Photograph) Paint(ctx context.Context, m *gamut.Mixer, region *grid.Reg
 // Reach tells of each code the painting misses by more than the tolerance whether
 // the paints of a mixer, which are at least those of the painting, reach it.
 func (p *Painting) Reach(ctx context.Context, m *gamut.Mixer, tolerance float64) ([]bool, error) {
-	region := grid.NewRegion()
+	region, most := grid.NewRegion(), hundredths(tolerance)
 	reached := make([]bool, len(p.off))
 	var missed []int
 	for i, off := range p.off {
-		if reached[i] = within(off, tolerance); !reached[i] {
+		if reached[i] = off <= most; !reached[i] {
 			region.Add(p.of.lab(p.of.codes[i]))
 			missed = append(missed, i)
 		}
@@ -58,15 +58,15 @@ func (p *Painting) Reach(ctx context.Context, m *gamut.Mixer, tolerance float64)
 	err = inPieces(ctx, len(missed), func(i int) {
 		c := p.of.lab(p.of.codes[missed[i]])
 		mix, _ := g.Colour(c)
-		reached[missed[i]] = within(float32(colour.DE2000(mix, c)), tolerance)
+		reached[missed[i]] = hundredths(colour.DE2000(mix, c)) <= most
 	})
 	return reached, err
 }
 
-// within reports whether a difference rounds to no more than a tolerance.
-func within(off float32, tolerance float64) bool { return hundredths(off) <= int(100*tolerance+0.5) }
+// mostOff is in hundredths; nothing lies so far off.
+const mostOff = 20000
 
-func hundredths(off float32) int { return int(100*float64(off) + 0.5) }
+func hundredths(off float64) uint16 { return uint16(min(100*off+0.5, mostOff)) }
 
 // inPieces is parallel.Each until the context ends.
 func inPieces(ctx context.Context, n int, f func(i int)) error {
