@@ -12,10 +12,10 @@ import (
 
 // Painting is a photograph repainted.
 type Painting struct {
-	of  *Photograph
-	rgb [][3]uint8 // of each code
-	off []uint16   // of each code, hundredths of CIEDE2000 to the colour as it is to be painted
-	lab func(i int) colour.Lab
+	of   *Photograph
+	rgb  [][3]uint8 // of each code
+	off  []uint16   // of each code, hundredths of CIEDE2000 to the colour as it is to be painted
+	grid *grid.Grid
 }
 
 // Paint repaints a photograph that was looked at with all paints of a mixer, or gives
@@ -25,11 +25,7 @@ func (p *Photograph) Paint(ctx context.Context, m *gamut.Mixer, region *grid.Reg
 	if err != nil {
 		return nil, err
 	}
-	out := &Painting{of: p, rgb: make([][3]uint8, len(p.codes)), off: make([]uint16, len(p.codes))}
-	out.lab = func(i int) colour.Lab {
-		c, _ := g.Colour(p.lab(p.codes[i]))
-		return c
-	}
+	out := &Painting{of: p, grid: g, rgb: make([][3]uint8, len(p.codes)), off: make([]uint16, len(p.codes))}
 	err = inPieces(ctx, len(p.codes), func(i int) {
 		c := p.lab(p.codes[i])
 		mix, _ := g.Colour(c)
@@ -37,6 +33,12 @@ func (p *Photograph) Paint(ctx context.Context, m *gamut.Mixer, region *grid.Reg
 		out.off[i] = hundredths(colour.DE2000(mix, c))
 	})
 	return out, err
+}
+
+// lab is the colour that a code is painted in.
+func (p *Painting) lab(i int) colour.Lab {
+	c, _ := p.grid.Colour(p.of.lab(p.of.codes[i]))
+	return c
 }
 
 // Reach tells of each code the painting misses by more than the tolerance whether
