@@ -2,6 +2,7 @@ package main
 
 import (
 	"flag"
+	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -19,6 +20,11 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
+		Setup: func(env *testscript.Env) error {
+			demo, err := filepath.Abs("../../testdata") // its pictures do not fit into a script
+			env.Setenv("DEMO", demo)
+			return err
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits": exits,
 		},
