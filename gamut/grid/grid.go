@@ -177,8 +177,12 @@ func (n *nodes) nearest(w wanted) gamut.Mix {
 	return mix
 }
 
-// wrong lists the cells in whose middle the interpolated colour is not the nearest
-// mix's, or not that of the interpolated shares.
+// apart is how many sides of a cell the mixes at its corners may lie from the first
+// in CIELAB; where they lie farther the nearest mix jumps.
+const apart = 2.5
+
+// wrong lists the cells over which the nearest mix jumps, or in whose middle the
+// interpolated colour is not the nearest mix's, or not that of the interpolated shares.
 func (n *nodes) wrong(cells []int32) []int32 {
 	g := n.grid
 	bad := make([]bool, len(cells))
@@ -186,6 +190,12 @@ func (n *nodes) wrong(cells []int32) []int32 {
 		meter := g.mixer.Meter()
 		return func(i int) {
 			c := &g.cells[cells[i]]
+			for _, k := range c.node {
+				if distance(g.lab[k], g.lab[c.node[0]]) > apart*float64(c.side) {
+					bad[i] = true
+					return
+				}
+			}
 			between := c.corners([3]float64{0.5, 0.5, 0.5})
 			lab := g.colour(&between)
 			if colour.DE2000(lab, g.lab[n.known[c.middle()]]) > off {
