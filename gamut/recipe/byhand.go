@@ -247,10 +247,14 @@ func (v *hand) look(s *ingredients, open marks) {
 		if list[i].touches&s.firm != 0 {
 			continue
 		}
-		near := v.h.where.goals(&v.labs[i])
+		spot := spotOf(&v.labs[i])
+		near := v.h.where.near(spot)
 		for w := range open {
 			for both := open[w] & near[w]; both != 0; both &= both - 1 {
 				g := w*64 + bits.TrailingZeros64(both)
+				if !v.h.where.nearer(g, spot) {
+					continue
+				}
 				r := counted{set: s, division: &list[i], lab: v.lab(&list[i])}
 				if v.serves(&r, &v.h.goals[g]) {
 					open[w] &^= both & -both

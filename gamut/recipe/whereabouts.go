@@ -4,13 +4,23 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/parallel"
 )
 
 // whereabouts tells which goals a colour may lie within, by the cell of CIELAB that
-// it lies in. A cell holds all goals that any colour in it lies within, and some more.
+// it lies in and the piece of that cell. Both hold all goals that any colour in them
+// lies within, and some more.
 type whereabouts struct {
 	words int // of marks
 	cells []uint64
+	goals []pieces
+}
+
+// pieces are the cells about a goal, each in pieces of which it holds a bit.
+type pieces struct {
+	lo, n [3]int           // the first cell and the number of cells: of L*, a*, b*
+	place []int32          // of a cell among those that are marked; -1: it is not
+	bits  [][inCell]uint64 // of a cell, by L*; in each word by a* and then b*
 }
 
 const (
@@ -18,61 +28,113 @@ const (
 	cellL, cellAB   = 2.5, 5.0
 	lowestAB        = -cellAB * cellsAB / 2
 
-	inCell = 4 // colours of a cell that are asked along each side
-	// awayInCell bounds the CIEDE2000 from any colour of a cell, and a sketch that
-	// lies there, to the nearest of those asked: the half diagonal between them, 1.0,
-	// and the error of a sketch, where a unit of CIELAB is two of CIEDE2000 at most.
-	awayInCell = 2.2
+	inCell = 8 // pieces of a cell along each side
+	// awayInPiece bounds the CIEDE2000 from any colour of a piece, and a sketch that
+	// lies there, to its middle: the half diagonal, 0.47, and the error of a sketch,
+	// where a unit of CIELAB is two of CIEDE2000 at most.
+	awayInPiece = 1.2
+	// awayInEight is that for a cube of eight pieces.
+	awayInEight = 2.2
 )
 
 func newWhereabouts(goals []goal) *whereabouts {
-	w := &whereabouts{words: (len(goals) + 63) / 64}
+	w := &whereabouts{words: (len(goals) + 63) / 64, goals: make([]pieces, len(goals))}
 	w.cells = make([]uint64, cellsL*cellsAB*cellsAB*w.words)
+	parallel.Each(len(goals), func(i int) { w.goals[i].mark(&goals[i]) })
 	for i := range goals {
-		w.mark(i, &goals[i])
+		p := &w.goals[i]
+		for at, place := range p.place {
+			if place >= 0 {
+				b := at % p.n[2]
+				a := at / p.n[2] % p.n[1]
+				l := at / p.n[2] / p.n[1]
+				w.cells[cell{l + p.lo[0], a + p.lo[1], b + p.lo[2]}.at()*w.words+i/64] |= 1 << (i % 64)
+			}
+		}
 	}
 	return w
 }
 
-// mark marks the cells of a goal.
-func (w *whereabouts) mark(at int, g *goal) {
-	wide := *g
-	wide.within(g.limit + awayInCell)
-	var lo, hi [3]int
+// cell is a cell: along L*, a*, b*.
+type cell [3]int
+
+func (c cell) at() int { return (c[0]*cellsAB+c[1])*cellsAB + c[2] }
+
+// atRim reports whether a cell goes on without end.
+func (c cell) atRim() bool {
+	atRim := func(i, n int) bool { return i == 0 || i == n-1 }
+	return atRim(c[0], cellsL) || atRim(c[1], cellsAB) || atRim(c[2], cellsAB)
+}
+
+// mark marks the cells and pieces of a goal.
+func (p *pieces) mark(g *goal) {
+	coarse, fine := *g, *g
+	coarse.within(g.limit + awayInEight)
+	fine.within(g.limit + awayInPiece)
 	for i, v := range [3]float64{g.lab.L, g.lab.A, g.lab.B} {
-		far := min(wide.reach[min(i, 1)], 1000)
-		lo[i], hi[i] = cellOf(i, v-far), cellOf(i, v+far)
+		far := min(coarse.reach[min(i, 1)], 1000) // anything, where it is infinite
+		p.lo[i] = cellOf(i, v-far)
+		p.n[i] = cellOf(i, v+far) - p.lo[i] + 1
 	}
-	for l := lo[0]; l <= hi[0]; l++ {
-		for a := lo[1]; a <= hi[1]; a++ {
-			for b := lo[2]; b <= hi[2]; b++ {
-				if atRim(l, cellsL) || atRim(a, cellsAB) || atRim(b, cellsAB) || wide.meets(l, a, b) {
-					w.cells[((l*cellsAB+a)*cellsAB+b)*w.words+at/64] |= 1 << (at % 64)
+	for l := range p.n[0] {
+		for a := range p.n[1] {
+			for b := range p.n[2] {
+				c := cell{l + p.lo[0], a + p.lo[1], b + p.lo[2]}
+				bits, any := c.pieces(&coarse, &fine)
+				if any {
+					p.place = append(p.place, int32(len(p.bits)))
+					p.bits = append(p.bits, bits)
+				} else {
+					p.place = append(p.place, -1)
 				}
 			}
 		}
 	}
 }
 
-// atRim reports whether a cell goes on without end.
-func atRim(i, n int) bool { return i == 0 || i == n-1 }
-
-// meets reports whether one of the colours asked of a cell lies within the goal.
-func (g *goal) meets(l, a, b int) bool {
-	for i := range inCell * inCell * inCell {
-		mix := colour.Lab{
-			L: cellL * (float64(l) + part(i)),
-			A: lowestAB + float64(cellAB*(float64(a)+part(i/inCell))),
-			B: lowestAB + float64(cellAB*(float64(b)+part(i/inCell/inCell))),
+// pieces are the pieces of a cell that lie within fine, asked where the eight of a cube
+// lie within coarse and not surely within the goal; and all where the cell has no end.
+func (c cell) pieces(coarse, fine *goal) (bits [inCell]uint64, any bool) {
+	if c.atRim() {
+		for l := range bits {
+			bits[l] = math.MaxUint64
 		}
-		if _, ok := g.difference(mix); ok {
-			return true
+		return bits, true
+	}
+	const surely = awayInEight - awayInPiece
+	for cube := range inCell * inCell * inCell / 8 {
+		l, a, b := 2*(cube/(inCell*inCell/4)), 2*(cube/(inCell/2)%(inCell/2)), 2*(cube%(inCell/2))
+		de, ok := coarse.difference(c.middle(2, l, a, b))
+		if !ok {
+			continue
+		}
+		for i := range 8 {
+			l, a, b := l+i/4, a+i/2%2, b+i%2
+			near := de <= fine.limit-surely
+			if !near {
+				_, near = fine.difference(c.middle(1, l, a, b))
+			}
+			if near {
+				bits[l] |= 1 << (a*inCell + b)
+				any = true
+			}
 		}
 	}
-	return false
+	return bits, any
 }
 
-func part(i int) float64 { return (float64(i%inCell) + 0.5) / inCell }
+// middle is the middle of a cube of so many pieces along each side, the first of them
+// piece l, a, b of the cell.
+func (c cell) middle(side, l, a, b int) colour.Lab {
+	along := func(cell, piece int) float64 {
+		return float64(cell) + (float64(piece)+float64(side)/2)/inCell
+	}
+	return colour.Lab{
+		L: float64(cellL * along(c[0], l)),
+		A: lowestAB + float64(cellAB*along(c[1], a)),
+		B: lowestAB + float64(cellAB*along(c[2], b)),
+	}
+}
 
 // cellOf is the cell of a coordinate: of L* 0, a* 1, b* 2.
 func cellOf(axis int, v float64) int {
@@ -82,11 +144,27 @@ func cellOf(axis int, v float64) int {
 	return min(max(int(math.Floor((v-lowestAB)/cellAB)), 0), cellsAB-1)
 }
 
-// goals are the marks of the goals that a sketched colour may lie within.
-func (w *whereabouts) goals(lab *[3]float32) marks {
-	l := min(max(int(lab[0]*(1/cellL)), 0), cellsL-1)
-	a := min(max(int((lab[1]-lowestAB)*(1/cellAB)), 0), cellsAB-1)
-	b := min(max(int((lab[2]-lowestAB)*(1/cellAB)), 0), cellsAB-1)
-	at := ((l*cellsAB+a)*cellsAB + b) * w.words
+// spot is a piece of CIELAB, numbered through all cells along L*, a*, b*.
+type spot [3]int
+
+// spotOf is where a sketched colour lies.
+func spotOf(lab *[3]float32) spot {
+	return spot{
+		min(max(int(lab[0]*(inCell/cellL)), 0), cellsL*inCell-1),
+		min(max(int((lab[1]-lowestAB)*(inCell/cellAB)), 0), cellsAB*inCell-1),
+		min(max(int((lab[2]-lowestAB)*(inCell/cellAB)), 0), cellsAB*inCell-1),
+	}
+}
+
+// near are the marks of the goals near the cell of a spot.
+func (w *whereabouts) near(s spot) marks {
+	at := cell{s[0] / inCell, s[1] / inCell, s[2] / inCell}.at() * w.words
 	return w.cells[at : at+w.words]
+}
+
+// nearer reports whether a goal that is near a spot's cell is near the spot, too.
+func (w *whereabouts) nearer(goal int, s spot) bool {
+	p := &w.goals[goal]
+	l, a, b := s[0]/inCell-p.lo[0], s[1]/inCell-p.lo[1], s[2]/inCell-p.lo[2]
+	return p.bits[p.place[(l*p.n[1]+a)*p.n[2]+b]][s[0]%inCell]>>(s[1]%inCell*inCell+s[2]%inCell)&1 == 1
 }

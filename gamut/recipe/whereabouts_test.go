@@ -1,0 +1,47 @@
+package recipe
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
+)
+
+// A colour within a goal is near its cell and its piece, however the sketch errs; and
+// few others are.
+func TestWhereabouts(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 42))
+	draw := func(at, by float64) float64 { return at + by*(2*rng.Float64()-1) }
+	var goals []goal
+	for i := range 66 {
+		at := Target{Lab: colour.Lab{L: draw(50, 52), A: draw(0, 100), B: draw(0, 100)}, Tolerance: draw(2.5, 2)}
+		if i%3 == 0 {
+			at.Lab.A, at.Lab.B = at.Lab.A/5, at.Lab.B/5
+		}
+		if i == 0 {
+			at.Tolerance = 15
+		}
+		goals = append(goals, newGoal(i, &at))
+	}
+	w := newWhereabouts(goals)
+	within, near := 0, 0
+	for range 100_000 {
+		g := &goals[rng.IntN(len(goals))]
+		by := 3 * g.limit
+		lab := colour.Lab{L: draw(g.lab.L, by), A: draw(g.lab.A, by), B: draw(g.lab.B, by)}
+		s := spotOf(&[3]float32{float32(draw(lab.L, kernel.SketchError)), float32(draw(lab.A, kernel.SketchError)), float32(draw(lab.B, kernel.SketchError))})
+		isNear := w.near(s).has(g.target) && w.nearer(g.target, s)
+		if isNear {
+			near++
+		}
+		if colour.DE2000(lab, g.lab) <= g.limit {
+			if within++; !isNear {
+				t.Errorf("%v is within %v of %v and not near", lab, g.limit, g.lab)
+			}
+		}
+	}
+	if t.Log(within, "within,", near, "near"); within < 5000 || near > 3*within {
+		t.Error("not the cases, or not the goals, that are looked for")
+	}
+}
