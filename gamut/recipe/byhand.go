@@ -37,7 +37,7 @@ type ByHand struct {
 	goals   []goal
 	mixer   *gamut.Mixer // of the tubes in free amounts
 	sketch  *kernel.Sketcher
-	volumes [mostIngredients + 1][][kernel.Sketched]float32 // of the divisions
+	volumes [mostIngredients + 1][]kernel.Volumes // of the divisions
 	where   *whereabouts
 
 	mu      sync.Mutex
@@ -78,13 +78,13 @@ func NewByHand(paints []film.Paint, opt gamut.Options, limits Limits, targets []
 	}
 	h.where = newWhereabouts(h.goals)
 	for n := range h.volumes {
-		for _, d := range k.divisions[n] {
-			var v [kernel.Sketched]float32
+		all := make([][kernel.Sketched]float32, len(k.divisions[n]))
+		for at, d := range k.divisions[n] {
 			for i, q := range d.quarters {
-				v[i] = float32(q)
+				all[at][i] = float32(q)
 			}
-			h.volumes[n] = append(h.volumes[n], v)
 		}
+		h.volumes[n] = kernel.Abreast(all)
 	}
 	return h, nil
 }
@@ -194,7 +194,7 @@ func (h *ByHand) count(ctx context.Context, paints []support) error {
 type hand struct {
 	h *ByHand
 	counter
-	labs  [][3]float32
+	labs  []kernel.Sketches
 	found map[int][]serves // per goal
 }
 
@@ -244,11 +244,11 @@ func (v *hand) serve(paints support) {
 func (v *hand) look(s *ingredients, open marks) {
 	list := v.sketch(s)
 	for i := range list {
-		if list[i].touches&s.firm != 0 {
+		spot := spotOf(kernel.Of(v.labs, i))
+		near := v.h.where.near(spot)
+		if near == nil || list[i].touches&s.firm != 0 {
 			continue
 		}
-		spot := spotOf(&v.labs[i])
-		near := v.h.where.near(spot)
 		for w := range open {
 			for both := open[w] & near[w]; both != 0; both &= both - 1 {
 				g := w*64 + bits.TrailingZeros64(both)
@@ -269,8 +269,9 @@ func (v *hand) look(s *ingredients, open marks) {
 func (v *hand) sketch(s *ingredients) []division {
 	v.items = s.items(v.items)
 	list := v.k.divisions[s.n]
-	v.labs = slices.Grow(v.labs[:0], len(list))[:len(list)]
-	v.h.sketch.Labs(v.labs, v.items, v.h.volumes[s.n])
+	volumes := v.h.volumes[s.n]
+	v.labs = slices.Grow(v.labs[:0], len(volumes))[:len(volumes)]
+	v.h.sketch.Labs(v.labs, v.items, volumes)
 	return list
 }
 
@@ -414,7 +415,7 @@ func (v *hand) near(s *ingredients, n *nearer) {
 	const slack = 2 * kernel.SketchError
 	list := v.sketch(s)
 	for i := range list {
-		lab, g := &v.labs[i], &n.goal
+		lab, g := kernel.Of(v.labs, i), &n.goal
 		if math.Abs(float64(lab[0])-g.lab.L) > g.reach[0]+slack || math.Abs(float64(lab[1])-g.lab.A) > g.reach[1]+slack || math.Abs(float64(lab[2])-g.lab.B) > g.reach[1]+slack {
 			continue
 		}

@@ -11,8 +11,9 @@ import (
 // it lies in and the piece of that cell. Both hold all goals that any colour in them
 // lies within, and some more.
 type whereabouts struct {
-	words int // of marks
-	cells []uint64
+	words int      // of marks
+	some  []uint64 // a bit for each cell: it has marks
+	cells []uint64 // marks
 	goals []pieces
 }
 
@@ -28,7 +29,8 @@ const (
 	cellL, cellAB   = 2.5, 5.0
 	lowestAB        = -cellAB * cellsAB / 2
 
-	inCell = 8 // pieces of a cell along each side
+	bitsInCell = 3
+	inCell     = 1 << bitsInCell // pieces of a cell along each side
 	// awayInPiece bounds the CIEDE2000 from any colour of a piece, and a sketch that
 	// lies there, to its middle: the half diagonal, 0.47, and the error of a sketch,
 	// where a unit of CIELAB is two of CIEDE2000 at most.
@@ -39,6 +41,7 @@ const (
 
 func newWhereabouts(goals []goal) *whereabouts {
 	w := &whereabouts{words: (len(goals) + 63) / 64, goals: make([]pieces, len(goals))}
+	w.some = make([]uint64, (cellsL*cellsAB*cellsAB+63)/64)
 	w.cells = make([]uint64, cellsL*cellsAB*cellsAB*w.words)
 	parallel.Each(len(goals), func(i int) { w.goals[i].mark(&goals[i]) })
 	for i := range goals {
@@ -48,7 +51,9 @@ func newWhereabouts(goals []goal) *whereabouts {
 				b := at % p.n[2]
 				a := at / p.n[2] % p.n[1]
 				l := at / p.n[2] / p.n[1]
-				w.cells[cell{l + p.lo[0], a + p.lo[1], b + p.lo[2]}.at()*w.words+i/64] |= 1 << (i % 64)
+				at := cell{l + p.lo[0], a + p.lo[1], b + p.lo[2]}.at()
+				w.some[at/64] |= 1 << (at % 64)
+				w.cells[at*w.words+i/64] |= 1 << (i % 64)
 			}
 		}
 	}
@@ -148,7 +153,7 @@ func cellOf(axis int, v float64) int {
 type spot [3]int
 
 // spotOf is where a sketched colour lies.
-func spotOf(lab *[3]float32) spot {
+func spotOf(lab [3]float32) spot {
 	return spot{
 		min(max(int(lab[0]*(inCell/cellL)), 0), cellsL*inCell-1),
 		min(max(int((lab[1]-lowestAB)*(inCell/cellAB)), 0), cellsAB*inCell-1),
@@ -156,10 +161,13 @@ func spotOf(lab *[3]float32) spot {
 	}
 }
 
-// near are the marks of the goals near the cell of a spot.
+// near are the marks of the goals near the cell of a spot; nil: of none.
 func (w *whereabouts) near(s spot) marks {
-	at := cell{s[0] / inCell, s[1] / inCell, s[2] / inCell}.at() * w.words
-	return w.cells[at : at+w.words]
+	at := (s[0]>>bitsInCell*cellsAB+s[1]>>bitsInCell)*cellsAB + s[2]>>bitsInCell
+	if w.some[at/64]>>(at%64)&1 == 0 {
+		return nil
+	}
+	return w.cells[at*w.words : (at+1)*w.words]
 }
 
 // nearer reports whether a goal that is near a spot's cell is near the spot, too.

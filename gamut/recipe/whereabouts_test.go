@@ -30,7 +30,7 @@ func TestWhereabouts(t *testing.T) {
 		g := &goals[rng.IntN(len(goals))]
 		by := 3 * g.limit
 		lab := colour.Lab{L: draw(g.lab.L, by), A: draw(g.lab.A, by), B: draw(g.lab.B, by)}
-		s := spotOf(&[3]float32{float32(draw(lab.L, kernel.SketchError)), float32(draw(lab.A, kernel.SketchError)), float32(draw(lab.B, kernel.SketchError))})
+		s := spotOf([3]float32{float32(draw(lab.L, kernel.SketchError)), float32(draw(lab.A, kernel.SketchError)), float32(draw(lab.B, kernel.SketchError))})
 		isNear := w.near(s).has(g.target) && w.nearer(g.target, s)
 		if isNear {
 			near++

@@ -13,17 +13,32 @@ const (
 	// SketchError is how far each of L*, a* and b* of a sketch may be off.
 	SketchError = 0.05
 
-	sketchBands = (colour.Bands + 7) / 8 * 8
+	abreast = 8     // mixtures sketched at once
+	leastK  = 1e-12 // so that there is a root to be taken
 )
 
-// sketch is a paint in single precision, eight bands to a step; bands that pad the
-// last step have no weight.
-type sketch struct{ k, s [sketchBands]float32 }
+// Volumes are those of paints in eight mixtures side by side.
+type Volumes [Sketched][abreast]float32
+
+// Abreast puts mixtures side by side, the last of them until the eight are full.
+func Abreast(mixtures [][Sketched]float32) []Volumes {
+	out := make([]Volumes, (len(mixtures)+abreast-1)/abreast)
+	for i := range len(out) * abreast {
+		for p, v := range mixtures[min(i, len(mixtures)-1)] {
+			out[i/abreast][p][i%abreast] = v
+		}
+	}
+	return out
+}
+
+// sketch is a paint in single precision.
+type sketch struct{ k, s [colour.Bands]float32 }
 
 // sketchOptics are Optics in single precision.
 type sketchOptics struct {
-	rest   [8]float32 // 1 - K2
-	weight [3][sketchBands]float32
+	rest   float32 // 1 - K2
+	base   [3]float32
+	weight [3][colour.Bands]float32
 }
 
 // Sketcher tells the colours of mixtures roughly, some four times as fast as a Point
@@ -32,7 +47,6 @@ type sketchOptics struct {
 type Sketcher struct {
 	paints []sketch
 	optics sketchOptics
-	base   [3]float32
 }
 
 // NewSketcher is of these paints, seen as a Point sees them.
@@ -41,17 +55,13 @@ func NewSketcher(paints []film.Paint, o *Optics) *Sketcher {
 	for i := range paints {
 		p := &out.paints[i]
 		for b := range p.k {
-			p.k[b], p.s[b] = 1, 1
-			if b < colour.Bands {
-				p.k[b], p.s[b] = float32(paints[i].K[b]), float32(paints[i].S[b])
-			}
+			p.k[b] = max(float32(paints[i].K[b]), leastK)
+			p.s[b] = float32(paints[i].S[b])
 		}
 	}
-	for i := range out.optics.rest {
-		out.optics.rest[i] = float32(1 - o.k2)
-	}
+	out.optics.rest = float32(1 - o.k2)
 	for i := range o.weight {
-		out.base[i] = float32(o.base[i])
+		out.optics.base[i] = float32(o.base[i])
 		for b, w := range o.weight[i] {
 			out.optics.weight[i][b] = float32(w)
 		}
@@ -60,56 +70,45 @@ func NewSketcher(paints []film.Paint, o *Optics) *Sketcher {
 }
 
 // Labs sketches mixtures of the same one to four paints: volumes of each on any common scale,
-// those of places without a paint 0. L*, a*, b* go to dst.
-func (s *Sketcher) Labs(dst [][3]float32, paints []int, volumes [][Sketched]float32) {
+// those of places without a paint 0. L*, a*, b* of eight side by side go to dst.
+func (s *Sketcher) Labs(dst []Sketches, paints []int, volumes []Volumes) {
 	var used [Sketched]*sketch
 	for i := range used {
 		used[i] = &s.paints[paints[min(i, len(paints)-1)]]
 	}
-	dst = dst[:len(volumes)]
-	sketchBandsOf(dst, volumes, &used, &s.optics)
-	for i := range dst {
-		t := &dst[i]
-		x, y, z := sketchF(t[0]+s.base[0]), sketchF(t[1]+s.base[1]), sketchF(t[2]+s.base[2])
-		t[0], t[1], t[2] = 116*y-16, 500*(x-y), 200*(y-z)
+	for i := range volumes {
+		sketchEight(&dst[i], &volumes[i], &used, &s.optics)
 	}
 }
 
-// sketchGeneric fills dst with what is seen of each mixture.
-func sketchGeneric(dst [][3]float32, volumes [][Sketched]float32, paints *[Sketched]*sketch, o *sketchOptics) {
-	for i := range volumes {
-		v := &volumes[i]
-		var sum [3]float32
-		for b := range sketchBands {
+// Sketches are L*, a*, b* of eight mixtures side by side.
+type Sketches [3][abreast]float32
+
+// sketchGeneric is the eight in plain Go.
+func sketchGeneric(dst *Sketches, volumes *Volumes, paints *[Sketched]*sketch, o *sketchOptics) {
+	for i := range abreast {
+		sum := o.base
+		for b := range colour.Bands {
 			var k, s float32
 			for j, p := range paints {
-				k += v[j] * p.k[b]
-				s += v[j] * p.s[b]
+				k += volumes[j][i] * p.k[b]
+				s += volumes[j][i] * p.s[b]
 			}
 			root := float32(math.Sqrt(float64(k * (k + s + s))))
-			seen := s / (k + root + o.rest[0]*s)
+			seen := s / (k + root + o.rest*s)
 			for j := range sum {
 				sum[j] += seen * o.weight[j][b]
 			}
 		}
-		dst[i] = sum
+		x, _ := labF(float64(sum[0]))
+		y, _ := labF(float64(sum[1]))
+		z, _ := labF(float64(sum[2]))
+		dst[0][i], dst[1][i], dst[2][i] = float32(116*y-16), float32(500*(x-y)), float32(200*(y-z))
 	}
 }
 
-// fSteps is how finely CIELAB's f is laid out: between, lines are off by 4e-6 at most.
-const fSteps = 4096
-
-// fTable is f of 0, 1/fSteps, ... up to a fifth above a perfect white.
-var fTable = func() (t [fSteps*6/5 + 2]float32) {
-	for i := range t {
-		f, _ := labF(float64(i) / fSteps)
-		t[i] = float32(f)
-	}
-	return t
-}()
-
-func sketchF(t float32) float32 {
-	at := t * fSteps
-	i := min(max(int(at), 0), len(fTable)-2)
-	return fTable[i] + (at-float32(i))*(fTable[i+1]-fTable[i])
+// Of is one of the mixtures, counted through all eights.
+func Of(all []Sketches, i int) [3]float32 {
+	s := &all[i/abreast]
+	return [3]float32{s[0][i%abreast], s[1][i%abreast], s[2][i%abreast]}
 }

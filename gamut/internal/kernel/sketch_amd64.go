@@ -1,13 +1,17 @@
 package kernel
 
-func sketchBandsOf(dst [][3]float32, volumes [][Sketched]float32, paints *[Sketched]*sketch, o *sketchOptics) {
-	if !fourLanes || len(volumes) == 0 {
+import "golang.org/x/sys/cpu"
+
+// fuses says that this processor also multiplies and adds in one step.
+var fuses = fourLanes && cpu.X86.HasFMA
+
+func sketchEight(dst *Sketches, volumes *Volumes, paints *[Sketched]*sketch, o *sketchOptics) {
+	if !fuses {
 		sketchGeneric(dst, volumes, paints, o)
 		return
 	}
-	_ = dst[len(volumes)-1]
-	sketchWide(&dst[0], &volumes[0], len(volumes), paints, o)
+	sketchWide(dst, volumes, paints, o)
 }
 
 //go:noescape
-func sketchWide(dst *[3]float32, volumes *[Sketched]float32, n int, paints *[Sketched]*sketch, o *sketchOptics)
+func sketchWide(dst *Sketches, volumes *Volumes, paints *[Sketched]*sketch, o *sketchOptics)
