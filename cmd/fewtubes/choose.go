@@ -82,6 +82,9 @@ func choose(c *cli.Context) error {
 	}
 	doc := report.NewChoice(q.words, &q.problem, answer)
 	doc.Assure(sure)
+	if c.Bool("json") {
+		doc.PlanOthers()
+	}
 	if learned != nil {
 		doc.Teach(learned)
 	}

@@ -17,7 +17,7 @@ const recomputeScene = `format = 1
 title = "Ebb"
 tolerance = 4
 [limits]
-only = ["titanium-white", "yellow-ochre", "burnt-sienna", "ultramarine-blue", "phthalo-green-blue-shade", "quinacridone-magenta"]
+only = ["titanium-white", "yellow-ochre", "burnt-sienna", "ultramarine-blue", "phthalo-green-blue-shade", "phthalo-green-yellow-shade", "quinacridone-magenta", "quinacridone-red"]
 [[target]]
 name = "wet mud"
 colour = "lab(40 4 12)"
@@ -87,8 +87,11 @@ func TestMixFromJSONAlone(t *testing.T) {
 	answerOf(t, &choice, "choose", scene, "--json")
 	answerOf(t, &alone, "choose", scene, "--json", "--prepared", "0")
 	answerOf(t, &exact, "choose", scene, "--json", "--recipes", "exact")
-	mixes, letDown, prepared := 0, 0, 0
+	mixes, letDown, prepared, planned := 0, 0, 0, 0
 	for _, palette := range slices.Concat(choice.Palettes, alone.Palettes, exact.Palettes) {
+		if len(palette.Prepared) > 0 {
+			planned++
+		}
 		for _, target := range palette.Targets {
 			mixes++
 			parts := map[string]float64{}
@@ -128,8 +131,8 @@ func TestMixFromJSONAlone(t *testing.T) {
 			}
 		}
 	}
-	if mixes < 18 || letDown == 0 || prepared == 0 {
-		t.Errorf("only %d mixes, %d let-down recipes and %d parts of prepared piles checked", mixes, letDown, prepared)
+	if mixes < 18 || letDown == 0 || prepared == 0 || planned < 2 {
+		t.Errorf("only %d mixes, %d let-down recipes and %d parts of prepared piles in %d palettes checked", mixes, letDown, prepared, planned)
 	}
 }
 

@@ -160,6 +160,24 @@ func NewChoice(scene Scene, p *solver.Problem, a *solver.Answer) *Choice {
 	return c
 }
 
+const (
+	plannedPalettes = 5 // whose recipes a document may hold: a third of a second each, of as many tubes
+	plannedTubes    = 5
+)
+
+// PlanOthers gives palettes after the first the recipes a hand makes, too, for readers
+// that look at more than the first: of the first five, where they hold at most five tubes.
+func (c *Choice) PlanOthers() {
+	if c.problem.ByHand == solver.Straight || len(c.measures.Bases) > 0 || c.measures.Propose > 0 {
+		return // all are there, or take longer than all the rest
+	}
+	for i := 1; i < min(len(c.Palettes), plannedPalettes); i++ {
+		if len(c.Palettes[i].Tubes) <= plannedTubes {
+			c.byHand(&c.Palettes[i])
+		}
+	}
+}
+
 // NewCheck builds the document of a check: one palette as it stands, and what
 // it misses.
 func NewCheck(scene Scene, p *solver.Problem, palette solver.Palette, missed []solver.Miss) *Choice {
