@@ -124,6 +124,10 @@ func TestByHandUnderLimits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	s, err := solver.NewSession(p)
+	if err != nil {
+		t.Fatal(err)
+	}
 	last := len(p.Targets) + 1
 	for most := 1; most <= free.Minimum.Tubes; most++ {
 		p.Limits = solver.Limits{MaxTubes: most, Keep: []string{p.Tubes[0].ID}}
@@ -136,10 +140,6 @@ func TestByHandUnderLimits(t *testing.T) {
 		} else {
 			last = missed
 		}
-	}
-	s, err := solver.NewSession(p)
-	if err != nil {
-		t.Fatal(err)
 	}
 	best := free.Palettes[0].Tubes
 	swaps, err := s.Swaps(t.Context(), solver.Limits{}, best)
@@ -161,5 +161,41 @@ func TestByHandUnderLimits(t *testing.T) {
 	}
 	if last != len(free.Unreachable) {
 		t.Errorf("%d missed by as many tubes as the answer without limits has", last)
+	}
+}
+
+// Where limits leave colours out by hand, no tube of the answer can be spared.
+func TestByHandSparesTubes(t *testing.T) {
+	tried := 0
+	for seed := range uint64(6) {
+		p := someTubes(t, rand.New(rand.NewPCG(seed, 32)), 9, 8)
+		s, err := solver.NewSession(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for budget := 1500; budget <= 6000; budget += 1500 {
+			a, err := s.Choose(t.Context(), solver.Limits{Budget: solver.Spend(budget)}, p.Prefer, nil)
+			if err != nil {
+				t.Fatalf("seed %d, budget %d: %v", seed, budget, err)
+			}
+			all := len(a.Missed) + len(a.Unreachable)
+			if len(a.Missed) == 0 || all == len(p.Targets) {
+				continue
+			}
+			tubes := a.Palettes[0].Tubes
+			for i := range tubes {
+				rest := slices.Delete(slices.Clone(tubes), i, i+1)
+				if len(rest) == 0 {
+					continue
+				}
+				tried++
+				if _, missed, err := s.Check(t.Context(), rest, nil); err != nil || len(missed) <= all {
+					t.Errorf("seed %d, budget %d: %s is not missed among %v: %d missed, then %d, %v", seed, budget, tubes[i], tubes, all, len(missed), err)
+				}
+			}
+		}
+	}
+	if t.Log(tried); tried < 20 {
+		t.Errorf("%d tubes tried", tried)
 	}
 }

@@ -73,14 +73,16 @@ func (f *forgiving) fewer(ctx context.Context, q cover.Question, than int) (best
 }
 
 // settle picks, among the palettes that miss as little as can be, the one whose
-// worst difference is least, and of its kind the smallest.
+// worst difference is least, and of its kind the smallest: at least a tube.
 func (c *Core) settle(ctx context.Context, h *Hunt, d *Decision, q cover.Question, start set.Set) error {
 	best, worst, err := h.Tighten(ctx, d.Reachable, q, start)
 	if err != nil {
 		return err
 	}
-	q.On = append(slices.Clone(q.On), h.Within(d.Reachable, worst).Under)
-	for q.Size = best.Len() - 1; q.Size >= 0; q.Size = best.Len() - 1 {
+	if !h.flat {
+		q.On = append(slices.Clone(q.On), h.Within(d.Reachable, worst).Under)
+	}
+	for q.Size = best.Len() - 1; q.Size > 0; q.Size = best.Len() - 1 {
 		palette, out, err := h.find(ctx, q)
 		if err != nil {
 			return err
@@ -89,6 +91,11 @@ func (c *Core) settle(ctx context.Context, h *Hunt, d *Decision, q cover.Questio
 			break
 		}
 		best = palette
+	}
+	if best.Len() == 0 {
+		if one := c.nearestTube(h, d.Reachable); one != nil {
+			best = one
+		}
 	}
 	d.Palettes, d.Size = []set.Set{best}, best.Len()
 	return nil

@@ -70,19 +70,17 @@ func (c *Core) favouriteAt(ctx context.Context, h *Hunt, d *Decision, level floa
 // down from that of a palette: what comes near is listed for less, the less is
 // within reach of it.
 func (c *Core) lowestLevel(ctx context.Context, h *Hunt, d *Decision, palette set.Set) (float64, error) {
-	for {
-		level := AsGood(h.worst(palette, d.Reachable))
-		if level <= unseen {
-			return level, nil
-		}
+	level := AsGood(h.worst(palette, d.Reachable))
+	for level > unseen {
 		q, tight := c.atLevel(h, d, level-eyeStep)
 		next, out, err := h.find(ctx, q)
 		h.Drop(tight)
 		if err != nil || out == cover.Failed {
 			return level, err
 		}
-		palette = next
+		level = min(level-eyeStep, AsGood(h.worst(next, d.Reachable))) // lower whatever the oracle says
 	}
+	return level, nil
 }
 
 // atLevel asks for a palette of the smallest size whose worst difference is at most
