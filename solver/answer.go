@@ -12,6 +12,7 @@ import (
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/doubt"
 	"fewtubes/solver/internal/lessons"
 )
 
@@ -80,6 +81,8 @@ type Palette struct {
 	MeanDE       float64  // over the same
 	WorstOfAllDE float64  // over every target
 	Targets      []Outcome
+
+	glance doubt.Glance // where it was compared with others by that
 }
 
 // Outcome is the nearest mix of a palette to a target.

@@ -126,9 +126,14 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 	}
 	left := func() bool { return by.whole && ctx.Err() != nil }
 	listed, tied, capped := d.Palettes, 0, false
+	var ordered []ties
 	switch {
 	case by.prefer == Usual:
-		tied, capped, listed = s.usually(ctx, c, d)
+		tied, capped, ordered = s.usually(ctx, c, d)
+		listed = make([]set.Set, len(ordered))
+		for i := range ordered {
+			listed[i] = ordered[i].palette
+		}
 	case by.surest != nil:
 		rest := slices.DeleteFunc(slices.Clone(listed), by.surest.Equal)
 		if most := s.problem.MostPalettes; most > 0 {
@@ -139,6 +144,9 @@ func (s *Session) answer(ctx context.Context, c *choice.Core, d *choice.Decision
 	palettes := s.palettes(ctx, c, listed, always, d.Rules, d.Unreachable)
 	if left() {
 		return nil
+	}
+	for i := range palettes[:min(len(palettes), len(ordered))] {
+		palettes[i].glance = ordered[i].glance
 	}
 	a := &Answer{
 		Limits:   by.limits,

@@ -34,15 +34,15 @@ type Holding struct {
 // plausible boxes 1..draws. It gives up with the context's error.
 func (s *Session) Doubt(ctx context.Context, palettes []Palette, draws int) (*Doubt, error) {
 	b := s.boxes()
-	held := make([]*doubt.Held, len(palettes))
+	held, seen := make([]*doubt.Held, len(palettes)), make([]doubt.Glance, len(palettes))
 	for i := range palettes {
-		held[i] = s.held(&palettes[i])
+		held[i], seen[i] = s.held(&palettes[i]), palettes[i].glance
 	}
 	share, err := b.Share(ctx, held[0], 1, draws)
 	if err != nil {
 		return nil, err
 	}
-	at, best, err := b.Surest(ctx, held, share.Whole, draws)
+	at, best, err := b.Surest(ctx, held, seen, share.Whole, draws)
 	if err != nil {
 		return nil, err
 	}

@@ -6,11 +6,13 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/gamut"
 	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/recipe"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/cover"
+	"fewtubes/solver/internal/doubt"
 	"fewtubes/solver/internal/lessons"
 )
 
@@ -34,19 +36,21 @@ type ties struct {
 	palette   set.Set
 	drawbacks int // fewest first, exactly: the chooser has weighed them
 	late      int // 1: one too many to be compared; it stands behind
-	// The share of plausible boxes in which the palette holds goes here, by quarters.
-	plain    int     // colours it mixes plainly (package recipe), most first
-	doubtful int     // convenience mixtures, and tubes whose paint is estimated
-	worst    float64 // difference, as the eye tells them apart
-	price    int
-	name     string
+	glance    doubt.Glance
+	plain     int     // colours it mixes plainly (package recipe), most first
+	doubtful  int     // convenience mixtures, and tubes whose paint is estimated
+	worst     float64 // difference, as the eye tells them apart
+	price     int
+	name      string
 }
 
 func (a *ties) compare(b *ties) int {
 	return cmp.Or(
 		cmp.Compare(a.drawbacks, b.drawbacks),
 		cmp.Compare(a.late, b.late),
+		cmp.Compare(b.part(4), a.part(4)),
 		cmp.Compare(b.plain, a.plain),
+		cmp.Compare(b.part(20), a.part(20)),
 		cmp.Compare(a.doubtful, b.doubtful),
 		cmp.Compare(a.worst, b.worst),
 		cmp.Compare(a.price, b.price),
@@ -54,44 +58,68 @@ func (a *ties) compare(b *ties) int {
 	)
 }
 
+// part tells in which of so many parts, from 0, the share of the boxes lies in which the
+// palette holds.
+func (t *ties) part(of int) int {
+	if t.glance.Boxes == 0 {
+		return 0
+	}
+	return min(t.glance.Holds*of/t.glance.Boxes, of-1)
+}
+
 // usually are the palettes of a decision in the usual order, at most as many as are
 // listed, and how many with as few drawbacks as the first were compared, capped where
 // there are more; as they stand, where the context ends.
-func (s *Session) usually(ctx context.Context, c *choice.Core, d *choice.Decision) (tied int, capped bool, palettes []set.Set) {
-	if len(d.Palettes) == 1 {
-		return 1, false, d.Palettes
-	}
-	far := s.differences(ctx, c, d)
-	flaws := cover.NewSum(s.choice.Flaws)
+func (s *Session) usually(ctx context.Context, c *choice.Core, d *choice.Decision) (tied int, capped bool, listed []ties) {
 	all := make([]ties, len(d.Palettes))
 	for i, palette := range d.Palettes {
-		t := ties{palette: palette, drawbacks: flaws.Of(palette), price: d.Rules.Weight(palette), name: strings.Join(s.index.ids(palette), " ")}
+		all[i].palette = palette
+	}
+	if len(all) == 1 {
+		return 1, false, all
+	}
+	held := s.shown(ctx, c, d.Palettes)
+	flaws := cover.NewSum(s.choice.Flaws)
+	var among []int // of those compared
+	for i, palette := range d.Palettes {
+		t := &all[i]
+		t.drawbacks, t.price, t.name = flaws.Of(palette), d.Rules.Weight(palette), strings.Join(s.index.ids(palette), " ")
 		if t.drawbacks == flaws.Of(d.Palettes[0]) {
-			if tied < compared(d.Size) {
-				t.plain = s.plain(ctx, palette)
-				tied++
+			if len(among) < compared(d.Size) {
+				among = append(among, i)
 			} else {
 				t.late, capped = 1, true
 			}
 		}
-		if ctx.Err() != nil {
-			return 0, false, d.Palettes
-		}
 		for _, tube := range palette.Members() {
 			t.doubtful += classed(&s.problem.Tubes[tube], "convenience", "estimated")
 		}
-		for k := range far {
-			t.worst = max(t.worst, choice.AsGood(far[k][i]))
+		for _, k := range lessons.Judged(len(s.problem.Targets), d.Unreachable) {
+			t.worst = max(t.worst, choice.AsGood(held[i].Mixes[k].DE))
 		}
-		all[i] = t
+	}
+	looked := make([]*doubt.Held, len(among))
+	for k, i := range among {
+		looked[k] = held[i]
+	}
+	glances, err := s.boxes().Glances(ctx, looked)
+	for k, i := range among {
+		if err == nil {
+			all[i].glance, all[i].plain = glances[k], s.plain(ctx, all[i].palette)
+		}
+	}
+	if ctx.Err() != nil {
+		for i, palette := range d.Palettes {
+			all[i] = ties{palette: palette}
+		}
+		return 0, false, all
 	}
 	slices.SortFunc(all, func(a, b ties) int { return a.compare(&b) })
-	for _, t := range all {
-		if most := s.problem.MostPalettes; most == 0 || len(palettes) < most {
-			palettes = append(palettes, t.palette)
-		}
+	listed = all
+	if most := s.problem.MostPalettes; most > 0 {
+		listed = all[:min(len(all), most)]
 	}
-	return tied, capped || d.Capped && tied == len(all), palettes
+	return len(among), capped || d.Capped && len(among) == len(all), listed
 }
 
 // plain counts the colours that a palette mixes plainly; 0 when the context ends.
@@ -112,18 +140,27 @@ func (s *Session) plain(ctx context.Context, palette set.Set) int {
 	return n
 }
 
-// differences are those of every palette of a decision, per target that palettes are
-// judged by; some are missing when the context ends.
-func (s *Session) differences(ctx context.Context, c *choice.Core, d *choice.Decision) [][]float64 {
-	judged := lessons.Judged(len(s.problem.Targets), d.Unreachable)
-	far := make([][]float64, len(judged))
-	parallel.Each(len(judged), func(i int) {
-		for _, palette := range d.Palettes {
+// shown are palettes with their mixes as they are shown; some are missing when the
+// context ends.
+func (s *Session) shown(ctx context.Context, c *choice.Core, palettes []set.Set) []*doubt.Held {
+	held := make([]*doubt.Held, len(palettes))
+	for i, palette := range palettes {
+		held[i] = &doubt.Held{Tubes: palette, Mixes: make([]gamut.Mix, len(s.problem.Targets))}
+	}
+	parallel.Each(len(s.problem.Targets), func(t int) {
+		for i, palette := range palettes {
 			if ctx.Err() != nil {
 				return
 			}
-			far[i] = append(far[i], c.Shown(judged[i], palette).DE)
+			held[i].Mixes[t] = c.Shown(t, palette)
 		}
 	})
-	return far
+	for _, h := range held {
+		for t := range h.Mixes {
+			if len(h.Mixes[t].Paints) > 0 && h.Mixes[t].DE <= s.problem.Targets[t].Tolerance {
+				h.Judge = append(h.Judge, t)
+			}
+		}
+	}
+	return held
 }

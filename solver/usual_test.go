@@ -37,8 +37,14 @@ func TestUsualEqualsBruteForce(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			k = make([]float64, 4)
-			k[1] = -float64(planned(t, &p, ids))
+			holds, err := s.Share(context.Background(), []Palette{got}, 100)
+			if err != nil {
+				t.Fatal(err)
+			}
+			k = make([]float64, 6)
+			k[1] = -float64(min(holds[0]/25, 3))
+			k[2] = -float64(planned(t, &p, ids))
+			k[3] = -float64(min(holds[0]/5, 19))
 			for _, id := range ids {
 				tube := p.Tubes[s.index.place[id]]
 				for _, class := range []string{"toxic", "fugitive", "brittle"} {
@@ -47,10 +53,10 @@ func TestUsualEqualsBruteForce(t *testing.T) {
 					}
 				}
 				if len(tube.Pigments) > 1 {
-					k[2]++
+					k[4]++
 				}
 				if tube.Basis == catalog.Estimated {
-					k[2]++
+					k[4]++
 				}
 			}
 			worst := 0.0
@@ -59,7 +65,7 @@ func TestUsualEqualsBruteForce(t *testing.T) {
 					worst = max(worst, o.DE)
 				}
 			}
-			for k[3] = 1; k[3] < worst; k[3] += 0.5 {
+			for k[5] = 1; k[5] < worst; k[5] += 0.5 {
 			}
 			return append(k, float64(got.Price))
 		}

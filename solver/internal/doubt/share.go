@@ -85,6 +85,9 @@ func (b *Boxes) Shares(ctx context.Context, palettes []*Held, from, to int) ([]i
 
 // SharesOf is Shares where some tubes alone are drawn, and the others are as they stand.
 func (b *Boxes) SharesOf(ctx context.Context, palettes []*Held, tubes set.Set, from, to int) ([]int, error) {
+	if len(palettes) == 0 {
+		return nil, ctx.Err()
+	}
 	ready := make([]asked, len(palettes))
 	for i, p := range palettes {
 		ready[i] = b.asked(p)
@@ -109,20 +112,53 @@ func (b *Boxes) SharesOf(ctx context.Context, palettes []*Held, tubes set.Set, f
 	return out, err
 }
 
-// Surest is the palette that holds in most of boxes 1..n, and in how many: of those
-// that hold in most of the first few, whose number falls with that of the palettes,
-// and of the first. Of equals the one listed first.
-func (b *Boxes) Surest(ctx context.Context, palettes []*Held, first, n int) (at, holds int, err error) {
+// Glance is in how many of the first so many boxes a palette holds; the zero Glance:
+// none was tried.
+type Glance struct{ Holds, Boxes int }
+
+// glances is in how many boxes each of some palettes is tried to be compared.
+func glances(palettes int) int {
 	const compared, boxes = 24, 100 // so many palettes in so many boxes each
-	few := min(n, max(10, boxes*compared/max(compared, len(palettes))))
-	glance, err := b.Shares(ctx, palettes, 1, few)
+	return max(10, boxes*compared/max(compared, palettes))
+}
+
+// Glances compare palettes in the first boxes, fewer where palettes are many.
+func (b *Boxes) Glances(ctx context.Context, palettes []*Held) ([]Glance, error) {
+	boxes := glances(len(palettes))
+	holds, err := b.Shares(ctx, palettes, 1, boxes)
+	out := make([]Glance, len(palettes))
+	for i, k := range holds {
+		out[i] = Glance{k, boxes}
+	}
+	return out, err
+}
+
+// Surest is the palette that holds in most of boxes 1..n, and in how many: of the one
+// that holds in most of the first few, and of the first. Of equals the one listed first.
+// Glances that there are already are not made again.
+func (b *Boxes) Surest(ctx context.Context, palettes []*Held, seen []Glance, first, n int) (at, holds int, err error) {
+	few := seen[0].Boxes
+	if few == 0 || few > n {
+		few = min(n, glances(len(palettes)))
+	}
+	var open []*Held
+	for i, p := range palettes {
+		if seen[i].Boxes != few {
+			open = append(open, p)
+		}
+	}
+	fresh, err := b.Shares(ctx, open, 1, few)
 	if err != nil {
 		return 0, first, err
 	}
-	best := 0
-	for i, k := range glance {
-		if k > glance[best] {
-			best = i
+	best, most := 0, -1
+	for i := range palettes {
+		k := seen[i].Holds
+		if seen[i].Boxes != few {
+			k, fresh = fresh[0], fresh[1:]
+		}
+		if k > most {
+			best, most = i, k
 		}
 	}
 	if best == 0 {

@@ -18,16 +18,16 @@ func (l *Learned) DoubtChosen(ctx context.Context, s *solver.Session, a *solver.
 	if l.Doubt, err = s.Doubt(ctx, a.Palettes, draws); err != nil {
 		return err
 	}
-	for _, needs := range [][]solver.Need{a.Needs, a.NeedsToBuy, l.Disjoint} {
-		if a.Minimum.Proof == solver.InDraws {
-			break // they say so themselves
-		}
-		spared, err := s.Spared(ctx, a.Limits, needs, draws)
+	if a.Minimum.Proof != solver.InDraws { // those say so themselves
+		lists := [][]solver.Need{a.Needs, a.NeedsToBuy, l.Disjoint}
+		spared, err := s.Spared(ctx, a.Limits, slices.Concat(lists...), draws)
 		if err != nil {
 			return err
 		}
-		for i := range needs {
-			needs[i].Spared = spared[i]
+		for _, needs := range lists {
+			for i := range needs {
+				needs[i].Spared, spared = spared[0], spared[1:]
+			}
 		}
 	}
 	return s.ShareSwaps(ctx, &a.Palettes[0], l.Swaps, mostTold, min(draws, fewDraws))
