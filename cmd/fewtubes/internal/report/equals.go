@@ -165,7 +165,7 @@ func (c *Choice) othersWords() string {
 }
 
 // usualKeys are what settles the usual order after its first key.
-const usualKeys = "the share of some plausible boxes in which a palette holds, by quarters, most colours mixed without letting a paint down, that share in steps of 5 %, fewest tubes that are mixtures or estimated, least worst difference in steps of 0.5 from 1 up, price, name"
+const usualKeys = "the share of plausible boxes a palette holds in, by quarters, most colours mixed without letting a paint down, that share in steps of 5 %, fewest tubes that are mixtures or estimated, least worst difference in steps of 0.5 from 1 up, price, name"
 
 // OrderSentence says by what the palettes listed are ordered, and how surely.
 func (c *Choice) OrderSentence() string {
