@@ -96,7 +96,7 @@ func proportions(shares []float64) []int {
 		for i, share := range shares {
 			n := math.Round(share * float64(whole))
 			out[i] = int(n)
-			fits = fits && n > 0 && math.Abs(share*float64(whole)-n) < 1e-7
+			fits = fits && n > 0 && math.Abs(float64(share*float64(whole))-n) < 1e-7
 		}
 		if fits {
 			break

@@ -132,7 +132,7 @@ func (c cell) pieces(coarse, fine *goal) (bits [inCell]uint64, any bool) {
 // piece l, a, b of the cell.
 func (c cell) middle(side, l, a, b int) colour.Lab {
 	along := func(cell, piece int) float64 {
-		return float64(cell) + (float64(piece)+float64(side)/2)/inCell
+		return float64(2*(cell*inCell+piece)+side) / (2 * inCell)
 	}
 	return colour.Lab{
 		L: float64(cellL * along(c[0], l)),

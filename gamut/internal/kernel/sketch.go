@@ -91,19 +91,19 @@ func sketchGeneric(dst *Sketches, volumes *Volumes, paints *[Sketched]*sketch, o
 		for b := range colour.Bands {
 			var k, s float32
 			for j, p := range paints {
-				k += volumes[j][i] * p.k[b]
-				s += volumes[j][i] * p.s[b]
+				k += float32(volumes[j][i] * p.k[b])
+				s += float32(volumes[j][i] * p.s[b])
 			}
 			root := float32(math.Sqrt(float64(k * (k + s + s))))
-			seen := s / (k + root + o.rest*s)
+			seen := s / (k + root + float32(o.rest*s))
 			for j := range sum {
-				sum[j] += seen * o.weight[j][b]
+				sum[j] += float32(seen * o.weight[j][b])
 			}
 		}
 		x, _ := labF(float64(sum[0]))
 		y, _ := labF(float64(sum[1]))
 		z, _ := labF(float64(sum[2]))
-		dst[0][i], dst[1][i], dst[2][i] = float32(116*y-16), float32(500*(x-y)), float32(200*(y-z))
+		dst[0][i], dst[1][i], dst[2][i] = float32(float64(116*y)-16), float32(500*(x-y)), float32(200*(y-z))
 	}
 }
 

@@ -146,7 +146,7 @@ func look(p *photo.Picture, m *Mark) (s seen, msg, remedy string) {
 	middle := sorted[len(sorted)/2]
 	glare := 0
 	for _, v := range light {
-		if v > shining*middle+0.02 {
+		if v > float64(shining*middle)+0.02 {
 			glare++
 		}
 	}
@@ -173,8 +173,9 @@ func look(p *photo.Picture, m *Mark) (s seen, msg, remedy string) {
 
 // span is where the inner part of a mark begins and ends, in pixels.
 func span(from, size float64, pixels int) (int, int) {
-	margin := size * (1 - inner) / 2
-	return int(math.Round(float64((from + margin) * float64(pixels)))), int(math.Round(float64((from + size - margin) * float64(pixels))))
+	margin := float64(size * (1 - inner) / 2)
+	first, last := from+margin, from+size-margin
+	return int(math.Round(first * float64(pixels))), int(math.Round(last * float64(pixels)))
 }
 
 func mean(p *photo.Picture, x0, x1, y0, y1 int) (sum [3]float64) {

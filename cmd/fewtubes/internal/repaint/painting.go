@@ -68,7 +68,7 @@ func (p *Painting) Reach(ctx context.Context, m *gamut.Mixer, tolerance float64)
 // mostOff is in hundredths; nothing lies so far off.
 const mostOff = 20000
 
-func hundredths(off float64) uint16 { return uint16(min(100*off+0.5, mostOff)) }
+func hundredths(off float64) uint16 { return uint16(min(float64(100*off)+0.5, mostOff)) }
 
 // inPieces is parallel.Each until the context ends.
 func inPieces(ctx context.Context, n int, f func(i int)) error {

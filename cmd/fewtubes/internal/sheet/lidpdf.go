@@ -105,7 +105,7 @@ const (
 
 func lidMixHeight(p *press, m *LidMix, width float64) float64 {
 	line := lidType * pointMM * leading
-	return line*float64(1+p.lines(width-lidIndent, lidType, m.lidWords())) + 1
+	return float64(line*float64(1+p.lines(width-lidIndent, lidType, m.lidWords()))) + 1
 }
 
 func drawLidMix(p *press, no int, m *LidMix, x, y, width, height float64) {

@@ -50,7 +50,7 @@ func (p *press) thumbnails(pictures []Thumbnail, most float64) error {
 	height := min(most, (p.inner()-gaps)/wide)
 	x := margin
 	for _, t := range pictures {
-		width := height * t.shape()
+		width := float64(height * t.shape())
 		if t.Picture == nil {
 			p.frame(x, p.y, width, height)
 			p.wrapped(x+2, p.y+2, width-4, markType, t.Words)

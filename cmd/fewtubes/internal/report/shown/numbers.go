@@ -96,7 +96,7 @@ func Nearest(v float64) Hundredths { return Hundredths(v).Rounded() }
 type ML float64
 
 func (v ML) String() string {
-	if tenths := max(1, math.Ceil(float64(v)*10-1e-9)); tenths < 50 {
+	if tenths := max(1, math.Ceil(float64(float64(v)*10)-1e-9)); tenths < 50 {
 		return Digits(tenths/10, 1)
 	}
 	return Digits(math.Ceil(float64(v)-1e-9), 0)
