@@ -56,6 +56,14 @@ func sheetOutput(c *cli.Context, inputs ...string) (path string, paper sheet.Pap
 	return path, paper, checkOutput(path, c.Bool("force"), inputs...)
 }
 
+// checkTitle refuses a title that would steer what shows it.
+func checkTitle(c *cli.Context) error {
+	if plain.Line(c.String("title")) {
+		return nil
+	}
+	return userError("--title: it holds a line break or another character that steers what shows it; write it on one line in plain letters")
+}
+
 func chart(c *cli.Context) error {
 	if c.Bool("learn") {
 		return chartToLearn(c)
@@ -72,8 +80,8 @@ func chart(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if !plain.Line(c.String("title")) {
-		return userError("--title: it holds a line break or another character that steers what shows it; write it on one line in plain letters")
+	if err := checkTitle(c); err != nil {
+		return err
 	}
 	light, view, err := sightOf(c)
 	if err != nil {

@@ -27,8 +27,8 @@ func chartToLearn(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if !plain.Line(c.String("title")) {
-		return userError("--title: it holds a line break or another character that steers what shows it; write it on one line in plain letters")
+	if err := checkTitle(c); err != nil {
+		return err
 	}
 	by, ok := readings.ParseSeenBy(c.String("seen-by"))
 	if !ok {

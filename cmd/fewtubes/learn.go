@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -140,7 +139,6 @@ func nearestMasstone(all *catalog.Catalogue, c colour.Lab) string {
 
 // labText is a colour as a file keeps it.
 func labText(c colour.Lab) string {
-	hundredth := func(v float64) float64 { return math.Round(v*100)/100 + 0 }
 	return fmt.Sprintf("lab(%g %g %g)", hundredth(c.L), hundredth(c.A), hundredth(c.B))
 }
 

@@ -29,9 +29,7 @@ func photographsOf(c *cli.Context) (photos []scene.Photo, from scene.Scene, err 
 				return nil, from, userError("%s names no photograph to sample; name one as in fewtubes sample photo.jpg", arg)
 			}
 			for _, p := range s.Photos {
-				if file := filepath.FromSlash(p.File); !filepath.IsAbs(file) {
-					p.File = filepath.Join(filepath.Dir(arg), file)
-				}
+				p.File = besideScene(arg, p.File)
 				photos = append(photos, p)
 			}
 			return photos, s, crops(c, photos)
@@ -89,6 +87,14 @@ func planeShapes(text string) (out []scene.PlaneShape, err error) {
 		out, text = append(out, shape), rest
 	}
 	return out, nil
+}
+
+// besideScene is the path of a photograph that a scene file names.
+func besideScene(scene, file string) string {
+	if file = filepath.FromSlash(file); filepath.IsAbs(file) {
+		return file
+	}
+	return filepath.Join(filepath.Dir(scene), file)
 }
 
 func sameFile(a, b string) bool {

@@ -16,7 +16,6 @@ import (
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	certificate "fewtubes/gamut/certain/check"
-	"fewtubes/gamut/colour"
 	"fewtubes/solver"
 
 	"github.com/urfave/cli/v2"
@@ -171,7 +170,7 @@ func proofFile(c *cli.Context, path string) error {
 		sign.text.Store(fmt.Sprintf("verifying: %d of %d", i+1, all))
 		line += bytes.Count(claim.Text, []byte("\n"))
 		fmt.Fprintf(c.App.Writer, "%d. No mix of %s comes within ΔE00 %g of %s, under %s: the proof holds.\n",
-			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, inWords(claim.Target), shown.Sight{Light: claim.Light, Surface: claim.Surface.View()}.SeenUnder())
+			i+1, howMany(len(claim.Paints), "paint"), claim.Tolerance, proofs.InWords(claim.Target), shown.Sight{Light: claim.Light, Surface: claim.Surface.View()}.SeenUnder())
 	}
 	return nil
 }
@@ -219,8 +218,4 @@ func cutCertificate(data []byte) (first, rest []byte) {
 	}
 	end += len(endOfProof)
 	return data[:end], data[end:]
-}
-
-func inWords(c colour.Lab) string {
-	return fmt.Sprintf("lab(%.4g %.4g %.4g), %s", c.L, c.A, c.B, strings.ToLower(colour.Name(c).String()))
 }

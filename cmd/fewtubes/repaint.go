@@ -150,14 +150,6 @@ func anyScene() scene.Scene {
 	return scene.Scene{Tolerance: scene.DefaultTolerance, Light: colour.D65().Name, Targets: []scene.Target{{Name: "grey", Colour: "lab(50 0 0)", Lab: colour.Lab{L: 50}}}}
 }
 
-// besideScene is the path of a photograph that a scene file names.
-func besideScene(scene, file string) string {
-	if file = filepath.FromSlash(file); filepath.IsAbs(file) {
-		return file
-	}
-	return filepath.Join(filepath.Dir(scene), file)
-}
-
 // outputs are the files to write, one for each photograph; empty ones where none is.
 func (r *repainter) outputs(c *cli.Context, photos []scene.Photo) ([]string, error) {
 	for _, name := range []string{"beside", "misses", "levels"} {
@@ -218,11 +210,11 @@ func (r *repainter) readTubes(c *cli.Context) error {
 	if len(r.palette) == 0 {
 		return userError("repaint wants the tubes to paint with; write --palette ID,ID,... or --own FILE (fewtubes tubes lists the ids)")
 	}
-	allowed, err := r.allowedTubes(all)
+	problem := r.scene.Problem(all)
+	allowed, err := r.allowedTubes(all, problem)
 	if err != nil {
 		return err
 	}
-	problem := r.scene.Problem(all)
 	options := gamut.Options{Surface: problem.Surface, Light: problem.Light, PaintsPerMix: r.scene.Limits.PaintsPerMix}
 	if r.mixer, err = gamut.NewMixer(paintsOf(r.palette), options); err != nil {
 		return err
@@ -234,8 +226,7 @@ func (r *repainter) readTubes(c *cli.Context) error {
 }
 
 // allowedTubes are those of the palette and all others that the limits allow.
-func (r *repainter) allowedTubes(all *catalog.Catalogue) ([]catalog.Tube, error) {
-	problem := r.scene.Problem(all)
+func (r *repainter) allowedTubes(all *catalog.Catalogue, problem solver.Problem) ([]catalog.Tube, error) {
 	session, err := solver.NewSession(problem)
 	if err != nil {
 		return nil, err

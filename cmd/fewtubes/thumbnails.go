@@ -3,7 +3,6 @@ package main
 import (
 	"image"
 	"image/color"
-	"path/filepath"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/sheet"
@@ -46,13 +45,7 @@ func (q *question) thumbnails() (out []sheet.Thumbnail, most *values.Grey) {
 }
 
 // photo is the path of a photograph of the scene.
-func (q *question) photo(i int) string {
-	file := filepath.FromSlash(q.scene.Photos[i].File)
-	if filepath.IsAbs(file) {
-		return file
-	}
-	return filepath.Join(filepath.Dir(q.from.scene), file)
-}
+func (q *question) photo(i int) string { return besideScene(q.from.scene, q.scene.Photos[i].File) }
 
 // small is a photograph as a screen shows it, on white where it is transparent.
 func small(p *photo.Picture) image.Image {

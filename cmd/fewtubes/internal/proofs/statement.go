@@ -178,7 +178,7 @@ func (s *Statement) Differs(wanted *Statement) string {
 		case c.Name != w.Name:
 			return fmt.Sprintf("colour %d is %q and not %q", i+1, plain.Short(c.Name), plain.Short(w.Name))
 		case c.Lab != w.Lab:
-			return fmt.Sprintf("%q is %s and not %s", plain.Short(c.Name), inWords(c.Lab), inWords(w.Lab))
+			return fmt.Sprintf("%q is %s and not %s", plain.Short(c.Name), InWords(c.Lab), InWords(w.Lab))
 		case c.Tolerance != w.Tolerance:
 			return fmt.Sprintf("the tolerance of %q is %g and not %g", plain.Short(c.Name), c.Tolerance, w.Tolerance)
 		}

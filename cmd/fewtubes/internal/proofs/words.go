@@ -31,7 +31,7 @@ func (s *Statement) Words() string {
 	b.WriteString("\nThe colours\n")
 	for i := range s.Colours {
 		c := &s.Colours[i]
-		paragraph(4, fmt.Sprintf("%d. %s: %s, within ΔE00 %g; %s", i+1, c.Name, inWords(c.Lab), c.Tolerance, stateWords[c.State]))
+		paragraph(4, fmt.Sprintf("%d. %s: %s, within ΔE00 %g; %s", i+1, c.Name, InWords(c.Lab), c.Tolerance, stateWords[c.State]))
 	}
 	b.WriteString("\nThe tubes\n")
 	paragraph(2, "  "+strings.Join(s.IDs(s.every()), ", "))
@@ -131,7 +131,8 @@ func (s *Statement) needWords(n *Need) string {
 	return s.Colours[n.Colour].Name + " needs " + one + strings.Join(s.IDs(n.OneOf), ", ")
 }
 
-func inWords(c colour.Lab) string {
+// InWords is a colour by figures and name.
+func InWords(c colour.Lab) string {
 	return fmt.Sprintf("lab(%.4g %.4g %.4g), %s", c.L, c.A, c.B, strings.ToLower(colour.Name(c).String()))
 }
 
@@ -151,7 +152,7 @@ func (v *Verdict) Text(s terminal.Style) string {
 	for i := range about.Colours {
 		c := &about.Colours[i]
 		says := [...]string{Open: "nothing is said", Reached: "a mix comes within", Missed: "no mix comes within", Searched: "no mix comes within"}[c.State]
-		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("%s, %s: %s ΔE00 %g: %s.", c.Name, inWords(c.Lab), says, c.Tolerance, holds(v.ColoursHold[i]))))
+		b.WriteString(s.Wrap("  ", 6, fmt.Sprintf("%s, %s: %s ΔE00 %g: %s.", c.Name, InWords(c.Lab), says, c.Tolerance, holds(v.ColoursHold[i]))))
 	}
 	b.WriteString(s.Wrap("", 2, fmt.Sprintf("And about %s: %s.", shown.Counted(len(about.Tubes), "tube"), strings.Join(about.IDs(about.every()), ", "))))
 	if len(about.Minima) == 0 {
