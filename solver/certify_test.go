@@ -31,17 +31,18 @@ func smallScene(t *testing.T) Problem {
 			"titanium-white", "yellow-ochre", "hansa-yellow-medium", "ultramarine-blue", "phthalo-green-blue-shade", "burnt-sienna", "ivory-black",
 		}},
 		Surface: film.Dry,
+		Prefer:  Accuracy,
 	}
 }
 
-// chosen is a session and its answer under the problem's own limits.
+// chosen is a session and its answer under the problem's own limits and preference.
 func chosen(t testing.TB, p Problem) (*Session, *Answer) {
 	t.Helper()
 	s, err := NewSession(p)
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := s.Choose(context.Background(), p.Limits, Accuracy, nil)
+	a, err := s.Choose(context.Background(), p.Limits, p.Prefer, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -86,6 +86,7 @@ func TestWorstMeansTheSameEverywhere(t *testing.T) {
 	p := sceneProblem(t, 6, 2)
 	const beyond = 2
 	p.Targets[beyond].Lab = colour.Lab{L: 55, A: 95, B: 60}
+	p.Prefer = Accuracy
 	s, a := chosen(t, p)
 	best := &a.Palettes[0]
 	got, missed, err := s.Check(context.Background(), best.Tubes, nil)

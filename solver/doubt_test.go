@@ -52,14 +52,7 @@ func TestDoubtIsCountedRight(t *testing.T) {
 	const draws = 30
 	p := sceneProblem(t, 12, 2)
 	p.MostPalettes, p.MaxPartsTotal = 6, 4
-	s, err := NewSession(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := s.Choose(context.Background(), p.Limits, p.Prefer, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s, a := chosen(t, p)
 	d, err := s.Doubt(context.Background(), a.Palettes, draws)
 	if err != nil {
 		t.Fatal(err)
@@ -90,14 +83,7 @@ func TestSparedNeeds(t *testing.T) {
 	const draws = 30
 	p := sceneProblem(t, 10, 2)
 	p.MostPalettes, p.MaxPartsTotal = 1, 4
-	s, err := NewSession(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := s.Choose(context.Background(), p.Limits, p.Prefer, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s, a := chosen(t, p)
 	spared, err := s.Spared(context.Background(), p.Limits, a.Needs, draws)
 	if err != nil {
 		t.Fatal(err)

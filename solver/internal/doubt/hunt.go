@@ -56,14 +56,22 @@ func (h *Hunt) stands(ctx context.Context, palette set.Set) (bool, error) {
 	if err := cmp.Or(errs...); err != nil || !slices.Contains(missing, true) {
 		return err == nil, err
 	}
+	for _, c := range h.standing() {
+		c.firm = true
+	}
+	return false, nil
+}
+
+// standing are the cuts of the tubes as they stand.
+func (h *Hunt) standing() (cuts []*cut) {
 	for _, t := range h.judged {
 		for _, f := range h.core.Known[t].Failings {
 			if f.Best > h.b.Tolerance[t] {
-				h.cutOf(t, set.Intersection(f.Set, h.rules.Allowed)).firm = true
+				cuts = append(cuts, h.cutOf(t, set.Intersection(f.Set, h.rules.Allowed)))
 			}
 		}
 	}
-	return false, nil
+	return cuts
 }
 
 // Surest is, of the palettes of so many tubes that reach all that is judged as the
@@ -203,10 +211,8 @@ func (h *Hunt) try(ctx context.Context, palette set.Set, stop int, e gamut.Effor
 
 // misses answers from what is known of a target in a box, else mixes.
 func (h *Hunt) misses(palette set.Set, near gamut.Near, t, box int, e gamut.Effort) bool {
-	for _, c := range h.byT[t] {
-		if c.fails[box] && palette.SubsetOf(c.tubes) {
-			return true
-		}
+	if h.isExplained(palette, t, box) {
+		return true
 	}
 	if k := h.known[t*h.n+box]; k != nil && k.KnownToReach(palette, h.b.Tolerance[t]) {
 		return false
@@ -262,15 +268,9 @@ func (c *cut) recount() {
 // begin takes over the cuts of the tubes as they stand: most of them fail in most
 // boxes.
 func (h *Hunt) begin(ctx context.Context, stop int) error {
-	var fresh []*cut
-	for _, t := range h.judged {
-		for _, f := range h.core.Known[t].Failings {
-			if f.Best > h.b.Tolerance[t] {
-				c := h.cutOf(t, set.Intersection(f.Set, h.rules.Allowed))
-				c.firm = h.firm
-				fresh = append(fresh, c)
-			}
-		}
+	fresh := h.standing()
+	for _, c := range fresh {
+		c.firm = h.firm
 	}
 	for _, c := range fresh {
 		if ctx.Err() != nil {
@@ -401,7 +401,7 @@ func (h *Hunt) Within(ctx context.Context, size, misses int) (palette set.Set, m
 	v = h.verdict(misses)
 	slack := max(grownAtOnce+3, misses/4)
 	for {
-		palette, _, out := v.ask(ctx, size)
+		palette, out := v.ask(ctx, size)
 		if out != cover.Satisfied {
 			return nil, 0, v, out.Err(ctx)
 		}
@@ -451,7 +451,6 @@ type verdict struct {
 	waivers *cover.Waivers
 	misses  int
 	poured  []poured
-	of      map[*cover.Cut]*cut
 }
 
 // poured is what the cover has of a cut.
@@ -462,14 +461,14 @@ type poured struct {
 }
 
 func (h *Hunt) verdict(misses int) *verdict {
-	v := &verdict{h: h, c: cover.New(h.rules, len(h.b.Tubes), h.n, &h.core.Uses), misses: misses, of: map[*cover.Cut]*cut{}}
+	v := &verdict{h: h, c: cover.New(h.rules, len(h.b.Tubes), h.n, &h.core.Uses), misses: misses}
 	v.waivers = v.c.WaiveMany()
 	return v
 }
 
 // ask asks for a palette of so many tubes at most that misses in few enough boxes by
 // the cuts known.
-func (v *verdict) ask(ctx context.Context, size int) (set.Set, []bool, cover.Result) {
+func (v *verdict) ask(ctx context.Context, size int) (set.Set, cover.Result) {
 	for i, c := range v.h.cuts {
 		if i == len(v.poured) {
 			v.poured = append(v.poured, poured{boxes: make([]bool, v.h.n)})
@@ -480,7 +479,8 @@ func (v *verdict) ask(ctx context.Context, size int) (set.Set, []bool, cover.Res
 	if s, always := v.waivers.AtMost(v.misses); !always {
 		q.On = []cover.Switch{s}
 	}
-	return v.c.Ask(ctx, &q)
+	palette, _, result := v.c.Ask(ctx, &q)
+	return palette, result
 }
 
 // pour gives the cover what is known of a cut.
@@ -490,13 +490,13 @@ func (v *verdict) pour(c *cut, p *poured) {
 	}
 	to := &cover.Cut{OneOf: set.Minus(v.h.rules.Allowed, c.tubes)}
 	if p.hard = c.firm || c.count > v.misses; p.hard {
-		v.add(c, to)
+		v.c.Add(to)
 		return
 	}
 	if p.joint == 0 {
 		p.joint = v.waivers.Joint()
 		to.Cause, to.Waivable = p.joint, true
-		v.add(c, to)
+		v.c.Add(to)
 	}
 	for box, fails := range c.fails {
 		if fails && !p.boxes[box] {
@@ -504,11 +504,6 @@ func (v *verdict) pour(c *cut, p *poured) {
 			v.waivers.Join(p.joint, box)
 		}
 	}
-}
-
-func (v *verdict) add(c *cut, to *cover.Cut) {
-	v.of[to] = c
-	v.c.Add(to)
 }
 
 // bounded is a palette, the boxes in which it misses, and how few any could miss in.

@@ -265,29 +265,15 @@ func TestUnfitPhotographs(t *testing.T) {
 	blurred := *p
 	blurred.Pix = slices.Clone(p.Pix)
 	const around = 14
-	for range 2 {
+	for _, way := range [][2]int{{1, 0}, {0, 1}, {1, 0}, {0, 1}} {
 		from := slices.Clone(blurred.Pix)
 		for y := range p.H {
 			for x := range p.W {
 				var sum colour.LinearRGB
 				n := 0.0
 				for d := -around; d <= around; d++ {
-					if q := x + d; q >= 0 && q < p.W {
-						c := from[y*p.W+q]
-						sum.R, sum.G, sum.B, n = sum.R+c.R, sum.G+c.G, sum.B+c.B, n+1
-					}
-				}
-				blurred.Pix[y*p.W+x] = colour.LinearRGB{R: sum.R / n, G: sum.G / n, B: sum.B / n}
-			}
-		}
-		from = slices.Clone(blurred.Pix)
-		for y := range p.H {
-			for x := range p.W {
-				var sum colour.LinearRGB
-				n := 0.0
-				for d := -around; d <= around; d++ {
-					if q := y + d; q >= 0 && q < p.H {
-						c := from[q*p.W+x]
+					if q, r := x+d*way[0], y+d*way[1]; q >= 0 && q < p.W && r >= 0 && r < p.H {
+						c := from[r*p.W+q]
 						sum.R, sum.G, sum.B, n = sum.R+c.R, sum.G+c.G, sum.B+c.B, n+1
 					}
 				}
