@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/film/doubt"
 	"fewtubes/gamut/portable"
@@ -16,7 +17,8 @@ const coveragePath = "cmd/refit/tables/doubt.csv"
 const coverageHead = `# Whether the doubt of a tube is as wide as makers differ. Each line is one pigment of two makers: "tube" as one of them has it, "against" the
 # other. masstone, tint: CIEDE2000 between them (the tint at the strength where it is nearest); strength: how many times as strong.
 # k_shape, scattering, s_shape: the spread that all other pairs of the kind ask for; drawn_*: what half and nine tenths of
-# the tubes drawn with it lie within. inside: where this pair falls, 50, 90 or beyond. Written by the refit command: do not edit.
+# the tubes drawn with it lie within. inside: where this pair falls, 50, 90 or beyond. k_level, s_level: what "against" has more of ln K
+# and ln S, the mean over 400-700 nm. Written by the refit command: do not edit.
 `
 
 // makerPair is one pigment of two makers.
@@ -26,6 +28,19 @@ type makerPair struct {
 	against string
 	base    *film.Paint
 	apart   likeness
+	k, s    float64 // what the other has more of ln K and ln S, the mean over 400-700 nm
+}
+
+func newMakerPair(kind, id, against string, base, other, white *film.Paint) makerPair {
+	p := makerPair{kind: kind, id: id, against: against, base: base, apart: likenessTo(newSwatch(other, white), base, white)}
+	n := 0.0
+	for b := range base.K {
+		if nm := colour.StartNM + b*colour.StepNM; nm >= 400 && nm <= 700 {
+			p.k, p.s, n = p.k+portable.Log(other.K[b]/base.K[b]), p.s+portable.Log(other.S[b]/base.S[b]), n+1
+		}
+	}
+	p.k, p.s = p.k/n, p.s/n
+	return p
 }
 
 // makers are the sets by who made the paints.
@@ -51,7 +66,7 @@ func (d *deriver) makerPairs() (measured, onChart []makerPair, err error) {
 		}
 		for i := range paints {
 			for j := i + 1; j < len(paints); j++ {
-				measured = append(measured, makerPair{"measured", s.id, names[j], paints[i], likenessTo(newSwatch(paints[j], white), paints[i], white)})
+				measured = append(measured, newMakerPair("measured", s.id, names[j], paints[i], paints[j], white))
 			}
 		}
 		if s.onChart() == nil || len(paints) == 0 {
@@ -65,7 +80,7 @@ func (d *deriver) makerPairs() (measured, onChart []makerPair, err error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		onChart = append(onChart, makerPair{"chart", s.id, listed(d.foretoldFrom(s, []string{chart})), &patch, likenessTo(newSwatch(&like, white), &patch, white)})
+		onChart = append(onChart, newMakerPair("chart", s.id, listed(d.foretoldFrom(s, []string{chart})), &patch, &like, white))
 	}
 	return measured, onChart, nil
 }
@@ -216,7 +231,7 @@ func inside(v float64, q [2]float64) string {
 
 func coverageCSV(lines []covered) ([]byte, error) {
 	records := [][]string{strings.Split("kind,tube,against,masstone,tint,strength,strength_spread,k_shape,scattering,s_shape,"+
-		"drawn_masstone_50,drawn_masstone_90,drawn_tint_50,drawn_tint_90,masstone_inside,tint_inside", ",")}
+		"drawn_masstone_50,drawn_masstone_90,drawn_tint_50,drawn_tint_90,masstone_inside,tint_inside,k_level,s_level", ",")}
 	f := func(format string, v ...float64) (out []string) {
 		for _, x := range v {
 			out = append(out, fmt.Sprintf(format, x))
@@ -228,7 +243,8 @@ func coverageCSV(lines []covered) ([]byte, error) {
 		record = append(record, f("%.1f", l.apart.masstone, l.apart.tint)...)
 		record = append(record, f("%.2f", l.apart.strength, l.spread.Strength, l.spread.KShape, l.spread.Scattering, l.spread.SShape)...)
 		record = append(record, f("%.1f", l.drawn.masstone[0], l.drawn.masstone[1], l.drawn.tint[0], l.drawn.tint[1])...)
-		records = append(records, append(record, inside(l.apart.masstone, l.drawn.masstone), inside(l.apart.tint, l.drawn.tint)))
+		record = append(record, inside(l.apart.masstone, l.drawn.masstone), inside(l.apart.tint, l.drawn.tint))
+		records = append(records, append(record, f("%.2f", l.k, l.s)...))
 	}
 	return csvText(coverageHead, records)
 }

@@ -110,7 +110,10 @@ func written(ctx context.Context, d *deriver) (map[string][]byte, error) {
 	if out[learningPath], err = learningCSV(taught); err != nil {
 		return nil, err
 	}
-	out[modelErrorPath], err = d.modelErrorCSV(ctx)
+	if out[modelErrorPath], err = d.modelErrorCSV(ctx); err != nil {
+		return nil, err
+	}
+	out[clearPath], err = d.clearCSV(ctx)
 	return out, err
 }
 

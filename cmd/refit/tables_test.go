@@ -1,6 +1,7 @@
 package main
 
 import (
+	"math"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -9,6 +10,8 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/figures"
 	"fewtubes/gamut/film"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // These tests need no readings: they hold the committed tables and the committed
@@ -205,48 +208,95 @@ func TestSwatchesTeach(t *testing.T) {
 		if r["set"] != films {
 			continue
 		}
-		if number(r, "taught_mean") > number(r, "untaught_mean") {
-			t.Errorf("films, %s, noise %s, %s: worse than untaught in the mean", r["taught"], r["noise"], r["asked"])
-		}
-		// Masstones alone, over both grounds, leave the median tint 0.4 and 0.8 worse.
+		// Masstones over black alone tell of the tints next to nothing.
 		worse := 0.0
-		if r["taught"] == "masstone, both grounds" && r["asked"] == "tint" {
-			worse = 0.8
+		if r["taught"] == "masstone, black" && r["asked"] == "tint" {
+			worse = 0.15
 		}
-		if number(r, "taught_median") > number(r, "untaught")+worse {
-			t.Errorf("films, %s, noise %s, %s: worse than untaught in the median", r["taught"], r["noise"], r["asked"])
+		if number(r, "taught_median") > number(r, "untaught")+worse || number(r, "taught_mean") > number(r, "untaught_mean")+worse {
+			t.Errorf("films, %s, noise %s, %s: worse than untaught", r["taught"], r["noise"], r["asked"])
 		}
 	}
 }
 
-// Weighed oils: after two samples the median at most 4 and four choices in five no worse;
-// what is said of nine in ten holds for 85 to 95 % of tints and of mixtures, after one to
-// three samples.
+// Weighed oils: after two samples the median at most 4 and four choices in five no worse.
 func TestSamplesOfOilsTeach(t *testing.T) {
-	rows := committed(t, learningPath)
-	inside, n := map[string]float64{}, map[string]float64{}
 	weighed, colours := 0.0, 0.0
-	for _, r := range rows {
-		if r["set"] != oils || strings.HasPrefix(r["taught"], "0 ") {
+	for _, r := range committed(t, learningPath) {
+		if r["set"] != oils || !strings.HasPrefix(r["taught"], "2 ") {
 			continue
 		}
 		count := figures.Number(t, r["colours"])
-		inside[r["asked"]] += count * figures.Number(t, r["inside"])
-		n[r["asked"]] += count
-		if strings.HasPrefix(r["taught"], "2 ") {
-			weighed, colours = weighed+count*figures.Number(t, r["taught_median"]), colours+count
-			if share := figures.Number(t, r["not_worse"]); share < 0.8 {
-				t.Errorf("after two samples %.2f are no worse", share)
-			}
+		weighed, colours = weighed+count*figures.Number(t, r["taught_median"]), colours+count
+		if share := figures.Number(t, r["not_worse"]); share < 0.8 {
+			t.Errorf("after two samples %.2f are no worse", share)
 		}
 	}
-	t.Logf("after two samples the medians are %.1f; inside: tints %.2f, mixtures %.2f", weighed/colours, inside["tint"]/n["tint"], inside["mixed"]/n["mixed"])
+	t.Logf("after two samples the medians are %.1f", weighed/colours)
 	if !(weighed/colours <= 4) {
 		t.Errorf("after two samples the medians are %.2f", weighed/colours)
 	}
-	for kind, count := range n {
-		if share := inside[kind] / count; share < 0.85 || share > 0.95 {
-			t.Errorf("%s: %.2f inside", kind, share)
+}
+
+// What is said of nine in ten holds for 85 to 95 % of the colours of each set and kind, whatever
+// was taught, and of the paints the error of the model was chosen without.
+func TestForetoldIsAsSureAsSaid(t *testing.T) {
+	const least, most = 0.85, 0.95
+	inside, n := map[string]float64{}, map[string]float64{}
+	for _, r := range committed(t, learningPath) {
+		if strings.HasPrefix(r["taught"], "0 ") {
+			continue
+		}
+		key, count := r["set"]+", "+r["asked"], figures.Number(t, r["colours"])
+		inside[key] += count * figures.Number(t, r["inside"])
+		n[key] += count
+	}
+	for _, r := range committed(t, modelErrorPath) {
+		if r["left_out"] == "all" {
+			key := "chosen without the paint, " + r["kind"]
+			inside[key], n[key] = figures.Number(t, r["inside"]), 1
+		}
+	}
+	if len(n) != 6 {
+		t.Errorf("%d kinds", len(n))
+	}
+	for key, count := range n {
+		share := inside[key] / count
+		t.Logf("%s: %.3f", key, share)
+		if share < least || share > most {
+			t.Errorf("%s: %.3f inside", key, share)
+		}
+	}
+}
+
+// A film without white looks as thin as the films of the table do, whichever paint is left out.
+func TestClearFilmsAreThoseOfTheTable(t *testing.T) {
+	const within = 0.1
+	clear := film.DefaultLearn(film.Scale{}).Clear
+	for _, r := range committed(t, clearPath) {
+		others := figures.Number(t, r["others"])
+		if math.Abs(others-clear) > within || r["paint"] == "all" && others != clear {
+			t.Errorf("without %s %.2f times, the program says %.2f", r["paint"], others, clear)
+		}
+	}
+}
+
+// Between makers the level of K/S goes with that of S and not with that of K, so that what a masstone
+// tells is no strength (doubt.Spread.Levelled).
+func TestMasstoneTellsNoStrength(t *testing.T) {
+	const apart, together = 0.2, -0.6
+	rows := committed(t, coveragePath)
+	for _, kind := range []string{"measured", "chart"} {
+		of := func(r map[string]string) bool { return r["kind"] == kind }
+		k, s := columnOf(t, rows, "k_level", of), columnOf(t, rows, "s_level", of)
+		ratio := make([]float64, len(k))
+		for i := range k {
+			ratio[i] = k[i] - s[i]
+		}
+		withK, withS := stat.Correlation(ratio, k, nil), stat.Correlation(ratio, s, nil)
+		t.Logf("%s: K/S goes with K by %.2f, with S by %.2f", kind, withK, withS)
+		if math.Abs(withK) > apart || withS > together {
+			t.Errorf("%s: K/S goes with K by %.2f, with S by %.2f", kind, withK, withS)
 		}
 	}
 }

@@ -38,7 +38,7 @@ type ModelError struct{ Alone, Tint, Mixed float64 }
 
 // PublishedError is what published films are missed by, each paint left out in turn
 // (FITTING.md).
-var PublishedError = ModelError{Alone: 3, Tint: 3, Mixed: 5}
+var PublishedError = ModelError{Alone: 3, Tint: 3, Mixed: 4}
 
 // LearnOptions steer Learn. The zero value is not useful: start from DefaultLearn.
 type LearnOptions struct {
@@ -47,6 +47,8 @@ type LearnOptions struct {
 	// Thickness is how far the thickness of a film may be off, as the standard deviation of
 	// its logarithm.
 	Thickness float64
+	// Clear is how many times as thick as it is said to be a film without white looks.
+	Clear float64
 	// Outlier is how many times its expected size the miss of a swatch is at which it
 	// counts half. 0: every swatch counts in full.
 	Outlier float64
@@ -54,7 +56,7 @@ type LearnOptions struct {
 
 // DefaultLearn is for paints on this scale.
 func DefaultLearn(s Scale) LearnOptions {
-	return LearnOptions{Scale: s, Model: PublishedError, Thickness: 0.8, Outlier: 2}
+	return LearnOptions{Scale: s, Model: PublishedError, Thickness: 0.8, Clear: 0.65, Outlier: 2}
 }
 
 // Learnt is what swatches made of some paints, and how sure that is.
@@ -83,6 +85,7 @@ type Met struct {
 	Before, After colour.Lab // as foretold from the priors, and from what was learnt
 	DEBefore, DE  float64    // CIEDE2000 between those and what was seen
 	Weight        float64    // of it against the others, 1 unless it disagrees with them
+	Micrometres   float64    // thickness of the film as it seems to be
 }
 
 // Disagrees reports whether a swatch was counted less than half, since the others do

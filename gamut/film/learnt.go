@@ -27,7 +27,7 @@ func (t *teacher) result(z []float64) (*Learnt, error) {
 				out.Paints[p].Swatches++
 			}
 		}
-		m := Met{Before: t.show(i, start, before, false).lab, After: t.show(i, z, after, false).lab, Weight: t.weight[i]}
+		m := Met{Before: t.show(i, start, before, false).lab, After: t.show(i, z, after, false).lab, Weight: t.weight[i], Micrometres: t.thickness(i, z)}
 		m.DEBefore, m.DE = colour.DE2000(m.Before, s.Seen), colour.DE2000(m.After, s.Seen)
 		out.Swatches = append(out.Swatches, m)
 	}
@@ -75,9 +75,9 @@ func (l *Learnt) judge(p, white int) {
 // the white is taken off K and S of every paint, which no opaque mixture shows: g and l off g,
 // its s off r and s.
 func (l *Learnt) counted(p, white int) (terms [doubt.Terms][]float64) {
-	factors := map[int]doubt.Covariance{p: l.teacher.priors[p].Doubt.Factor()}
+	factors := map[int]doubt.Covariance{p: l.teacher.doubts[p].Factor()}
 	if white >= 0 {
-		factors[white] = l.teacher.priors[white].Doubt.Factor()
+		factors[white] = l.teacher.doubts[white].Factor()
 	}
 	add := func(to, paint, term int, by float64) {
 		for j, v := range factors[paint][term] {
@@ -125,20 +125,33 @@ func (p *LearntPaint) judgeStrength(prior *Paint, cov *doubt.Covariance) {
 type Foretold struct {
 	Lab colour.Lab // D65
 	// Within is what nine in ten such mixtures lie within, CIEDE2000: what is left of the
-	// doubt about the paints, and the error of the model.
+	// doubt about the paints, and for paint in paint the error of the model.
 	Within float64
+
+	doubt [3][3]float64 // covariance of what is left, in components of CIEDE2000
 }
 
-// Foretell says what a mixture will look like.
+// Foretell says what a mixture will look like. What the model misses tints and paints alone by is in
+// what is left of their doubt, since swatches were not believed beyond it.
 func (l *Learnt) Foretell(m *Mixture) Foretold {
 	v := l.teacher.look(m, l.teacher.paints(l.at), -1, true)
 	root := colour.Metric(v.lab)
-	cov := l.covariance(&v, &root)
-	model := l.teacher.miss(m, 0)
+	f := Foretold{Lab: v.lab, doubt: l.covariance(&v, &root)}
+	model := 0.0
+	if coloured, _ := l.teacher.kind(m); coloured > 1 {
+		model = l.teacher.Model.Mixed
+	}
+	f.Within = f.WithinBeside(model)
+	return f
+}
+
+// WithinBeside is Within if the model misses the mixture by this, root mean square CIEDE2000.
+func (f *Foretold) WithinBeside(model float64) float64 {
+	cov := f.doubt
 	for i := range cov {
 		cov[i][i] += float64(model * model / 3)
 	}
-	return Foretold{v.lab, nineInTen(&cov)}
+	return nineInTen(&cov)
 }
 
 // covariance is that of a view's components in a metric.

@@ -19,6 +19,7 @@ type teacher struct {
 	film     []int // of each swatch: the unknown of its thickness; -1 opaque
 	unknowns int
 	priors   []Prior
+	doubts   []doubt.Spread       // of each prior, levelled
 	shapes   [][doubt.Terms]shape // of each prior: what its unknowns add to ln K and ln S
 	metric   [][3][3]float64      // of each swatch, around the colour seen
 	weight   []float64            // of each swatch, 1 where none disagrees
@@ -27,7 +28,8 @@ type teacher struct {
 func newTeacher(swatches []Swatch, priors []Prior, opt *LearnOptions) *teacher {
 	t := &teacher{LearnOptions: opt, swatches: swatches, priors: priors, unknowns: len(priors) * doubt.Terms}
 	for p := range priors {
-		t.shapes = append(t.shapes, shapesOf(priors[p].Doubt.Factor()))
+		d := priors[p].Doubt.Levelled()
+		t.doubts, t.shapes = append(t.doubts, d), append(t.shapes, shapesOf(d.Factor()))
 	}
 	for i := range swatches {
 		film := -1
@@ -44,7 +46,7 @@ func newTeacher(swatches []Swatch, priors []Prior, opt *LearnOptions) *teacher {
 // of is the deviation of paint p.
 func (t *teacher) of(z []float64, p int) doubt.Deviation {
 	standard := doubt.Deviation(z[p*doubt.Terms : (p+1)*doubt.Terms])
-	return t.priors[p].Doubt.Deviation(&standard)
+	return t.doubts[p].Deviation(&standard)
 }
 
 // paints are all of them at z.
@@ -57,10 +59,8 @@ func (t *teacher) paints(z []float64) []Paint {
 	return out
 }
 
-// miss is the root mean square CIEDE2000 that a mixture is missed by beside what its
-// paints are off: its reading and the model.
-func (t *teacher) miss(m *Mixture, noise float64) float64 {
-	coloured, white := 0, false
+// kind of a mixture: how many coloured paints are in it, and whether a white is.
+func (t *teacher) kind(m *Mixture) (coloured int, white bool) {
 	for p, a := range m.Amounts {
 		if a > 0 && t.priors[p].White {
 			white = true
@@ -68,8 +68,14 @@ func (t *teacher) miss(m *Mixture, noise float64) float64 {
 			coloured++
 		}
 	}
+	return coloured, white
+}
+
+// miss is the root mean square CIEDE2000 that a swatch is missed by beside what its
+// paints are off: its reading and the model.
+func (t *teacher) miss(m *Mixture, noise float64) float64 {
 	model := t.Model.Alone
-	switch {
+	switch coloured, white := t.kind(m); {
 	case coloured > 1:
 		model = t.Model.Mixed
 	case coloured == 1 && white:
@@ -120,7 +126,11 @@ func (t *teacher) thickness(i int, z []float64) float64 {
 	if t.film[i] < 0 {
 		return m.Micrometres
 	}
-	return m.Micrometres * portable.Exp(z[t.film[i]]*t.Thickness)
+	um := m.Micrometres * portable.Exp(z[t.film[i]]*t.Thickness)
+	if _, white := t.kind(m); !white {
+		um *= t.Clear
+	}
+	return um
 }
 
 // show sees swatch i at z.

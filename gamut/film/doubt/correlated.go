@@ -56,3 +56,15 @@ func (c *Covariance) factor() *Covariance {
 	}
 	return &l
 }
+
+// squared is the covariance of deviations made by a factor.
+func (c *Covariance) squared() (out Covariance) {
+	for i := range c {
+		for j := range c {
+			for k := range c[i] {
+				out[i][j] += float64(c[i][k] * c[j][k])
+			}
+		}
+	}
+	return out
+}

@@ -144,3 +144,38 @@ func TestDrawsThatHangTogether(t *testing.T) {
 		}
 	}
 }
+
+// Levelled, the level of ln K is spread by strength alone, that of ln K/S by scattering and the shape of S
+// alone, and the two do not go together; the shape of K is left as wide.
+func TestLevelled(t *testing.T) {
+	const draws = 4000
+	spread, s := Spread{Strength: 0.5, Scattering: 0.2, KShape: 0.6, SShape: 0.3}, NewSource("madder")
+	level := func(v *[colour.Bands]float64) (m float64) {
+		for b := 2; b <= 32; b++ {
+			m += v[b] / 31
+		}
+		return m
+	}
+	measure := func(spread Spread) (k, ratio, cross, shape float64) {
+		for n := range draws {
+			z := s.Standard(n + 1)
+			d := spread.Deviation(&z)
+			lk, ls := d.Logs()
+			mk, ms := level(&lk), level(&ls)
+			k, ratio, cross = k+mk*mk/draws, ratio+(mk-ms)*(mk-ms)/draws, cross+mk*(mk-ms)/draws
+			for b := 2; b <= 32; b++ {
+				shape += (lk[b] - mk) * (lk[b] - mk) / 31 / draws
+			}
+		}
+		return math.Sqrt(k), math.Sqrt(ratio), cross / math.Sqrt(k*ratio), math.Sqrt(shape)
+	}
+	_, noShape, _, _ := measure(Spread{Scattering: 0.2, SShape: 0.3})
+	_, _, _, asWide := measure(spread)
+	k, ratio, cross, shape := measure(spread.Levelled())
+	if math.Abs(k-0.5) > 0.03 || math.Abs(ratio-noShape) > 0.02 || math.Abs(cross) > 0.06 || math.Abs(shape-asWide) > 0.02 {
+		t.Errorf("K %.3f, K/S %.3f (%.3f), together %.3f, shape %.3f (%.3f)", k, ratio, noShape, cross, shape, asWide)
+	}
+	if twice := spread.Levelled().Levelled(); twice != spread.Levelled() && *twice.together != *spread.Levelled().together {
+		t.Error("what is levelled is levelled again")
+	}
+}

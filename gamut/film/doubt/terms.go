@@ -54,6 +54,21 @@ var gaussians = func() (g [Gaussians][colour.Bands]float64) {
 	return g
 }()
 
+// levels are the means of the Gaussians over 400-700 nm.
+var levels = func() (mean [Gaussians]float64) {
+	for i := range mean {
+		n := 0.0
+		for b, v := range gaussians[i] {
+			if nm := float64(colour.StartNM + b*colour.StepNM); nm >= firstNM && nm <= lastNM {
+				mean[i] += v
+				n++
+			}
+		}
+		mean[i] /= n
+	}
+	return mean
+}()
+
 // Logs are what a deviation adds to ln K and ln S in each band.
 func (d *Deviation) Logs() (k, s [colour.Bands]float64) {
 	for b := range k {
