@@ -36,10 +36,11 @@ func measurePhoto(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	how := "white balance and exposure alone, since greys tell no more"
-	if r.Matrix {
-		how = "white balance, exposure and three by three numbers"
-	}
+	how := [...]string{
+		"white balance and exposure alone, since greys tell no more",
+		"white balance, exposure and three by three numbers",
+		"white balance, exposure and three by six numbers",
+	}[r.Correction]
 	if r.Known > 1 {
 		how += fmt.Sprintf("; each is missed by %.1f in the middle, %.1f at most (CIEDE2000), put right by the others", r.Median, r.Most)
 	}

@@ -2,71 +2,108 @@ package patches
 
 import (
 	"math"
+	"slices"
 
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
 )
 
-// correction takes what the camera saw to linear sRGB.
-type correction struct {
-	by     [3][3]float64
-	matrix bool
-}
+// Correction is how what a camera saw is taken to linear sRGB.
+type Correction int
 
-// Known patches for three by three numbers: so many, and of those so many with a colour.
 const (
-	leastForMatrix = 8
-	leastColoured  = 5
-	coloured       = 10.0 // C*
+	Gains  Correction = iota // one number for each of red, green and blue
+	Matrix                   // three by three
+	Roots                    // three by six: the square roots of their products as well
 )
 
-// newCorrection finds the numbers of least squares, each patch weighted so that equal shares of a
-// colour count alike in the darks and in the lights, about as the eye has it.
-func newCorrection(known []seen, targets [][3]float64) (c correction, ok bool) {
+// terms that each of red, green and blue is a sum of.
+func (c Correction) terms() int { return [...]int{1, 3, 6}[c] }
+
+// correction holds the numbers.
+type correction struct {
+	Correction
+	by [3][6]float64
+}
+
+// Known patches for each correction: so many, and of those so many with a colour.
+var leastKnown = [...]struct{ patches, coloured int }{{1, 0}, {8, 5}, {18, 12}}
+
+const coloured = 10.0 // C*
+
+// clearlyBetter is what a correction of more numbers must miss the patches left out by,
+// times what the one of fewer does.
+const clearlyBetter = 0.9
+
+// newCorrection is the correction that misses the patches left out in turn by least, in the
+// middle: misses are those.
+func newCorrection(known []seen, targets [][3]float64) (c correction, misses []float64, ok bool) {
 	hues := 0
 	for _, t := range targets {
 		if labOf(t).LCh().C > coloured {
 			hues++
 		}
 	}
-	c.matrix = len(known) >= leastForMatrix && hues >= leastColoured
-	for k := range 3 {
-		if c.matrix {
-			system, right := portable.NewMatrix(3), make([]float64, 3)
-			for i, s := range known {
-				w := weight(targets[i])
-				for a := range 3 {
-					right[a] += float64(w * s.rgb[a] * targets[i][k])
-					for b := range 3 {
-						system[a][b] += float64(w * s.rgb[a] * s.rgb[b])
-					}
-				}
-			}
-			if !system.Solve(right) {
-				return c, false
-			}
-			copy(c.by[k][:], right)
+	for kind, least := range leastKnown {
+		if len(known) < least.patches || hues < least.coloured {
+			break
+		}
+		next, fits := fitted(Correction(kind), known, targets)
+		if !fits {
 			continue
 		}
-		above, below := 0.0, 0.0
-		for i, s := range known {
-			w := weight(targets[i])
-			above += float64(w * s.rgb[k] * targets[i][k])
-			below += float64(w * s.rgb[k] * s.rgb[k])
+		missed := next.misses(known, targets)
+		if !ok || kind == int(Matrix) || middle(missed) < clearlyBetter*middle(misses) {
+			c, misses, ok = next, missed, true
 		}
-		if !(below > 0) {
+	}
+	return c, misses, ok
+}
+
+func middle(v []float64) float64 {
+	v = slices.Sorted(slices.Values(v))
+	return v[len(v)/2]
+}
+
+// fitted finds the numbers of least squares, each patch weighted so that equal shares of a
+// colour count alike in the darks and in the lights, about as the eye has it.
+func fitted(kind Correction, known []seen, targets [][3]float64) (c correction, ok bool) {
+	c.Correction = kind
+	for k := range c.by {
+		system, right := portable.NewMatrix(kind.terms()), make([]float64, kind.terms())
+		for i, s := range known {
+			w, terms := weight(targets[i]), c.termsOf(k, s.rgb)
+			for a, v := range terms {
+				right[a] += float64(w * v * targets[i][k])
+				for b, u := range terms {
+					system[a][b] += float64(w * v * u)
+				}
+			}
+		}
+		if !system.Solve(right) {
 			return c, false
 		}
-		c.by[k][k] = above / below
-	}
-	for _, row := range c.by {
-		for _, v := range row {
+		for a, v := range right {
 			if math.IsNaN(v) || math.Abs(v) > 1e3 {
 				return c, false
 			}
+			c.by[k][a] = v
 		}
 	}
 	return c, true
+}
+
+// termsOf are what component k is a sum of. The roots of products grow with the exposure as the
+// colours do (G. Finlayson, M. Mackiewicz, A. Hurlbert, IEEE Trans. Image Process. 24:1460, 2015).
+func (c Correction) termsOf(k int, rgb [3]float64) []float64 {
+	r, g, b := max(rgb[0], 0), max(rgb[1], 0), max(rgb[2], 0)
+	switch c {
+	case Gains:
+		return rgb[k : k+1]
+	case Matrix:
+		return rgb[:]
+	}
+	return []float64{rgb[0], rgb[1], rgb[2], math.Sqrt(r * g), math.Sqrt(g * b), math.Sqrt(b * r)}
 }
 
 // weight is the square of the slope of a cube root of the patch's Y, about that of L*.
@@ -83,7 +120,7 @@ func labOf(rgb [3]float64) colour.Lab {
 func (c *correction) lab(rgb [3]float64) colour.Lab {
 	var out [3]float64
 	for k := range out {
-		for a, v := range rgb {
+		for a, v := range c.termsOf(k, rgb) {
 			out[k] += float64(c.by[k][a] * v)
 		}
 	}
@@ -94,10 +131,10 @@ func (c *correction) lab(rgb [3]float64) colour.Lab {
 func (c *correction) misses(known []seen, targets [][3]float64) (out []float64) {
 	for i := range known {
 		by := *c
-		if len(known) > 1 {
+		if len(known) > c.terms() {
 			others := append(append([]seen(nil), known[:i]...), known[i+1:]...)
 			of := append(append([][3]float64(nil), targets[:i]...), targets[i+1:]...)
-			if without, ok := newCorrection(others, of); ok && without.matrix == c.matrix {
+			if without, ok := fitted(c.Correction, others, of); ok {
 				by = without
 			}
 		}

@@ -19,9 +19,9 @@ type Patch struct {
 
 // Reading is what a photograph tells.
 type Reading struct {
-	Patches []Patch // the swatches
-	Known   int     // patches of known colour that served
-	Matrix  bool    // they gave three by three numbers; else one for each of red, green and blue
+	Patches    []Patch // the swatches
+	Known      int     // patches of known colour that served
+	Correction Correction
 	// Median and Most are what the known patches are missed by when put right by the others,
 	// CIEDE2000; by themselves where there are too few to leave one out.
 	Median, Most float64
@@ -83,12 +83,11 @@ func Read(name, marksName string, p *photo.Picture, marks []Mark) (*Reading, err
 	case len(swatches) == 0:
 		return nil, wrong(nil, "no swatch in it serves", "mark the patches you painted, without a colour")
 	}
-	c, ok := newCorrection(knownSeen, targets)
+	c, misses, ok := newCorrection(knownSeen, targets)
 	if !ok {
 		return nil, wrong(nil, "its patches of known colour do not fit together", "look whether each is marked where it lies")
 	}
-	out.Matrix = c.matrix
-	misses := c.misses(knownSeen, targets)
+	out.Correction = c.Correction
 	slices.Sort(misses)
 	out.Median, out.Most = misses[len(misses)/2], misses[len(misses)-1]
 	if out.Median > mostMissed {
@@ -108,7 +107,7 @@ func Read(name, marksName string, p *photo.Picture, marks []Mark) (*Reading, err
 			continue
 		}
 		least := leastNoise
-		if !c.matrix {
+		if c.Correction == Gains {
 			least = greyNoise
 		}
 		out.Patches = append(out.Patches, Patch{swatches[i], lab, max(noise, least)})
