@@ -24,10 +24,10 @@ type question struct {
 
 // ask reads the scene named on the command line and lays the flags over it. The
 // solver checks the limits against the catalogue.
-func ask(c *cli.Context) (*question, error) { return askFor(c, applyLimits) }
+func ask(c *cli.Context) (*question, error) { return askFor(c, applyLimits, stock) }
 
-// askFor is ask with a choice of flags to lay over the scene.
-func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error) (*question, error) {
+// askFor is ask with a choice of flags to lay over the scene, and of tubes.
+func askFor(c *cli.Context, apply func(*cli.Context, *scene.Scene) error, stock func(*cli.Context) (*catalog.Catalogue, error)) (*question, error) {
 	s, path, err := readScenes(c)
 	if err != nil {
 		return nil, err

@@ -26,7 +26,8 @@ func boxCommand() *cli.Command {
 		Usage:     "the tubes you own: put some in, take some out, or list them",
 		ArgsUsage: "add|remove|list [NAME ...]",
 		Description: "\"fewtubes box add burnt sienna, ultramarine\" puts two tubes into box.toml, and makes it if need be. choose, check,\n" +
-			"handout and pack take box.toml beside the scene. What else you write in it (remarks, prices, tubes of your own) stays as it is.",
+			"compare, curve, fit, handout and pack take box.toml beside the scene. What else you write in it (remarks, prices,\n" +
+			"tubes of your own) stays as it is.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "box", Value: boxName, Usage: "the box, a `FILE`"},
 			&cli.BoolFlag{Name: "json", Usage: "print JSON instead of text (list)", DisableDefaultText: true},

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/solver"
@@ -20,7 +21,7 @@ func compareCommand() *cli.Command {
 		Description: "The palette chosen for the scene stands beside the one chosen under the limits given as flags:\n" +
 			"\"fewtubes compare scene.toml --avoid cadmium\" shows what is lost without cadmiums. With --palette\n" +
 			"given twice or more and no limits, only those are compared.",
-		Flags:  slices.Concat([]cli.Flag{palette}, limitFlags(), handFlags(), []cli.Flag{ownFlag(), strictFlag(), cautionsFlag()}, outputFlags()),
+		Flags:  slices.Concat([]cli.Flag{palette}, limitFlags(), handFlags(), boxFlags(), []cli.Flag{ownFlag(), strictFlag(), cautionsFlag()}, outputFlags()),
 		Action: compare,
 	}
 }
@@ -86,20 +87,23 @@ func namedPalettes(given []string) ([]namedPalette, error) {
 }
 
 // askWithout asks without the flags' limits, and returns those of the scene and
-// the flags together, nil when the flags set none.
+// the flags together, nil when the flags set none. With a box tubes are counted as choose
+// counts them.
 func askWithout(c *cli.Context) (*question, *solver.Limits, error) {
-	q, err := askFor(c, applySight)
+	q, err := askFor(c, applySight, stock)
 	if err != nil {
 		return nil, nil, err
 	}
-	limited := slices.ContainsFunc(limitNames, c.IsSet)
-	if !limited {
+	q.problem.Limits.FewestToBuy = kitOf(c).box
+	q.words.Limits = report.LimitWords(&q.problem.Limits)
+	if !slices.ContainsFunc(limitNames, c.IsSet) {
 		return q, nil, nil
 	}
-	with, err := ask(c)
+	with, err := askFor(c, applyLimits, func(*cli.Context) (*catalog.Catalogue, error) { return q.stock, nil })
 	if err != nil {
 		return nil, nil, err
 	}
+	with.problem.Limits.FewestToBuy = kitOf(c).box
 	return q, &with.problem.Limits, nil
 }
 
@@ -173,7 +177,7 @@ func difference(all, scene *solver.Limits) string {
 	added.Avoid = without(added.Avoid, scene.Avoid)
 	added.Keep = without(added.Keep, scene.Keep)
 	added.Never = without(added.Never, scene.Never)
-	added.Own, added.AtMostOne = nil, nil
+	added.Own, added.AtMostOne, added.FewestToBuy = nil, nil, false
 	words := report.LimitWords(&added)
 	if len(words) == 0 {
 		return "chosen under the same limits"

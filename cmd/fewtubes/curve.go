@@ -16,7 +16,7 @@ func curveCommand() *cli.Command {
 		ArgsUsage: "SCENE.toml...",
 		Description: "Every point answers the same colours: those that the allowed tubes reach together within --tolerance,\n" +
 			"or else within the tolerance of the scene.",
-		Flags: slices.Concat(limitFlags(), []cli.Flag{ownFlag(),
+		Flags: slices.Concat(limitFlags(), boxFlags(), []cli.Flag{ownFlag(),
 			&cli.BoolFlag{Name: "holds", Usage: "also in how many plausible boxes the best palette of each number of tubes holds; takes a while", DisableDefaultText: true}, drawsFlag(),
 			&cli.StringFlag{Name: "svg", Usage: "also draw the curve into `FILE`"},
 			&cli.StringFlag{Name: "png", Usage: "also draw the curve into `FILE`"},

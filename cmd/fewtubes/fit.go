@@ -10,7 +10,6 @@ import (
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 	"fewtubes/gamut/set"
 
 	"github.com/urfave/cli/v2"
@@ -21,13 +20,13 @@ func fitCommand() *cli.Command {
 		Name:      "fit",
 		Usage:     "move the values of a scene into what a palette shows, and its chroma into what it mixes",
 		ArgsUsage: "SCENE.toml...",
-		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes whose mixes set the range, as `ID,ID,...`"},
+		Flags: append([]cli.Flag{
+			&cli.StringSliceFlag{Name: "palette", Usage: "the tubes whose mixes set the range, as `ID,ID,...`", DefaultText: "those saved in the scene, or else those you own"},
 			pointsFlag(),
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the moved scene to `FILE`"},
 			ownFlag(),
 			forceFlag(),
-		},
+		}, boxFlags()...),
 		Action: fitScene,
 	}
 }
@@ -85,18 +84,15 @@ func sceneToCopy(c *cli.Context) (s scene.Scene, path, out string, err error) {
 // into the palette's, and what to say of it.
 func fittingCurve(c *cli.Context, s *scene.Scene) (curve values.Curve, box *fittingBox, text string, err error) {
 	given, err := pointsOf(c)
-	ids := flagList(c, "palette")
 	switch {
 	case err != nil:
 		return curve, nil, "", err
-	case given == nil && len(ids) == 0:
-		return curve, nil, "", userError("fit wants a range of values; write --palette ID,ID,... or --points 0.4:2.3,5:5,9.8:9.7")
-	case given != nil && len(ids) > 0:
+	case given != nil && c.IsSet("palette"):
 		return curve, nil, "", userError("fit takes --palette or --points, not both; leave one out")
 	case given != nil:
 		return *given, nil, curveText(given), nil
 	}
-	if box, err = newFittingBox(c, ids, s); err != nil {
+	if box, err = newFittingBox(c, s); err != nil {
 		return curve, nil, "", err
 	}
 	dark, light := box.values()
@@ -126,21 +122,24 @@ type fittingBox struct {
 	all   set.Set
 }
 
-func newFittingBox(c *cli.Context, ids []string, s *scene.Scene) (*fittingBox, error) {
+// newFittingBox holds the tubes named, those saved in the scene, or those owned.
+func newFittingBox(c *cli.Context, s *scene.Scene) (*fittingBox, error) {
 	tubes, err := stock(c)
 	if err != nil {
 		return nil, err
 	}
-	var paints []film.Paint
-	for _, id := range ids {
-		t, err := known(tubes, "--palette", id)
-		if err != nil {
-			return nil, err
-		}
-		paints = append(paints, t.Paint)
+	palette, err := paletteOf(c, tubes)
+	if err == nil && !c.IsSet("palette") && c.String("box") == "" && len(s.Palette) > 0 {
+		palette, err = tubesOf(tubes, s.Place("palette"), s.Palette)
+	}
+	switch {
+	case err != nil:
+		return nil, err
+	case len(palette) == 0:
+		return nil, userError("fit wants a range of values; write --palette ID,ID,..., --box FILE or --points 0.4:2.3,5:5,9.8:9.7")
 	}
 	problem := s.Problem(tubes)
-	m, err := gamut.NewMixer(paints, gamut.Options{Surface: problem.Surface, Light: problem.Light, PaintsPerMix: problem.PaintsPerMix})
+	m, err := gamut.NewMixer(paintsOf(palette), gamut.Options{Surface: problem.Surface, Light: problem.Light, PaintsPerMix: problem.PaintsPerMix})
 	if err != nil {
 		return nil, err
 	}

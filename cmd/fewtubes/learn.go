@@ -73,7 +73,7 @@ func sheetSwatches(set *readings.Set, all *catalog.Catalogue) (out []owntubes.Sw
 			grounds[s.Backing] = labText(s.Colour())
 		}
 		if len(s.Parts) == 1 {
-			if id := s.Parts[0].Tube; !isKnown(all, id) {
+			if id := s.Parts[0].Tube; !isKnown(all, id) && !strings.Contains(id, ":") {
 				strangers[id] = nearestMasstone(all, s.Colour())
 			}
 		}

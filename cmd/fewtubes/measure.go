@@ -83,6 +83,7 @@ func measureTubes(c *cli.Context) error {
 	if set.HasColours() || c.Bool("learn") || c.IsSet("box") {
 		return learnSheet(c, set)
 	}
+	set.NameTubes(func(name string) string { return calledIn(builtin, name) })
 	known := func(id string) float64 {
 		t, _ := builtin.Find(id)
 		return t.Density
@@ -93,7 +94,7 @@ func measureTubes(c *cli.Context) error {
 	}
 	leftOut := append(set.LeftOut, unfit...)
 	tellLeftOut(c, leftOut)
-	white, err := measuredWhite(c.String("white"), tubes, path)
+	white, err := measuredWhite(calledIn(builtin, c.String("white")), tubes, path)
 	if err != nil {
 		return err
 	}
@@ -119,6 +120,14 @@ func measureTubes(c *cli.Context) error {
 	}
 	_, err = io.WriteString(c.App.Writer, measuredText(fit, tubes, len(leftOut), builtin, terminalStyle(c.App.Writer)))
 	return err
+}
+
+// calledIn is the id of the tube of a catalogue that words mean, or the words where none is meant.
+func calledIn(all *catalog.Catalogue, words string) string {
+	if t, err := all.Get(words); err == nil {
+		return t.ID
+	}
+	return strings.ReplaceAll(words, ":", "-") // which no id holds
 }
 
 // measuredWhite is the index of the white the scale hangs on.

@@ -44,6 +44,10 @@ var questions = []string{
 	"values salt-marsh/wide.jpg --levels 2 --json",
 	"values salt-marsh.toml --levels 3 -o plan.pdf",
 	"tubes --json --munsell",
+	"measure painted.csv -o learnt.toml",
+	"measure --pile 3:ultramarine-blue,1:yellow-ochre --seen lab(33 -3 -4) --box swatches.toml",
+	"chart --learn -o learn.pdf --box swatches.toml",
+	"check salt-marsh.toml --json --box swatches.toml",
 }
 
 // answersOf puts questions to a program, in a folder that holds the demo: what each
@@ -75,8 +79,8 @@ func answersOf(t *testing.T, program, questions []string) map[string]string {
 	return out
 }
 
-// furnished is a folder with what questions are asked about: the demo, readings of
-// tubes, own tubes, and pictures under the names that README.md gives to a painter's.
+// furnished is a folder with what questions are asked about: the demo, readings and colours
+// of tubes, own tubes, and pictures under the names that README.md gives to a painter's.
 func furnished(t *testing.T) string {
 	t.Helper()
 	folder := t.TempDir()
@@ -91,6 +95,11 @@ func furnished(t *testing.T) string {
 	}
 	readings := paintOuts(t, builtin, 0, "1 titanium-white", "1 ultramarine-blue", "1 ultramarine-blue + 4 titanium-white", "1 ultramarine-blue + 20 titanium-white")
 	if err := os.Rename(readings, filepath.Join(folder, "readings.csv")); err != nil {
+		t.Fatal(err)
+	}
+	painted := "sample,L,a,b,seen by\ntitanium-white,97,-0.5,1.5,instrument\nultramarine-blue over white 24 um,28,20,-50,chip\n1 ultramarine-blue + 4 titanium-white,67,4,-38,chip\n" +
+		"viridian,30,-20,2,chip\n1 viridian + 9 titanium-white,72,-22,2,camera\nbare white,95,0,2,instrument\n"
+	if err := os.WriteFile(filepath.Join(folder, "painted.csv"), []byte(painted), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	own := "format = 1\n[[tube]]\nid = \"marsh-green\"\nname = \"Marsh green\"\nprice = 9\nmasstone = \"lab(40 -20 15)\"\ntint = \"lab(70 -15 10)\"\n"

@@ -56,7 +56,7 @@ func TestRecordTeaches(t *testing.T) {
 		t.Errorf("%+v\n%s", is.Doubt, is.Source)
 	}
 	white, _ := with.Find("titanium-white")
-	if before, _ := c.Find("titanium-white"); white.Paint.S != before.Paint.S || white.Doubt.Scattering > 1e-9 && white.Doubt.Strength > before.Doubt.Scattering {
+	if before, _ := c.Find("titanium-white"); white.Paint.S != before.Paint.S || white.Doubt.Scattering > 1e-9 && white.Doubt.Strength > before.Doubt.Levelled().Scattering {
 		t.Errorf("the white scatters otherwise: %+v", white.Doubt)
 	}
 	if other, _ := with.Find("viridian"); other.Doubt != (doubt.Measured) {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -361,6 +362,29 @@ func TestRecipeWithColons(t *testing.T) {
 	colons, msg := ParseRecipe("1:ultramarine-blue + 9:titanium-white over black")
 	if msg != "" || !reflect.DeepEqual(plain, colons) || len(colons.Parts) != 2 {
 		t.Errorf("%+v, want %+v: %s", colons, plain, msg)
+	}
+	for text, want := range map[string]string{"2 PB15:3": "pb15:3", "2:PB15:3": "pb15:3", "2 Phthalo blue (red shade)": "phthalo-blue-red-shade", "2 Payne's grey": "paynes-grey"} {
+		if r, msg := ParseRecipe(text); msg != "" || r.Parts[0] != (Part{Tube: want, Amount: 2}) {
+			t.Errorf("%s: %+v, %s", text, r, msg)
+		}
+	}
+}
+
+// Tubes go by the names of a catalogue, but two of the sheet do not become one.
+func TestNameTubes(t *testing.T) {
+	set, err := Parse("f", []byte("sample,L,a,b\nochre,60,10,40\n1 ochre + 4 zinc,80,5,20\nblue one,25,12,-40\nblue two,26,12,-40\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	set.NameTubes(func(name string) string {
+		return map[string]string{"ochre": "yellow-ochre", "zinc": "zinc-white", "blue-one": "blue", "blue-two": "blue"}[name]
+	})
+	var got []string
+	for _, s := range set.Samples {
+		got = append(got, s.Recipe.String())
+	}
+	if want := []string{"1 yellow-ochre", "1 yellow-ochre + 4 zinc-white", "1 blue-one", "1 blue-two"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
 

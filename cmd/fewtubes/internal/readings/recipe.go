@@ -86,12 +86,17 @@ func parseThickness(text string) (um float64, msg string) {
 	return 0, fmt.Sprintf("%s after the ground is no thickness such as 24 um", clip(text))
 }
 
+// signs are those that stand in names of tubes and not in what they are kept by.
+var signs = strings.NewReplacer("'", "", "’", "", "(", " ", ")", " ")
+
 // parsePart reads "2 g ultramarine-blue @1.6" and shorter forms.
 func parsePart(text string) (p Part, weighed bool, msg string) {
-	if before, after, ok := strings.Cut(text, ":"); ok { // 3:ultramarine-blue, as parts are written elsewhere
-		text = before + " " + after
+	if before, after, ok := strings.Cut(text, ":"); ok { // 3:ultramarine-blue, as parts are written elsewhere; not 3 PB15:1
+		if _, _, number := amount(strings.TrimSpace(before)); number {
+			text = before + " " + after
+		}
 	}
-	words := strings.Fields(text)
+	words := strings.Fields(signs.Replace(text))
 	p.Amount = 1
 	if len(words) == 0 {
 		return p, false, "a part is empty"
@@ -117,7 +122,7 @@ func parsePart(text string) (p Part, weighed bool, msg string) {
 		return p, false, "a part names no tube"
 	}
 	for _, c := range p.Tube {
-		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-') {
+		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-' || c == ':') {
 			return p, false, fmt.Sprintf("the tube %q is not named in plain letters, figures and hyphens", clip(p.Tube))
 		}
 	}

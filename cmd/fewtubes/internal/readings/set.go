@@ -1,6 +1,8 @@
 package readings
 
 import (
+	"slices"
+
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
 )
@@ -70,4 +72,26 @@ type raw struct {
 // wrong is an error about one sample.
 func (s *Set) wrong(line int, field, msg, remedy string) error {
 	return &Error{File: s.File, Line: line, Field: field, Msg: msg, Remedy: remedy}
+}
+
+// NameTubes gives each tube of the samples the name it goes by, as called has it, but where two would
+// then go by one.
+func (set *Set) NameTubes(called func(name string) string) {
+	of := map[string][]string{} // names written, by what they are called
+	for _, s := range set.Samples {
+		for _, p := range s.Parts {
+			if c := called(p.Tube); !slices.Contains(of[c], p.Tube) {
+				of[c] = append(of[c], p.Tube)
+			}
+		}
+	}
+	for i := range set.Samples {
+		parts := slices.Clone(set.Samples[i].Parts)
+		for k := range parts {
+			if c := called(parts[k].Tube); len(of[c]) == 1 {
+				parts[k].Tube = c
+			}
+		}
+		set.Samples[i].Parts = parts
+	}
 }
