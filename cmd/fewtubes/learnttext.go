@@ -29,6 +29,9 @@ func lessonText(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Sty
 	}
 	fmt.Fprintf(&b, "The swatches are met within %.1f in the middle, %.1f at most (CIEDE2000); before, within %.1f and %.1f.\n",
 		middle(after), slices.Max(after), middle(before), slices.Max(before))
+	if words := foretoldWords(l); words != "" {
+		b.WriteString(style.Paragraph(words))
+	}
 	b.WriteString(disagreement(l, record, style))
 	var cautions []string
 	for _, t := range l.Tubes {
@@ -47,6 +50,42 @@ func lessonText(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Sty
 func middle(v []float64) float64 {
 	v = slices.Sorted(slices.Values(v))
 	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
+}
+
+// foretoldWords say how surely what was not painted is foretold: 1:9 tints, and coloured paints in
+// equal parts. It is empty where there are none.
+func foretoldWords(l *owntubes.Lesson) string {
+	white := catalog.WhiteOf(l.Tubes)
+	var tints, mixed []float64
+	within := func(i, j int, parts float64) float64 {
+		m := film.Mixture{Amounts: make([]float64, len(l.Tubes))}
+		m.Amounts[i], m.Amounts[j] = 1, parts
+		return l.Learnt.Foretell(&m).Within
+	}
+	for i := range l.Tubes {
+		if l.Tubes[i].IsWhite() {
+			continue
+		}
+		if white >= 0 {
+			tints = append(tints, within(i, white, 9))
+		}
+		for j := i + 1; j < len(l.Tubes); j++ {
+			if !l.Tubes[j].IsWhite() {
+				mixed = append(mixed, within(i, j, 1))
+			}
+		}
+	}
+	var words []string
+	if len(tints) > 0 {
+		words = append(words, fmt.Sprintf("tints within %.0f", middle(tints)))
+	}
+	if len(mixed) > 0 {
+		words = append(words, fmt.Sprintf("two coloured paints together within %.0f", middle(mixed)))
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("What is not painted yet is foretold, in nine cases of ten: %s (CIEDE2000, in the middle).", strings.Join(words, ", "))
 }
 
 // learntWords say what is known of tube i, such as "ultramarine blue: from the catalogue,
