@@ -3,9 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/readings"
 	"fewtubes/cmd/fewtubes/internal/scene"
@@ -61,12 +63,16 @@ func chartToLearn(c *cli.Context) error {
 			return err
 		}
 	}
-	trials, told, within, err := telling(c.Context, tubes, all, asked, by.Noise(), mostTelling)
+	lesson, err := lessonOf(c, idsOf(tubes))
+	if err != nil {
+		return err
+	}
+	trials, told, within, err := telling(c.Context, tubes, lesson, asked, by.Noise(), mostTelling)
 	if err != nil {
 		return err
 	}
 	if len(told) == 0 {
-		return userError("chart --learn: nothing about these tubes is in doubt; there is nothing to learn")
+		return userError("chart --learn: nothing about these tubes is in doubt that such mixtures would tell; there is nothing to learn")
 	}
 	title := c.String("title")
 	if !c.IsSet("title") {
@@ -100,32 +106,32 @@ func chartToLearn(c *cli.Context) error {
 // catalogued are more tubes than anybody owns: that many come from no box.
 const catalogued = 60
 
-// telling chooses mixtures of some tubes that would teach most about others, and says within what
-// nine in ten of them are foretold.
-func telling(ctx context.Context, tubes []catalog.Tube, all *catalog.Catalogue, asked *mixtures, noise float64, n int) (trials *mixtures, told []film.Telling, within []float64, err error) {
-	trials = commonMixtures(tubes, true)
-	priors := make([]film.Prior, len(tubes))
-	for i := range tubes {
-		priors[i] = priorOf(&tubes[i])
-	}
-	l, err := film.Learn(ctx, nil, priors, film.DefaultLearn(all.Scale()))
+// lessonOf is what the record of the painter's file taught, these tubes among those of it.
+func lessonOf(c *cli.Context, ids []string) (*owntubes.Lesson, error) {
+	builtin, err := catalog.Builtin()
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, err
 	}
-	if told, err = l.Telling(ctx, trials.list, asked.list, noise, n); err != nil {
+	f := owntubes.New("")
+	if path := kitOf(c).path; path != "" {
+		if f, err = owntubes.Read(path); err != nil {
+			return nil, err
+		}
+	}
+	return f.TeachAmong(builtin, ids)
+}
+
+// telling chooses mixtures of some tubes, not painted yet, that would teach most about others, and says
+// within what nine in ten of them are foretold.
+func telling(ctx context.Context, tubes []catalog.Tube, lesson *owntubes.Lesson, asked *mixtures, noise float64, n int) (trials *mixtures, told []film.Telling, within []float64, err error) {
+	trials = commonMixtures(tubes, true)
+	trials.list = slices.DeleteFunc(trials.list, func(m film.Mixture) bool { return lesson.Holds(tubes, &m) })
+	among, about := lesson.Among(tubes, trials.list), lesson.Among(tubes, asked.list)
+	if told, err = lesson.Learnt.Telling(ctx, among, about, noise, n); err != nil {
 		return nil, nil, nil, err
 	}
 	for _, one := range told {
-		within = append(within, l.Foretell(&trials.list[one.Mixture]).Within)
+		within = append(within, lesson.Learnt.Foretell(&among[one.Mixture]).Within)
 	}
 	return trials, told, within, nil
-}
-
-// priorOf is a tube as it is known.
-func priorOf(t *catalog.Tube) film.Prior {
-	doubt := t.Doubt
-	if len(t.Parts) > 0 {
-		doubt = t.Basis.Doubt()
-	}
-	return film.Prior{Paint: t.Paint, Doubt: doubt, White: t.IsWhite()}
 }

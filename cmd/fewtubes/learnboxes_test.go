@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/readings"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut"
@@ -44,7 +45,11 @@ func TestSixSwatchesTeachABox(t *testing.T) {
 		t.Fatal(err)
 	}
 	noise := readings.Instrument.Noise()
-	trials, told, _, err := telling(context.Background(), tubes, all, asked, noise, six)
+	lesson, err := owntubes.New("").TeachAmong(all, idsOf(tubes))
+	if err != nil {
+		t.Fatal(err)
+	}
+	trials, told, _, err := telling(context.Background(), tubes, lesson, asked, noise, six)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,7 +63,7 @@ func TestSixSwatchesTeachABox(t *testing.T) {
 	priors := make([]film.Prior, len(tubes))
 	nominal := make([]film.Paint, len(tubes))
 	for i := range tubes {
-		priors[i], nominal[i] = priorOf(&tubes[i]), tubes[i].Paint
+		priors[i], nominal[i] = film.Prior{Paint: tubes[i].Paint, Doubt: tubes[i].Doubt, White: tubes[i].IsWhite()}, tubes[i].Paint
 	}
 	drawn, rng := catalog.NewBoxes(tubes), rand.New(rand.NewPCG(22, 6))
 	truth := make([]film.Paint, len(tubes))

@@ -59,7 +59,7 @@ func (f *File) Apply(c *catalog.Catalogue) (with *catalog.Catalogue, leftOut []e
 	if with, err = c.With(tubes); err != nil || len(f.Swatches) == 0 {
 		return with, leftOut, err
 	}
-	l, err := f.teach(with)
+	l, err := f.teach(with, nil)
 	if err != nil {
 		return nil, nil, err
 	}

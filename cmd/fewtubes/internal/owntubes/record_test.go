@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/catalog"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/film/doubt"
 )
 
@@ -120,5 +122,31 @@ func TestSwatchesThatAreWrong(t *testing.T) {
 		if err == nil || !strings.HasPrefix(err.Error(), want) {
 			t.Errorf("%s\ngot  %v\nwant %s", text, err, want)
 		}
+	}
+}
+
+// Tubes that no swatch holds take part where asked for, as the catalogue has them; mixtures of some of the tubes are
+// put in the lesson's order, and what was painted is known again in any amounts.
+func TestLessonAmongMoreTubes(t *testing.T) {
+	c := builtin(t)
+	f, err := Parse("box.toml", []byte(taughtBox))
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := f.TeachAmong(c, []string{"viridian", "titanium-white"})
+	if err != nil || len(l.Tubes) != 3 || l.Tubes[2].ID != "viridian" || l.Learnt.Paints[2].Swatches != 0 || l.Learnt.Paints[2].Paint != l.Tubes[2].Paint {
+		t.Fatal(err, l)
+	}
+	order := []catalog.Tube{l.Tubes[2], l.Tubes[1], l.Tubes[0]}
+	swatch := l.painted[0]
+	twice := film.Mixture{Amounts: []float64{2 * swatch[2], 2 * swatch[1], 2 * swatch[0]}}
+	if got := l.Among(order, []film.Mixture{twice})[0].Amounts; got[0] != 2*swatch[0] || got[2] != 2*swatch[2] {
+		t.Errorf("%v, of %v", got, twice.Amounts)
+	}
+	if other := (film.Mixture{Amounts: []float64{1, 1, 0}}); !l.Holds(order, &twice) || l.Holds(order, &other) {
+		t.Errorf("painted: %v", l.painted)
+	}
+	if none, err := New("").TeachAmong(c, []string{"viridian"}); err != nil || len(none.Tubes) != 1 || len(none.Swatches) != 0 {
+		t.Error(err, none)
 	}
 }

@@ -3,6 +3,7 @@ package owntubes
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"fewtubes/catalog"
@@ -18,6 +19,42 @@ type Lesson struct {
 	Swatches []int          // of the file, those that served
 	After    *catalog.Catalogue
 	LeftOut  []error // swatches that did not serve, each an *Error
+
+	painted [][]float64 // the amounts of Tubes in Swatches
+}
+
+// Among are mixtures of some tubes, all of which take part in the lesson, as mixtures of its own.
+func (l *Lesson) Among(tubes []catalog.Tube, list []film.Mixture) []film.Mixture {
+	out := slices.Clone(list)
+	for i := range out {
+		amounts := make([]float64, len(l.Tubes))
+		for k, a := range list[i].Amounts {
+			amounts[slices.IndexFunc(l.Tubes, func(t catalog.Tube) bool { return t.ID == tubes[k].ID })] += a
+		}
+		out[i].Amounts = amounts
+	}
+	return out
+}
+
+// Holds reports whether a swatch of the lesson is of a mixture of some tubes, however it was laid out.
+func (l *Lesson) Holds(tubes []catalog.Tube, m *film.Mixture) bool {
+	const alike = 1e-9
+	whole := l.Among(tubes, []film.Mixture{*m})[0].Amounts
+	return slices.ContainsFunc(l.painted, func(amounts []float64) bool {
+		for k, a := range amounts {
+			if math.Abs(a/sum(amounts)-whole[k]/sum(whole)) > alike {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+func sum(v []float64) (s float64) {
+	for _, x := range v {
+		s += x
+	}
+	return s
 }
 
 // Teach is what the file teaches beside a catalogue; nil where it holds no swatch. Errors
@@ -26,20 +63,36 @@ func (f *File) Teach(c *catalog.Catalogue) (*Lesson, error) {
 	if len(f.Swatches) == 0 {
 		return nil, nil
 	}
-	plain := *f
-	plain.Swatches = nil
-	with, _, err := plain.Apply(c)
-	if err != nil {
-		return nil, err
-	}
-	return f.teach(with)
+	return f.TeachAmong(c, nil)
 }
 
-// teach learns from the swatches, the tubes being those of a catalogue.
-func (f *File) teach(with *catalog.Catalogue) (*Lesson, error) {
+// TeachAmong is Teach with further tubes among those of the lesson, by id, whether a swatch holds them
+// or not.
+func (f *File) TeachAmong(c *catalog.Catalogue, ids []string) (*Lesson, error) {
+	with := c
+	if len(f.Tubes)+len(f.Swatches) > 0 {
+		plain := *f
+		plain.Swatches = nil
+		var err error
+		if with, _, err = plain.Apply(c); err != nil {
+			return nil, err
+		}
+	}
+	return f.teach(with, ids)
+}
+
+// teach learns from the swatches, the tubes being those of a catalogue, some also.
+func (f *File) teach(with *catalog.Catalogue, also []string) (*Lesson, error) {
 	l := &Lesson{}
 	var priors []film.Prior
 	var ids []string
+	enter := func(t *catalog.Tube) {
+		if slices.Contains(ids, t.ID) {
+			return
+		}
+		l.Tubes, ids = append(l.Tubes, *t), append(ids, t.ID)
+		priors = append(priors, film.Prior{Paint: t.Paint, Doubt: f.doubtOf(t), White: t.IsWhite()})
+	}
 	named := map[string]string{} // by what recipes call them
 	for i := range f.Swatches {
 		r, _ := readings.ParseRecipe(f.Swatches[i].Recipe)
@@ -51,11 +104,13 @@ func (f *File) teach(with *catalog.Catalogue) (*Lesson, error) {
 			if err != nil {
 				return nil, f.wrongSwatch(i, "recipe", err.Error(), "fewtubes tubes lists them; one of your own stands under [[tube]]")
 			}
-			if named[p.Tube] = t.ID; slices.Contains(ids, t.ID) {
-				continue
-			}
-			l.Tubes, ids = append(l.Tubes, t), append(ids, t.ID)
-			priors = append(priors, film.Prior{Paint: t.Paint, Doubt: f.doubtOf(&t), White: t.IsWhite()})
+			named[p.Tube] = t.ID
+			enter(&t)
+		}
+	}
+	for _, id := range also {
+		if t, ok := with.Find(id); ok {
+			enter(&t)
 		}
 	}
 	var swatches []film.Swatch
@@ -69,7 +124,7 @@ func (f *File) teach(with *catalog.Catalogue) (*Lesson, error) {
 			l.LeftOut = append(l.LeftOut, err)
 			continue
 		}
-		l.Swatches, swatches = append(l.Swatches, i), append(swatches, s)
+		l.Swatches, swatches, l.painted = append(l.Swatches, i), append(swatches, s), append(l.painted, s.Amounts)
 	}
 	var err error
 	if l.Learnt, err = film.Learn(context.Background(), swatches, priors, film.DefaultLearn(with.Scale())); err != nil {
