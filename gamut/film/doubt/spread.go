@@ -54,9 +54,9 @@ func (s Spread) Deviation(z *Deviation) (at Deviation) {
 }
 
 // Levelled is the spread whose r is a shape alone: what r would add to ln K in every band alike is
-// strength, whose spread holds it already, and not a change of K/S. Between makers the level of K/S does not go with that of K
-// (cmd/refit/tables/doubt.csv), so that a masstone, which tells K/S, does not tell how strong the
-// paint is. A spread whose terms hang together stays as it is.
+// strength, whose spread holds it already, and not a change of K/S. Between makers the level of
+// K/S does not go with that of K (cmd/refit/tables/doubt.csv), so that a masstone, which tells
+// K/S, does not tell how strong the paint is. A spread whose terms hang together stays as it is.
 func (s Spread) Levelled() Spread {
 	if s.together != nil {
 		return s
