@@ -100,6 +100,9 @@ func fittingCurve(c *cli.Context, s *scene.Scene) (curve values.Curve, box *fitt
 		return curve, nil, "", userError("--palette: these tubes show values from %.1f to %.1f alone; name a dark one and a light one", dark/10, light/10)
 	}
 	shows := fmt.Sprintf("These tubes show values from %.1f to %.1f.\n", dark/10, light/10)
+	if !c.IsSet("palette") {
+		shows = fmt.Sprintf("Fitted to %s.\n", strings.Join(idsOf(box.palette), ", ")) + shows
+	}
 	from, to := s.Values()
 	if curve := values.ToRange(from, to, dark, light); curve != nil {
 		return *curve, box, shows + curveText(curve), nil
@@ -117,9 +120,10 @@ func curveText(curve *values.Curve) string {
 
 // fittingBox are the tubes a scene is fitted to.
 type fittingBox struct {
-	stock *catalog.Catalogue
-	mixer *gamut.Mixer
-	all   set.Set
+	stock   *catalog.Catalogue
+	palette []catalog.Tube
+	mixer   *gamut.Mixer
+	all     set.Set
 }
 
 // newFittingBox holds the tubes named, those saved in the scene, or those owned.
@@ -143,7 +147,7 @@ func newFittingBox(c *cli.Context, s *scene.Scene) (*fittingBox, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &fittingBox{tubes, m, set.Full(m.Len())}, nil
+	return &fittingBox{tubes, palette, m, set.Full(m.Len())}, nil
 }
 
 // values are those of the mixes nearest to black and to white, L*.
