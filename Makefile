@@ -9,7 +9,7 @@ PKGS    := ./...
 # to the one it carries, so that pictures decode alike everywhere.
 export GOFLAGS += -tags=nodynamic
 
-.PHONY: demo test short bytes processors beside race certain nearest crash same fuzz always bench benchmarks fmt lint vet-all build browser axe clasp soak manual notices release release-check shells
+.PHONY: demo test short bytes processors beside race long certain nearest crash same fuzz always bench benchmarks fmt lint vet-all build browser axe clasp soak manual notices release release-check shells
 
 build:
 	$(GO) build -o $(BIN) ./cmd/fewtubes
@@ -83,15 +83,17 @@ race: browser axe
 crash:
 	$(GO) test ./cmd/fewtubes -count=1 -v -timeout 30m -run 'TestKilledWhileWriting' -moments 200
 
-# choose over 1, 2 and 4 workers: 200 scenes of 12 to 80 tubes; `make short` takes 24 of up to 14.
+# choose over 1, 2 and 4 workers: 200 scenes of 12 to 80 tubes; `make short` takes 8 of up to 14.
 same:
 	$(GO) test ./cmd/fewtubes -count=1 -v -timeout 2h -run TestSameAnswer -scenes 200 -tubes 80
 
-# All 40 seeded failing sets against what "certified" promises, each against 10 000
-# blind starts: minutes, where make test takes nine of them; and 200 broken proofs
-# against rational arithmetic, where it takes 60. The figures are printed.
+# Every test with all of its seeded cases, where make test takes some of them.
+long: browser axe shells clasp
+	FEWTUBES_LONG=1 nice $(GO) test -count 1 -timeout 4h $(PKGS)
+
+# The same for what is certified and for broken proofs, with the figures.
 certain:
-	FEWTUBES_CERTAIN=all $(GO) test -count 1 -timeout 30m -v -run 'TestWhatHasRoomIsCertified|TestCheckerDecidesAsRationals' ./solver/internal/certify ./gamut/certain/check
+	FEWTUBES_LONG=1 $(GO) test -count 1 -timeout 30m -v -run 'TestWhatHasRoomIsCertified|TestCheckerDecidesAsRationals' ./solver/internal/certify ./gamut/certain/check
 
 # The nearest mix against an exhaustive reference: 20,000 questions, half an hour of
 # processor time, where `make short` asks 320.

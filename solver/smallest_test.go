@@ -10,6 +10,7 @@ import (
 
 	"fewtubes/catalog"
 	"fewtubes/gamut"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/set"
@@ -126,7 +127,7 @@ func (r *reachTable) smallest() (size int, reachable uint) {
 // targets the size is that of brute force over all 4 096 subsets.
 func TestSmallestEqualsBruteForceOnPaints(t *testing.T) {
 	sizes := map[int]int{}
-	for seed := range uint64(60) {
+	for seed := range uint64(bounded.Cases(t, 20, 60)) {
 		p := smallProblem(t, seed, 12)
 		table := newReachTable(t, &p)
 		size, reachable := table.smallest()

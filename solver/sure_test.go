@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fewtubes/catalog"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/film"
 )
 
@@ -57,7 +58,8 @@ func (h *holdTable) most(size int) (most int) {
 // the best of one fewer are those of brute force over all subsets; and what stands in
 // the way where none does.
 func TestSureEqualsBruteForce(t *testing.T) {
-	const draws, cases = 40, 30
+	const draws = 40
+	cases := bounded.Cases(t, 8, 30)
 	answered := 0
 	for seed := range uint64(cases) {
 		p := smallProblem(t, 700+seed, *sureTubes)
@@ -106,7 +108,7 @@ func TestSureEqualsBruteForce(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d cases have an answer", answered, cases)
-	if answered < 20 {
+	if answered < cases*2/3 {
 		t.Error("the cases are too hard")
 	}
 }

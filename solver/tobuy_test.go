@@ -8,6 +8,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"fewtubes/gamut/bounded"
 )
 
 // boxed gives the painter of a small problem some of its tubes, and in every other
@@ -115,7 +117,7 @@ func withinByHand(p *Problem, s int) bool {
 // of those the fewest in all; and the needs it gives prove both.
 func TestFewestToBuyByBruteForce(t *testing.T) {
 	reached, conflicts, none, more := 0, 0, 0, 0
-	for seed := range uint64(40) {
+	for seed := range uint64(bounded.Cases(t, 16, 40)) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			p := smallProblem(t, seed, 12)
 			boxed(&p, seed)
@@ -161,7 +163,7 @@ func TestFewestToBuyByBruteForce(t *testing.T) {
 		})
 	}
 	t.Logf("%d cases within reach, %d of them without a purchase and %d with more tubes than the fewest; %d whose limits conflict", reached, none, more, conflicts)
-	if reached < 25 || none == 0 || more < 5 || conflicts == 0 {
+	if reached < bounded.Cases(t, 10, 25) || none == 0 || more < bounded.Cases(t, 2, 5) || conflicts == 0 {
 		t.Error("the cases are of one kind")
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
 	"fewtubes/solver/internal/lessons"
@@ -17,7 +18,7 @@ import (
 // curve, every swap, and the tubes that help most and are missed least are those of
 // brute force over all subsets.
 func TestCurveAndSwapsEqualBruteForce(t *testing.T) {
-	for seed := range uint64(40) {
+	for seed := range uint64(bounded.Cases(t, 16, 40)) {
 		p := smallProblem(t, 100+seed, 7)
 		p.MostPalettes, p.MaxPartsTotal = 1, 6
 		s, err := NewSession(p)

@@ -19,7 +19,7 @@ import (
 )
 
 var (
-	sameScenes = flag.Int("scenes", 24, "scenes of TestSameAnswer")
+	sameScenes = flag.Int("scenes", 8, "scenes of TestSameAnswer")
 	sameTubes  = flag.Int("tubes", 14, "most tubes in them, 12 to 80")
 )
 

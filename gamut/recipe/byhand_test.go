@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/recipe"
@@ -51,7 +52,7 @@ func isByHand(f *found, whites set.Set) bool {
 func TestByHandCountsEveryRecipe(t *testing.T) {
 	all := acrylics(t)
 	sets, misses := 0, 0
-	for seed := range uint64(30) {
+	for seed := range uint64(bounded.Cases(t, 12, 30)) {
 		rng := rand.New(rand.NewPCG(seed, 19))
 		paints, targets := draw(rng, all, 4+int(seed%7), 5)
 		limits := recipe.Limits{Total: 5, Hand: &recipe.Hand{Whites: set.Of(len(paints), 0), LetsIn: seed%3 == 0}}
@@ -129,7 +130,7 @@ func TestByHandCountsEveryRecipe(t *testing.T) {
 		}
 	}
 	t.Log(sets, "sets,", misses, "misses")
-	if sets < 100 || misses < 30 || misses > 120 {
+	if sets < bounded.Cases(t, 20, 100) || misses < bounded.Cases(t, 12, 30) || misses > bounded.Cases(t, 48, 120) {
 		t.Errorf("%d sets, %d misses: the cases do not try the count", sets, misses)
 	}
 }

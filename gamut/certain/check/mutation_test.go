@@ -4,10 +4,10 @@ import (
 	"context"
 	"math/big"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"testing"
 
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/certain"
 	"fewtubes/gamut/certain/check"
 	"fewtubes/gamut/colour"
@@ -139,10 +139,7 @@ var harmless = []mutation{
 // and holds the checker to that: at least 60 broken proofs are refused, some of each
 // change, and every sound one is accepted. make certain asks for 200.
 func TestCheckerDecidesAsRationals(t *testing.T) {
-	enough := 60
-	if os.Getenv("FEWTUBES_CERTAIN") == "all" {
-		enough = 200
-	}
+	enough := bounded.Cases(t, 24, 200)
 	whole, light := text(t, farViolet(t)), colour.D65()
 	if o := (&oracle{read(t, whole), light, 0, 1 << 20, nil}); !o.holds() {
 		t.Fatal("rational arithmetic refuses the proof as it was written")

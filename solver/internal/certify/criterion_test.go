@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"testing"
 
@@ -14,9 +13,6 @@ import (
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 )
-
-// everyCase asks for all of the cases that a short run takes some of.
-func everyCase() bool { return os.Getenv("FEWTUBES_CERTAIN") == "all" }
 
 // TestWhatHasRoomIsCertified holds certified verdicts to what they are for: on
 // seeded failing sets of real tubes, half of 6 to 12 and half of 40 to 60, every
@@ -35,10 +31,7 @@ func TestWhatHasRoomIsCertified(t *testing.T) {
 		{"large", 40, 60, 3, 2_000_000, 200},
 	} {
 		t.Run(kind.name, func(t *testing.T) {
-			n, starts := kind.short, kind.starts
-			if everyCase() {
-				n, starts = 20, 10_000
-			}
+			n, starts := bounded.Cases(t, kind.short, 20), bounded.Cases(t, kind.starts, 10_000)
 			var search, verify []float64
 			certified := 0
 			for i, c := range grown(t, 2026, n, kind.least, kind.most) {
