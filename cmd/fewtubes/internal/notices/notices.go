@@ -2,16 +2,20 @@
 package notices
 
 import (
+	"bytes"
+	"compress/gzip"
 	_ "embed"
+	"io"
 	"regexp"
 	"strings"
+	"sync"
 )
 
-// NOTICES.txt is written by `make notices`: the credits, then for each part a line
-// that names it and the texts of its licences.
+// NOTICES.txt.gz is written by `make notices`: the credits, then for each part a line
+// that names it and the texts of its licences. Packed it is a quarter as large.
 //
-//go:embed NOTICES.txt
-var all string
+//go:embed NOTICES.txt.gz
+var packed []byte
 
 // Part is a work of others that is inside the program.
 type Part struct {
@@ -22,12 +26,25 @@ type Part struct {
 }
 
 // All is the whole text.
-func All() string { return all }
+func All() string { return all() }
+
+var all = sync.OnceValue(func() string {
+	z, err := gzip.NewReader(bytes.NewReader(packed))
+	if err != nil {
+		panic("notices: " + err.Error()) // they come with the program
+	}
+	text, err := io.ReadAll(z)
+	if err != nil {
+		panic("notices: " + err.Error())
+	}
+	return string(text)
+})
 
 // Credits is what comes before the parts: whose data these are, and what is to be
 // said about some of the libraries.
 func Credits() string {
-	return strings.TrimSpace(all[:heading.FindStringIndex(all)[0]])
+	text := All()
+	return strings.TrimSpace(text[:heading.FindStringIndex(text)[0]])
 }
 
 var heading = regexp.MustCompile(`(?m)^==== (\S+)(?: (\S+))? \| (.+)\n`)
@@ -39,9 +56,10 @@ func (p Part) Heading() string {
 
 // Parts are the works of others in the order of their names.
 func Parts() (out []Part) {
-	found := heading.FindAllStringSubmatchIndex(all, -1)
+	text := All()
+	found := heading.FindAllStringSubmatchIndex(text, -1)
 	for i, at := range found {
-		end := len(all)
+		end := len(text)
 		if i+1 < len(found) {
 			end = found[i+1][0]
 		}
@@ -49,9 +67,9 @@ func Parts() (out []Part) {
 			if at[2*n] < 0 {
 				return ""
 			}
-			return all[at[2*n]:at[2*n+1]]
+			return text[at[2*n]:at[2*n+1]]
 		}
-		out = append(out, Part{group(1), group(2), group(3), strings.Trim(all[at[1]:end], "\n")})
+		out = append(out, Part{group(1), group(2), group(3), strings.Trim(text[at[1]:end], "\n")})
 	}
 	return out
 }

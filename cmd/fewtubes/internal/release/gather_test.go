@@ -16,7 +16,7 @@ func TestNoticesAreCurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	if text != notices.All() {
-		t.Error("NOTICES.txt is not what the modules hold; make notices writes it anew")
+		t.Error("NOTICES.txt.gz is not what the modules hold; make notices writes it anew")
 	}
 }
 

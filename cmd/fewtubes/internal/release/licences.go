@@ -31,7 +31,6 @@ var modules = map[string]licensed{
 	"golang.org/x/image":                  {licence: "BSD-3-Clause"},
 	"golang.org/x/sys":                    {licence: "BSD-3-Clause"},
 	"golang.org/x/term":                   {licence: "BSD-3-Clause"},
-	"golang.org/x/text":                   {licence: "BSD-3-Clause"},
 }
 
 // carried are works that come within a module under a licence of their own.

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"bytes"
+	"compress/gzip"
 	"flag"
 	"fmt"
 	"os"
 )
 
-const noticesFile = "cmd/fewtubes/internal/notices/NOTICES.txt"
+const noticesFile = "cmd/fewtubes/internal/notices/NOTICES.txt.gz"
 
 func main() {
 	folder := flag.String("o", "bin/release", "write the archives into `FOLDER`")
@@ -33,5 +35,16 @@ func writeNotices() error {
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(noticesFile, []byte(text), 0o644)
+	var b bytes.Buffer
+	z, err := gzip.NewWriterLevel(&b, gzip.BestCompression)
+	if err != nil {
+		return err
+	}
+	if _, err := z.Write([]byte(text)); err != nil {
+		return err
+	}
+	if err := z.Close(); err != nil {
+		return err
+	}
+	return os.WriteFile(noticesFile, b.Bytes(), 0o644)
 }

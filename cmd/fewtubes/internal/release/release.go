@@ -75,7 +75,7 @@ func release(repository, folder string) (string, error) {
 }
 
 func build(source string, t target, program string) error {
-	_, err := output(source, t.environment(releaseTags), "go", "build", "-trimpath", "-buildvcs=true", "-ldflags=-s -w", "-o", program, "./cmd/fewtubes")
+	_, err := output(source, t.environment(releaseTags), "go", compiled(program)...)
 	return err
 }
 

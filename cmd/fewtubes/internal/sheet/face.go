@@ -5,9 +5,9 @@ import (
 	"sync"
 
 	"github.com/go-pdf/fpdf"
+	"github.com/golang/freetype/truetype"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
 )
 
 // Lines in Western letters are set in the core font, which no file has to carry.
@@ -54,15 +54,14 @@ func inCore(r rune) bool {
 
 // inWide is the letter, or a question mark where the Go fonts lack it.
 func inWide(r rune) rune {
-	var buf sfnt.Buffer
-	if i, err := wideLetters().GlyphIndex(&buf, r); err != nil || i == 0 || r > 0xffff {
+	if r > 0xffff || wideLetters().Index(r) == 0 {
 		return '?'
 	}
 	return r
 }
 
-var wideLetters = sync.OnceValue(func() *sfnt.Font {
-	f, err := sfnt.Parse(goregular.TTF)
+var wideLetters = sync.OnceValue(func() *truetype.Font {
+	f, err := truetype.Parse(goregular.TTF)
 	if err != nil {
 		panic("sheet: " + err.Error()) // it comes with the program
 	}
