@@ -1,11 +1,11 @@
 package solver
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
 
+	"fewtubes/catalog"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/portable"
@@ -145,26 +145,19 @@ func dot(a, b [3]float64) float64 {
 	return float64(a[0]*b[0]) + float64(a[1]*b[1]) + float64(a[2]*b[2])
 }
 
-// Reading is what it would do to know one tube of a palette.
-type Reading struct {
-	Tube  string `json:"tube"`
-	Holds int    `json:"holds"` // plausible boxes in which the palette holds where that tube is as it stands
-}
-
-// Readings tells for every tube of a palette in how many of boxes 1..draws it holds where
-// a swatch has shown that tube to be as it stands; the one that helps most first.
-func (s *Session) Readings(ctx context.Context, p *Palette, draws int) ([]Reading, error) {
-	held := s.held(p)
-	out := []Reading{}
-	for _, i := range held.Tubes.Members() {
-		doubtful := held.Tubes.Clone()
-		doubtful.Remove(i)
-		holds, err := s.boxes().SharesOf(ctx, []*doubt.Held{held}, doubtful, 1, draws)
-		if err != nil {
-			return nil, err
+// ShareKnown is the number of boxes 1..draws in which a palette holds where some of its
+// tubes are known better than the problem knows them.
+func (s *Session) ShareKnown(ctx context.Context, p *Palette, known []catalog.Tube, draws int) (int, error) {
+	b := s.boxes()
+	b.Tubes = slices.Clone(b.Tubes)
+	for _, t := range known {
+		if i, ok := s.index.place[t.ID]; ok {
+			b.Tubes[i] = t
 		}
-		out = append(out, Reading{s.index.id(i), holds[0]})
 	}
-	slices.SortStableFunc(out, func(a, b Reading) int { return cmp.Compare(b.Holds, a.Holds) })
-	return out, nil
+	holds, err := b.Shares(ctx, []*doubt.Held{s.held(p)}, 1, draws)
+	if err != nil {
+		return 0, err
+	}
+	return holds[0], nil
 }

@@ -82,13 +82,10 @@ func chartToLearn(c *cli.Context) error {
 	var words []string
 	for _, one := range told {
 		row := make([]int, len(tubes))
-		var names []string
 		for k, a := range trials.list[one.Mixture].Amounts {
-			if row[k] = int(a); row[k] > 0 {
-				names = append(names, fmt.Sprintf("%d %s", row[k], catalog.InSentence(tubes[k].Name)))
-			}
+			row[k] = int(a)
 		}
-		parts, words = append(parts, row), append(words, strings.Join(names, " + "))
+		parts, words = append(parts, row), append(words, trials.inWords(one.Mixture))
 	}
 	pdf, err := sheet.NewToPaint(title, tubes, parts, words, within, light, all.Surface(view)).PDF(paper)
 	if err != nil {

@@ -96,7 +96,7 @@ func check(c *cli.Context) error {
 	doc := report.NewCheck(q.words, &q.problem, palette, missed)
 	doc.Teach(learned)
 	if c.Bool("doubt") {
-		if err := doc.Steer(c.Context, session, &palette, c.Int("draws")); err != nil {
+		if err := q.steer(c, doc, session, &palette); err != nil {
 			return err
 		}
 	}

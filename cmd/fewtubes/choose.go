@@ -90,7 +90,7 @@ func choose(c *cli.Context) error {
 	}
 	doc.OfferFewest(fewest)
 	if c.Bool("doubt") && learned != nil {
-		err = errors.Join(err, doc.Steer(c.Context, session, &answer.Palettes[0], c.Int("draws")))
+		err = q.steer(c, doc, session, &answer.Palettes[0])
 	}
 	if err != nil {
 		return err

@@ -76,21 +76,12 @@ func (b *Boxes) Share(ctx context.Context, held *Held, from, to int) (Share, err
 
 // Shares counts for each of some palettes the boxes from..to in which it holds whole.
 func (b *Boxes) Shares(ctx context.Context, palettes []*Held, from, to int) ([]int, error) {
-	tubes := set.New(len(b.Tubes))
-	for _, p := range palettes {
-		tubes = set.Union(tubes, p.Tubes)
-	}
-	return b.SharesOf(ctx, palettes, tubes, from, to)
-}
-
-// SharesOf is Shares where some tubes alone are drawn, and the others are as they stand.
-func (b *Boxes) SharesOf(ctx context.Context, palettes []*Held, tubes set.Set, from, to int) ([]int, error) {
 	if len(palettes) == 0 {
 		return nil, ctx.Err()
 	}
-	ready := make([]asked, len(palettes))
+	tubes, ready := set.New(len(b.Tubes)), make([]asked, len(palettes))
 	for i, p := range palettes {
-		ready[i] = b.asked(p)
+		tubes, ready[i] = set.Union(tubes, p.Tubes), b.asked(p)
 	}
 	whole := make([][]bool, to-from+1)
 	err := b.Each(ctx, tubes, from, to, func(box int, m *gamut.Mixer) {

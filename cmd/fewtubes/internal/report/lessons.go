@@ -25,7 +25,7 @@ type Lessons struct {
 	SecondLight *SecondLight       `json:"second_light,omitempty"`
 	Doubt       *solver.Doubt      `json:"doubt,omitempty"`
 	Sure        *Sure              `json:"holds,omitempty"`
-	Readings    []solver.Reading   `json:"readings,omitempty"`
+	SwatchFirst *SwatchFirst       `json:"swatch_first,omitempty"`
 }
 
 // Reason is a tube and what would be lost without it.
@@ -81,7 +81,6 @@ type Learned struct {
 	Apart       [2]int
 	Varnished   []solver.Varnished
 	Doubt       *solver.Doubt
-	Readings    []solver.Reading
 }
 
 // Teach adds lessons to the document.
@@ -96,7 +95,7 @@ func (c *Choice) Teach(l *Learned) {
 		}
 		c.Disjoint = append(c.Disjoint, c.need(n))
 	}
-	c.Doubt, c.Readings = l.Doubt, l.Readings
+	c.Doubt = l.Doubt
 	c.Swaps = append(c.Swaps, l.Swaps...)
 	c.addAdditions(l.Additions)
 	c.addAtHome(l)

@@ -19,9 +19,17 @@ type Landing struct {
 	Other  string           `json:"other,omitempty"`
 }
 
-// Steer adds where the recipes of the best palette land in boxes 1..draws, and what it
-// would help to know of its tubes.
-func (c *Choice) Steer(ctx context.Context, s *solver.Session, p *solver.Palette, draws int) error {
+// SwatchFirst is the swatch that would teach most about the recipes of the best palette,
+// the first of a chart to learn from.
+type SwatchFirst struct {
+	Recipe string  `json:"recipe"` // as measure reads it
+	Words  string  `json:"-"`
+	Left   float64 `json:"left"`  // of what is in doubt about their colours, once it is read; 0..1
+	Holds  int     `json:"holds"` // plausible boxes in which the palette then holds, where it came out as foretold
+}
+
+// Steer adds where the recipes of the best palette land in boxes 1..draws.
+func (c *Choice) Steer(ctx context.Context, s *solver.Session, draws int) error {
 	best := &c.Palettes[0]
 	recipes := make([][]solver.Share, len(best.Targets))
 	for i := range best.Targets {
@@ -37,8 +45,7 @@ func (c *Choice) Steer(ctx context.Context, s *solver.Session, p *solver.Palette
 		}
 		best.Targets[i].Landing = &Landing{shown.Nearest(l.Median), shown.Nearest(l.Nine), sides(l.Low, l.High), l.Last, l.Other}
 	}
-	c.Readings, err = s.Readings(ctx, p, draws)
-	return err
+	return nil
 }
 
 // byEye stands before the parts of a recipe that mostly lands out of reach, where that
@@ -74,7 +81,7 @@ func (c *Choice) steerSections() (out []lesson) {
 		intro := fmt.Sprintf("Where each recipe lands, measured out to the letter, in half of %d plausible boxes and in nine of ten (ΔE00), and how to steer.", c.Doubt.Draws)
 		out = append(out, lesson{"In the tubes of other makers", intro, steering})
 	}
-	if line := c.readingSentence(); line != "" {
+	if line := c.swatchSentence(); line != "" {
 		out = append(out, lesson{"What to swatch first", line, nil})
 	}
 	return out
@@ -103,12 +110,15 @@ func (c *Choice) steering() (out []entry) {
 	return out
 }
 
-// readingSentence names the tube whose swatch would help most; empty: none would.
-func (c *Choice) readingSentence() string {
-	if len(c.Readings) == 0 || c.Doubt == nil || c.Readings[0].Holds <= c.Doubt.Holds {
+// swatchSentence names the swatch that would teach most; empty: none would.
+func (c *Choice) swatchSentence() string {
+	f := c.SwatchFirst
+	if f == nil || c.Doubt == nil {
 		return ""
 	}
-	r := c.Readings[0]
-	return fmt.Sprintf("Paint out %s and a tint of it in nine parts of white, and compare them with their colours here (fewtubes tubes %s): where that tube is as it stands here, the palette holds in %d of %d plausible boxes instead of %d.",
-		c.name(r.Tube), r.Tube, r.Holds, c.Doubt.Draws, c.Doubt.Holds)
+	out := fmt.Sprintf("Paint out %s and read its colour: of all swatches of these tubes it would teach most about the recipes (left: %.0f %% of what is in doubt about their colours).", f.Words, 100*f.Left)
+	if f.Holds > c.Doubt.Holds {
+		out += fmt.Sprintf(" Where it comes out as foretold, the palette holds in %d of %d plausible boxes instead of %d.", f.Holds, c.Doubt.Draws, c.Doubt.Holds)
+	}
+	return out + " fewtubes chart --learn, told this palette and scene, prints it and what comes next; fewtubes measure --pile learns from it."
 }
