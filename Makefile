@@ -135,7 +135,7 @@ export FUZZ_TARGET
 # on 20 scenes; and what the usual order puts first on those. PICTURES as above.
 sure: scipy
 	nice $(GO) test ./solver -count=1 -v -timeout 3h -run TestSureEqualsBruteForce -sure-tubes 12
-	nice $(GO) test ./cmd/fewtubes -count=1 -v -timeout 3h -run 'TestHoldsByAnotherProgram|TestBoundHoldsInOtherBoxes|TestUsualOrderOfSeededScenes' \
+	nice $(GO) test ./cmd/fewtubes -count=1 -v -timeout 3h -run 'TestHoldsByAnotherProgram|TestBoundHoldsInOtherBoxes|TestUsualOrderOfScenes' \
 	  -boxes 16 -seeded 20 -pictures $(if $(wildcard $(PICTURES)),$(abspath $(PICTURES)),"")
 
 # Half an hour of eight painters at the page; what is left over, what stopped how

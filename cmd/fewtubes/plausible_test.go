@@ -119,31 +119,40 @@ func TestHoldsByAnotherProgram(t *testing.T) {
 	}
 }
 
-// seeded are scenes of 14 colours of one of those tried, each moved at random.
-func seeded(t *testing.T) (problems []solver.Problem) {
+// asTheyAre are the scenes tried, over the built-in tubes.
+func asTheyAre(t *testing.T) (problems []solver.Problem) {
 	t.Helper()
 	builtin, err := catalog.Builtin()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var from []scene.Scene
 	for _, path := range tried(t) {
 		s, err := scene.Read(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		from = append(from, s)
+		p := s.Problem(builtin)
+		p.MostPalettes, p.MaxPartsTotal = 64, 6
+		problems = append(problems, p)
 	}
+	return problems
+}
+
+// seeded are scenes of 14 colours of one of those tried, each moved at random.
+func seeded(t *testing.T) (problems []solver.Problem) {
+	t.Helper()
+	from := asTheyAre(t)
 	n := *seededScenes
 	if n == 0 {
 		n = 2
 	}
 	for i := range n {
 		r := rand.New(rand.NewPCG(uint64(i), 14))
-		p := from[i%len(from)].Problem(builtin)
+		p := from[i%len(from)]
+		p.Targets, p.Tubes = slices.Clone(p.Targets), slices.Clone(p.Tubes)
 		r.Shuffle(len(p.Targets), func(a, b int) { p.Targets[a], p.Targets[b] = p.Targets[b], p.Targets[a] })
 		p.Targets = p.Targets[:14]
-		const by = 4 // standard deviation in a* and b*
+		const by = 4 // standard deviation in a* and b*, twice that in L*
 		for k := range p.Targets {
 			c := &p.Targets[k].Lab
 			c.L = min(max(c.L+by/2*r.NormFloat64(), 5), 95)
@@ -153,7 +162,6 @@ func seeded(t *testing.T) (problems []solver.Problem) {
 			r.Shuffle(len(p.Tubes), func(a, b int) { p.Tubes[a], p.Tubes[b] = p.Tubes[b], p.Tubes[a] })
 			p.Tubes = p.Tubes[:14]
 		}
-		p.MostPalettes, p.MaxPartsTotal = 64, 6
 		problems = append(problems, p)
 	}
 	return problems
@@ -206,47 +214,53 @@ func TestBoundHoldsInOtherBoxes(t *testing.T) {
 }
 
 // The usual order against that by the worst difference: first palettes that hold a tube of
-// a class, and colours mixed straight from the tubes. The figures stand in CHOOSING.md.
-func TestUsualOrderOfSeededScenes(t *testing.T) {
+// a class, and colours mixed straight from the tubes, over the demo, photographs and seeded
+// scenes. The figures stand in CHOOSING.md.
+func TestUsualOrderOfScenes(t *testing.T) {
+	scenes := map[string][]solver.Problem{"seeded": seeded(t)}
+	if *seededScenes > 0 {
+		as := asTheyAre(t)
+		scenes["salt marsh"], scenes["photographs"] = as[:1], as[1:]
+	}
 	classes := []string{"toxic", "fugitive", "brittle", "estimated", "convenience"}
-	var with [2][5]int
-	var straight [2]int
-	var shares [2]int
-	colours := 0
-	orders := []solver.Preference{solver.Accuracy, solver.Usual}
-	for i, p := range seeded(t) {
-		colours += len(p.Targets)
-		s, err := solver.NewSession(p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for k, prefer := range orders {
-			a, err := s.Choose(context.Background(), p.Limits, prefer, nil)
-			if err != nil {
-				t.Fatalf("scene %d: %v", i, err)
-			}
-			first := slices.DeleteFunc(slices.Clone(p.Tubes), func(tube catalog.Tube) bool { return !slices.Contains(a.Palettes[0].Tubes, tube.ID) })
-			for c, class := range classes {
-				if slices.ContainsFunc(first, func(tube catalog.Tube) bool { return tube.InClass(class) }) {
-					with[k][c]++
-				}
-			}
-			straight[k] += mixedStraight(t, &p, first)
-			held, err := s.Share(context.Background(), a.Palettes[:1], solver.UsualDraws)
+	for what, problems := range scenes {
+		var with [2][5]int
+		var straight, shares [2]int
+		colours := 0
+		for i, p := range problems {
+			colours += len(p.Targets)
+			s, err := solver.NewSession(p)
 			if err != nil {
 				t.Fatal(err)
 			}
-			shares[k] += held[0]
+			for k, prefer := range []solver.Preference{solver.Accuracy, solver.Usual} {
+				a, err := s.Choose(context.Background(), p.Limits, prefer, nil)
+				if err != nil {
+					t.Fatalf("%s %d: %v", what, i, err)
+				}
+				first := slices.DeleteFunc(slices.Clone(p.Tubes), func(tube catalog.Tube) bool { return !slices.Contains(a.Palettes[0].Tubes, tube.ID) })
+				for c, class := range classes {
+					if slices.ContainsFunc(first, func(tube catalog.Tube) bool { return tube.InClass(class) }) {
+						with[k][c]++
+					}
+				}
+				straight[k] += mixedStraight(t, &p, first)
+				held, err := s.Share(context.Background(), a.Palettes[:1], solver.UsualDraws)
+				if err != nil {
+					t.Fatal(err)
+				}
+				shares[k] += held[0]
+			}
 		}
-	}
-	for c, class := range classes {
-		t.Logf("%-12s %2d, %2d", class, with[0][c], with[1][c])
-		if c < 3 && with[1][c] > with[0][c] { // both lists are of the smallest size
-			t.Errorf("the usual order puts %d palettes with a %s tube first, the other %d", with[1][c], class, with[0][c])
+		for c, class := range classes {
+			t.Logf("%-12s %-12s %2d, %2d", what, class, with[0][c], with[1][c])
+			if c < 3 && with[1][c] > with[0][c] {
+				t.Errorf("%s: the usual order puts %d palettes with a %s tube first, the other %d", what, with[1][c], class, with[0][c])
+			}
 		}
+		t.Logf("%-12s straight     %d, %d of %d", what, straight[0], straight[1], colours)
+		t.Logf("%-12s boxes        %d, %d of %d in the mean", what, shares[0]/max(len(problems), 1), shares[1]/max(len(problems), 1), solver.UsualDraws)
 	}
-	t.Logf("straight     %d, %d of %d", straight[0], straight[1], colours)
-	t.Logf("boxes        %d, %d of %d, in the mean", shares[0]/(colours/14), shares[1]/(colours/14), solver.UsualDraws)
 }
 
 // mixedStraight counts the colours of a plan for some tubes that are mixed straight.
