@@ -10,6 +10,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/gamut"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/film/doubt"
 	"fewtubes/gamut/set"
 )
 
@@ -75,6 +76,32 @@ func TestDoubtIsCountedRight(t *testing.T) {
 	}
 	if shares[0] != d.Holds || slices.Max(shares) != d.Best {
 		t.Errorf("shares %v, the palette shown %d, the surest %d", shares, d.Holds, d.Best)
+	}
+}
+
+// A palette of tubes known as well as before holds in as many boxes, of tubes known
+// perfectly in all.
+func TestShareOfKnownTubes(t *testing.T) {
+	const draws = 20
+	p := sceneProblem(t, 10, 2)
+	p.MostPalettes, p.MaxPartsTotal = 1, 4
+	s, a := chosen(t, p)
+	before, err := s.Share(context.Background(), a.Palettes, draws)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if before[0] == draws {
+		t.Error("the palette holds in every box: the case is too tame")
+	}
+	known := slices.Clone(p.Tubes)
+	for _, want := range []int{before[0], draws} {
+		got, err := s.ShareKnown(context.Background(), &a.Palettes[0], known, draws)
+		if err != nil || got != want {
+			t.Errorf("holds in %d of %d boxes, %v, want %d", got, draws, err, want)
+		}
+		for i := range known {
+			known[i].Doubt, known[i].Parts = doubt.Spread{}, nil
+		}
 	}
 }
 
