@@ -88,7 +88,7 @@ same:
 	$(GO) test ./cmd/fewtubes -count=1 -v -timeout 2h -run TestSameAnswer -scenes 200 -tubes 80
 
 # Every test with all of its seeded cases, where make test takes some of them.
-long: browser axe shells clasp
+long: browser axe shells clasp scipy
 	FEWTUBES_LONG=1 nice $(GO) test -count 1 -timeout 4h $(PKGS)
 
 # The same for what is certified and for broken proofs, with the figures.

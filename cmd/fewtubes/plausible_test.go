@@ -23,7 +23,7 @@ import (
 )
 
 var (
-	plausibleBoxes = flag.Int("boxes", 2, "plausible boxes that another program tries the answers in")
+	plausibleBoxes = flag.Int("boxes", 1, "plausible boxes that another program tries the answers in")
 	seededScenes   = flag.Int("seeded", 0, "seeded scenes of all tubes, up to 20, for what is said of plausible boxes and of ties; 0: two small ones")
 )
 

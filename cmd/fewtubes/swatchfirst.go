@@ -34,7 +34,11 @@ func (q *question) swatchFirst(c *cli.Context, s *solver.Session, p *solver.Pale
 	if err != nil {
 		return nil, err
 	}
-	trials, told, _, err := telling(c.Context, tubes, q.stock, asked, readings.Chip.Noise(), 1)
+	record, err := lessonOf(c, p.Tubes)
+	if err != nil {
+		return nil, err
+	}
+	trials, told, _, err := telling(c.Context, tubes, record, asked, readings.Chip.Noise(), 1)
 	if err != nil || len(told) == 0 {
 		return nil, err
 	}
