@@ -1,8 +1,10 @@
 package search
 
-import "fewtubes/gamut/internal/kernel"
+import (
+	"math"
 
-import "math"
+	"fewtubes/gamut/internal/kernel"
+)
 
 // keepBetter takes the present mix as the best if it is, and counts how often
 // the best has been met.
@@ -24,6 +26,9 @@ func (w *workspace) keepBetter(again int) int {
 // kickShare is the scaled amount of a kicked paint beside 1 of the mix.
 const kickShare = 0.4
 
+// shiftShare is the scaled amount that a paint of the mix gets beside 1 of it.
+const shiftShare = 1
+
 // kick gives paints outside the best mix a good share of it and settles again,
 // since a paint may be of use only together with a shift of the others.
 func (w *workspace) kick(count int) {
@@ -35,6 +40,7 @@ func (w *workspace) kick(count int) {
 		w.restore(&w.best)
 		p := w.leastUnwilling()
 		if p < 0 {
+			w.shift()
 			return
 		}
 		w.kicked.Add(p)
@@ -46,6 +52,26 @@ func (w *workspace) kick(count int) {
 		if len(w.list) > w.limit {
 			w.leaveOneOut()
 		}
+		w.settle()
+		w.keepBetter(0)
+	}
+}
+
+// shift gives each paint of the best mix in turn more of it and descends again: where
+// no paint is left outside, the nearest mix may be one of the same paints in quite
+// other amounts.
+func (w *workspace) shift() {
+	w.save(&w.shifted)
+	for i := range w.shifted.list {
+		if w.best.squared <= w.enough {
+			return
+		}
+		w.restore(&w.shifted)
+		w.amount[i] += shiftShare
+		normalise(w.amount)
+		w.evaluate()
+		w.descend(fullLook)
+		w.dropNothing()
 		w.settle()
 		w.keepBetter(0)
 	}

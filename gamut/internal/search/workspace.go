@@ -32,14 +32,14 @@ type workspace struct {
 	jac    [][3]float64
 	free   []bool
 
-	enough                   float64 // squared: a mix this near ends the search
-	hope                     float64 // squared: a descent that will not come nearer ends
-	kicked                   set.Set
-	best, kept, saved, other state
-	settled                  []state // where starts at this target ended
-	seeds, near, apart       []seed
-	regions                  [kernel.Regions]seed
-	nearest                  [kernel.Regions]float32 // distance of regions, +Inf: none there
+	enough                            float64 // squared: a mix this near ends the search
+	hope                              float64 // squared: a descent that will not come nearer ends
+	kicked                            set.Set
+	best, kept, saved, other, shifted state
+	settled                           []state // where starts at this target ended
+	seeds, near, apart                []seed
+	regions                           [kernel.Regions]seed
+	nearest                           [kernel.Regions]float32 // distance of regions, +Inf: none there
 
 	// Far from the target.
 	careful bool       // descents are those of descentfar.go
@@ -75,7 +75,7 @@ func newWorkspace(m *Paints) *workspace {
 		members: make([]int, 0, len(m.films)), chosen: make([]int, scarce), hope: math.Inf(1), kicked: set.New(len(m.films)),
 		list: make([]int, 0, n), amount: make([]float64, 0, n),
 		trial: make([]float64, n), step: make([]float64, n), jac: make([][3]float64, n), turns: make([]float64, n), whole: make([]float64, n), free: make([]bool, n),
-		best: room(), kept: room(), saved: room(), other: room(), from: room(), settled: settled[:0],
+		best: room(), kept: room(), saved: room(), other: room(), shifted: room(), from: room(), settled: settled[:0],
 		seeds: make([]seed, 0, 2*mostSeeds), near: make([]seed, 0, mostSeeds), apart: make([]seed, 0, kernel.Regions),
 	}
 }
