@@ -64,6 +64,9 @@ func checkPaints(paints []film.Paint, surface film.Surface) error {
 	return nil
 }
 
+// Only mixes some of the paints, which are numbered anew in that order.
+func (m *Mixer) Only(paints []int) *Mixer { return &Mixer{m.search.Only(paints)} }
+
 // Len is the number of paints.
 func (m *Mixer) Len() int { return m.search.Len() }
 

@@ -30,6 +30,11 @@ func (m *Mixer) Remixes(target colour.Lab, palette set.Set, near Near, tolerance
 	return m.search.Remixes(target, palette, near.scaled, tolerance, search.Effort(effort))
 }
 
+// Again reports whether the paints of that mix reach the target again.
+func (m *Mixer) Again(target colour.Lab, near Near, tolerance float64) bool {
+	return m.search.Again(target, near.scaled, tolerance)
+}
+
 // Resettles is a quick Remixes: from that mix alone. No proof that the target is missed.
 func (m *Mixer) Resettles(target colour.Lab, palette set.Set, near Near, tolerance float64) bool {
 	return m.search.Resettles(target, palette, near.scaled, tolerance)

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/internal/few"
 	"fewtubes/gamut/set"
 )
@@ -23,6 +24,10 @@ func (m *Mixer) Table(targets []colour.Lab) *Table {
 	}
 	return nil
 }
+
+// Redrawn is a table of the same targets for the same paints with other K and S, as
+// Mixer has it.
+func (t *Table) Redrawn(paints []film.Paint) *Table { return &Table{t.t.Redrawn(paints)} }
 
 // Reaches is a set of paints of a palette, ascending, that comes within a distance,
 // in CIEDE2000, of a target; nil when there is none.

@@ -21,7 +21,7 @@ type Doubt struct {
 	Holds   int       `json:"palette_holds"` // boxes in which every target listed is reached
 	Surest  []string  `json:"surest"`        // of the palettes listed: the one that holds in most
 	Best    int       `json:"surest_holds"`  // the boxes in which that one does
-	Targets []Holding `json:"targets"`       // those that the palette reaches
+	Targets []Holding `json:"targets"`       // those that the palette reaches; none where that was not asked
 }
 
 // Holding is a target and the boxes in which it is reached.
@@ -33,24 +33,40 @@ type Holding struct {
 // Doubt tries palettes that answer the same targets, the one shown first, in
 // plausible boxes 1..draws. It gives up with the context's error.
 func (s *Session) Doubt(ctx context.Context, palettes []Palette, draws int) (*Doubt, error) {
-	b := s.boxes()
+	b, held := s.boxes(), s.held(&palettes[0])
+	share, err := b.Share(ctx, held, 1, draws)
+	if err != nil {
+		return nil, err
+	}
+	d, err := s.doubt(ctx, b, palettes, share.Whole, draws)
+	for _, t := range held.Judge {
+		d.Targets = append(d.Targets, Holding{s.problem.Targets[t].Name, share.Targets[t]})
+	}
+	return d, err
+}
+
+// DoubtBriefly is Doubt without the targets, which takes less time.
+func (s *Session) DoubtBriefly(ctx context.Context, palettes []Palette, draws int) (*Doubt, error) {
+	b, from := s.boxes(), 1
+	whole, seen := 0, palettes[0].glance
+	if seen.Boxes <= draws {
+		whole, from = seen.Holds, seen.Boxes+1
+	}
+	rest, err := b.Shares(ctx, []*doubt.Held{s.held(&palettes[0])}, from, draws)
+	if err != nil {
+		return nil, err
+	}
+	return s.doubt(ctx, b, palettes, whole+rest[0], draws)
+}
+
+// doubt is that without the targets, where it is known how often the palette shown holds.
+func (s *Session) doubt(ctx context.Context, b *doubt.Boxes, palettes []Palette, whole, draws int) (*Doubt, error) {
 	held, seen := make([]*doubt.Held, len(palettes)), make([]doubt.Glance, len(palettes))
 	for i := range palettes {
 		held[i], seen[i] = s.held(&palettes[i]), palettes[i].glance
 	}
-	share, err := b.Share(ctx, held[0], 1, draws)
-	if err != nil {
-		return nil, err
-	}
-	at, best, err := b.Surest(ctx, held, seen, share.Whole, draws)
-	if err != nil {
-		return nil, err
-	}
-	d := &Doubt{Draws: draws, Holds: share.Whole, Surest: palettes[at].Tubes, Best: best, Targets: []Holding{}}
-	for _, t := range held[0].Judge {
-		d.Targets = append(d.Targets, Holding{s.problem.Targets[t].Name, share.Targets[t]})
-	}
-	return d, nil
+	at, best, err := b.Surest(ctx, held, seen, whole, draws)
+	return &Doubt{Draws: draws, Holds: whole, Surest: palettes[at].Tubes, Best: best, Targets: []Holding{}}, err
 }
 
 // Share is the number of boxes 1..draws in which each of some palettes holds.

@@ -3,6 +3,7 @@ package solver
 import (
 	"context"
 	"encoding/json"
+	"reflect"
 	"runtime"
 	"slices"
 	"testing"
@@ -12,6 +13,7 @@ import (
 	"fewtubes/gamut/film"
 	"fewtubes/gamut/film/doubt"
 	"fewtubes/gamut/set"
+	boxes "fewtubes/solver/internal/doubt"
 )
 
 // holdsAfresh counts the boxes in which a palette reaches some targets with a mixer of
@@ -48,34 +50,52 @@ func holdsAfresh(t *testing.T, p *Problem, ids []string, targets []Holding, draw
 }
 
 // What an answer says of plausible boxes is what mixers of the drawn tubes say, and of
-// the palettes listed the surest is no less sure than the one shown.
+// the palettes listed the surest is no less sure than the one shown. With few paints in
+// a mix no search says so.
 func TestDoubtIsCountedRight(t *testing.T) {
 	const draws = 30
-	p := sceneProblem(t, 12, 2)
-	p.MostPalettes, p.MaxPartsTotal = 6, 4
-	s, a := chosen(t, p)
-	d, err := s.Doubt(context.Background(), a.Palettes, draws)
-	if err != nil {
-		t.Fatal(err)
-	}
-	whole, each := holdsAfresh(t, &p, a.Palettes[0].Tubes, d.Targets, draws)
-	if d.Draws != draws || d.Holds != whole {
-		t.Errorf("holds in %d of %d, afresh in %d", d.Holds, d.Draws, whole)
-	}
-	for i, h := range d.Targets {
-		if h.Holds != each[i] {
-			t.Errorf("%s holds in %d, afresh in %d", h.Target, h.Holds, each[i])
+	for _, c := range []struct {
+		paints    int
+		tolerance float64
+	}{{4, 2}, {3, 2.5}, {2, 4}} {
+		p := sceneProblem(t, 12, c.tolerance)
+		p.MostPalettes, p.MaxPartsTotal, p.PaintsPerMix = 6, 4, c.paints
+		s, a := chosen(t, p)
+		d, err := s.Doubt(context.Background(), a.Palettes, draws)
+		if err != nil {
+			t.Fatal(err)
 		}
-	}
-	if surest, _ := holdsAfresh(t, &p, d.Surest, d.Targets, draws); d.Best != surest || d.Best < d.Holds {
-		t.Errorf("the surest holds in %d, afresh in %d, the one shown in %d", d.Best, surest, d.Holds)
-	}
-	shares, err := s.Share(context.Background(), a.Palettes, draws)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if shares[0] != d.Holds || slices.Max(shares) != d.Best {
-		t.Errorf("shares %v, the palette shown %d, the surest %d", shares, d.Holds, d.Best)
+		whole, each := holdsAfresh(t, &p, a.Palettes[0].Tubes, d.Targets, draws)
+		if d.Draws != draws || d.Holds != whole {
+			t.Errorf("%d paints: holds in %d of %d, afresh in %d", c.paints, d.Holds, d.Draws, whole)
+		}
+		missed := 0
+		for i, h := range d.Targets {
+			if h.Holds != each[i] {
+				t.Errorf("%d paints: %s holds in %d, afresh in %d", c.paints, h.Target, h.Holds, each[i])
+			}
+			missed += draws - h.Holds
+		}
+		if missed < 10 {
+			t.Errorf("%d paints: colours are missed %d times: the case is too tame", c.paints, missed)
+		}
+		if surest, _ := holdsAfresh(t, &p, d.Surest, d.Targets, draws); d.Best != surest || d.Best < d.Holds {
+			t.Errorf("%d paints: the surest holds in %d, afresh in %d, the one shown in %d", c.paints, d.Best, surest, d.Holds)
+		}
+		shares, err := s.Share(context.Background(), a.Palettes, draws)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if shares[0] != d.Holds || slices.Max(shares) != d.Best {
+			t.Errorf("%d paints: shares %v, the palette shown %d, the surest %d", c.paints, shares, d.Holds, d.Best)
+		}
+		for _, glance := range []boxes.Glance{{}, {Holds: shares[0], Boxes: draws}, {Holds: 1000, Boxes: draws + 1}} {
+			a.Palettes[0].glance = glance
+			brief, err := s.DoubtBriefly(context.Background(), a.Palettes, draws)
+			if d.Targets = []Holding{}; err != nil || !reflect.DeepEqual(brief, d) {
+				t.Errorf("%d paints: briefly %+v, %v, else %+v", c.paints, brief, err, d)
+			}
+		}
 	}
 }
 

@@ -53,7 +53,7 @@ func TestOtherAmountsOfTheSamePaints(t *testing.T) {
 		}
 	}
 	near("a mixer of its own", m)
-	err = drawn.boxes().Each(context.Background(), set.Full(12), 1, 1, func(_ int, m *gamut.Mixer) { near("the box's", m) })
+	err = drawn.boxes().Each(context.Background(), set.Full(12), 1, 1, func(_ int, m *gamut.Mixer, _ []film.Paint) { near("the box's", m) })
 	if err != nil || best > 1.6 {
 		t.Error(best, err)
 	}

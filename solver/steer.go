@@ -8,6 +8,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/doubt"
@@ -42,7 +43,7 @@ func (s *Session) Landings(ctx context.Context, palette []string, recipes [][]Sh
 		}
 	}
 	landed := make([][]colour.Lab, draws)
-	err = s.boxes().Each(ctx, held, 1, draws, func(box int, m *gamut.Mixer) {
+	err = s.boxes().Each(ctx, held, 1, draws, func(box int, m *gamut.Mixer, _ []film.Paint) {
 		at, meter := make([]colour.Lab, len(recipes)), m.Meter()
 		for t := range recipes {
 			if len(paints[t]) > 0 {

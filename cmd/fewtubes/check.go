@@ -81,7 +81,7 @@ func check(c *cli.Context) error {
 		learned, err = q.learnToKeep(c, session, &palette, missed)
 	}
 	if err == nil {
-		err = learned.DoubtKept(c.Context, session, &palette, c.Int("draws"))
+		err = learned.DoubtKept(c.Context, session, &palette, c.Int("draws"), onlyFirst(c))
 	}
 	if err == nil && certifying(c) {
 		unproved = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {

@@ -74,7 +74,7 @@ func choose(c *cli.Context) error {
 		}, func() (*proofs.Statement, error) { return q.minimum(session, answer) })
 	}
 	if learned != nil && err == nil && c.Context.Err() == nil {
-		err = learned.DoubtChosen(c.Context, session, answer, c.Int("draws"))
+		err = learned.DoubtChosen(c.Context, session, answer, c.Int("draws"), onlyFirst(c))
 	}
 	sign.done()
 	if answer == nil || err != nil {

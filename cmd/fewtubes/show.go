@@ -35,6 +35,11 @@ func moreFlags() []cli.Flag {
 	return []cli.Flag{&cli.BoolFlag{Name: "more", Usage: "print all there is to say, not what comes first alone", DisableDefaultText: true}, cautionsFlag()}
 }
 
+// onlyFirst reports whether of such a text what comes first is all that is shown.
+func onlyFirst(c *cli.Context) bool {
+	return !c.Bool("more") && !c.Bool("json") && c.String("html") == ""
+}
+
 // show writes a document's page where one is asked for, marked with its origin,
 // and prints the document as text or JSON. An answer may have taken minutes: one
 // whose page, or other file, could not be written is printed all the same, and the

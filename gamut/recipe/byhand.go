@@ -33,12 +33,10 @@ var letDownByHand = Ratios[0]
 // all recipes are counted out once for every set of tubes. More tubes never hurt. It
 // is safe for concurrent use, and its answers do not depend on what was asked before.
 type ByHand struct {
-	k       *Kitchen
-	goals   []goal
-	mixer   *gamut.Mixer // of the tubes in free amounts
-	sketch  *kernel.Sketcher
-	volumes [mostIngredients + 1][]kernel.Volumes // of the divisions
-	where   *whereabouts
+	k     *Kitchen
+	goals []goal
+	mixer *gamut.Mixer // of the tubes in free amounts
+	where *whereabouts
 
 	mu      sync.Mutex
 	counted []set.Set // palettes whose recipes are counted out
@@ -64,28 +62,11 @@ func NewByHand(paints []film.Paint, opt gamut.Options, limits Limits, targets []
 	if err != nil {
 		return nil, err
 	}
-	if opt.Light == nil {
-		opt.Light = colour.D65()
-	}
-	films := make([]film.Paint, len(k.ingredients))
-	for i, in := range k.ingredients {
-		films[i] = in.film(paints)
-	}
-	optics := kernel.NewOptics(opt.Surface, opt.Light)
-	h := &ByHand{k: k, mixer: mixer, sketch: kernel.NewSketcher(films, &optics), known: map[support]marks{}, served: make([][]serves, len(targets)), bounds: make([]map[support]bound, len(targets))}
+	h := &ByHand{k: k, mixer: mixer, known: map[support]marks{}, served: make([][]serves, len(targets)), bounds: make([]map[support]bound, len(targets))}
 	for i := range targets {
 		h.goals = append(h.goals, newGoal(i, &targets[i]))
 	}
 	h.where = newWhereabouts(h.goals)
-	for n := range h.volumes {
-		all := make([][kernel.Sketched]float32, len(k.divisions[n]))
-		for at, d := range k.divisions[n] {
-			for i, q := range d.quarters {
-				all[at][i] = float32(q)
-			}
-		}
-		h.volumes[n] = kernel.Abreast(all)
-	}
 	return h, nil
 }
 
@@ -194,7 +175,7 @@ func (h *ByHand) count(ctx context.Context, paints []support) error {
 type hand struct {
 	h *ByHand
 	counter
-	labs  []kernel.Sketches
+	about []int            // places in them of colours that are worth a look
 	found map[int][]serves // per goal
 }
 
@@ -242,13 +223,14 @@ func (v *hand) serve(paints support) {
 // look takes from the open goals those that a set serves, each by the recipe of
 // the fewest parts.
 func (v *hand) look(s *ingredients, open marks) {
-	list := v.sketch(s)
-	for i := range list {
-		spot := spotOf(kernel.Of(v.labs, i))
-		near := v.h.where.near(spot)
-		if near == nil || list[i].touches&s.firm != 0 {
+	list := v.divisions(s)
+	v.about = v.h.where.about(v.about[:0], v.labs, open)
+	for _, i := range v.about {
+		if i >= len(list) || list[i].touches&s.firm != 0 {
 			continue
 		}
+		spot := spotOf(kernel.Of(v.labs, i))
+		near := v.h.where.near(spot)
 		for w := range open {
 			for both := open[w] & near[w]; both != 0; both &= both - 1 {
 				g := w*64 + bits.TrailingZeros64(both)
@@ -265,14 +247,11 @@ func (v *hand) look(s *ingredients, open marks) {
 	}
 }
 
-// sketch sketches all divisions of a set.
-func (v *hand) sketch(s *ingredients) []division {
+// divisions sketches all divisions of a set.
+func (v *hand) divisions(s *ingredients) []division {
 	v.items = s.items(v.items)
-	list := v.k.divisions[s.n]
-	volumes := v.h.volumes[s.n]
-	v.labs = slices.Grow(v.labs[:0], len(volumes))[:len(volumes)]
-	v.h.sketch.Labs(v.labs, v.items, volumes)
-	return list
+	v.sketch(v.k.volumes[s.n])
+	return v.k.divisions[s.n]
 }
 
 // Least lists the least sets of tubes of a palette that mix a target by hand: of a
@@ -412,11 +391,10 @@ const mostBounds = 50_000
 // near looks for a nearer recipe of a set. Touches that are not steady, or serve
 // nothing, are no recipe.
 func (v *hand) near(s *ingredients, n *nearer) {
-	const slack = 2 * kernel.SketchError
-	list := v.sketch(s)
+	list := v.divisions(s)
 	for i := range list {
-		lab, g := kernel.Of(v.labs, i), &n.goal
-		if math.Abs(float64(lab[0])-g.lab.L) > g.reach[0]+slack || math.Abs(float64(lab[1])-g.lab.A) > g.reach[1]+slack || math.Abs(float64(lab[2])-g.lab.B) > g.reach[1]+slack {
+		g := &n.goal
+		if !g.inSight(kernel.Of(v.labs, i)) {
 			continue
 		}
 		d := &list[i]

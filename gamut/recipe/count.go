@@ -2,25 +2,29 @@ package recipe
 
 import (
 	"context"
+	"slices"
 
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/parallel"
 )
 
 // counter mixes sets in all their divisions.
 type counter struct {
 	k      *Kitchen
+	labs   []kernel.Sketches // of divisions of the set on hand
 	meter  *gamut.Meter
 	items  []int
 	volume []float64
 	now    counted
 }
 
-// visitor is told what is counted out: a set, which it may refuse, and then each of
-// its divisions, until it has seen enough.
+// visitor is told what is counted out: a set, which it may refuse, and then those of its
+// divisions that it wants by a sketch of their colour, until it has seen enough.
 type visitor interface {
 	begin(s *ingredients) bool
+	wants(d *division, sketch [3]float32) bool
 	see(c *counter, r *counted) (more bool)
 }
 
@@ -46,19 +50,35 @@ func (k *Kitchen) count(ctx context.Context, sets []ingredients, start func() vi
 	return ctx.Err()
 }
 
+// sketchedAtOnce is how many eights of divisions are sketched before a look at them: a
+// visitor may soon have seen enough.
+const sketchedAtOnce = 8
+
 func (c *counter) all(s *ingredients, serial uint64, v visitor) {
 	c.items = s.items(c.items)
-	list := c.k.divisions[s.n]
-	for i := range list {
-		d := &list[i]
-		if d.touches&s.firm != 0 {
-			continue
+	list, volumes := c.k.divisions[s.n], c.k.volumes[s.n]
+	for len(list) > 0 {
+		now := volumes[:min(sketchedAtOnce, len(volumes))]
+		volumes = volumes[len(now):]
+		c.sketch(now)
+		n := min(len(now)*kernel.Abreast, len(list))
+		for i := range list[:n] {
+			d := &list[i]
+			if d.touches&s.firm == 0 && v.wants(d, kernel.Of(c.labs, i)) {
+				c.now = counted{s, d, serial + uint64(i), c.lab(d)}
+				if !v.see(c, &c.now) {
+					return
+				}
+			}
 		}
-		c.now = counted{s, d, serial + uint64(i), c.lab(d)}
-		if !v.see(c, &c.now) {
-			return
-		}
+		list, serial = list[n:], serial+uint64(n)
 	}
+}
+
+// sketch sketches the items in volumes.
+func (c *counter) sketch(volumes []kernel.Volumes) {
+	c.labs = slices.Grow(c.labs[:0], len(volumes))[:len(volumes)]
+	c.k.sketch.Labs(c.labs, c.items, volumes)
 }
 
 func (c *counter) lab(d *division) colour.Lab {

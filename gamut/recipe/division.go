@@ -3,6 +3,8 @@ package recipe
 import (
 	"cmp"
 	"slices"
+
+	"fewtubes/gamut/internal/kernel"
 )
 
 const (
@@ -52,6 +54,17 @@ func divisions(n, total int) []division {
 	place(0, 0)
 	slices.SortStableFunc(out, func(a, b division) int { return cmp.Compare(a.total, b.total) })
 	return out
+}
+
+// volumesOf puts divisions side by side.
+func volumesOf(list []division) []kernel.Volumes {
+	all := make([][kernel.Sketched]float32, len(list))
+	for at, d := range list {
+		for i, q := range d.quarters {
+			all[at][i] = float32(q)
+		}
+	}
+	return kernel.SideBySide(all)
 }
 
 func (d *division) add(at, quarters int) {

@@ -1,9 +1,12 @@
 package recipe
 
 import (
+	"cmp"
+
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/portable"
 )
 
@@ -33,7 +36,9 @@ type Kitchen struct {
 	piles       pileLimits
 	ingredients []Ingredient                    // tubes, then piles
 	mixer       *gamut.Mixer                    // of the ingredients
+	sketch      *kernel.Sketcher                // of the ingredients
 	divisions   [mostIngredients + 1][]division // by number of ingredients
+	volumes     [mostIngredients + 1][]kernel.Volumes
 }
 
 // NewKitchen lays out a palette. It refuses what gamut.NewMixer refuses.
@@ -75,9 +80,12 @@ func layOut(paints []film.Paint, piles []Ingredient, opt gamut.Options, limits L
 		return nil, err
 	}
 	k.mixer = m
+	optics := kernel.NewOptics(opt.Surface, cmp.Or(opt.Light, colour.D65()))
+	k.sketch = kernel.NewSketcher(all, &optics)
 	k.most = min(m.PaintsPerMix(), mostIngredients, k.tubes)
 	for n := range k.divisions {
 		k.divisions[n] = divisions(n, limits.Total)
+		k.volumes[n] = volumesOf(k.divisions[n])
 	}
 	return k, nil
 }

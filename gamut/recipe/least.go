@@ -17,10 +17,11 @@ func (v *closer) begin(s *ingredients) bool {
 	return len(v.open) > 0
 }
 
+func (v *closer) wants(d *division, sketch [3]float32) bool {
+	return d.touches == 0 && anyInSight(v.goals, v.open, sketch)
+}
+
 func (v *closer) see(c *counter, r *counted) bool {
-	if r.division.touches > 0 {
-		return true
-	}
 	for _, t := range v.open {
 		if de, ok := v.goals[t].difference(r.lab); ok {
 			v.goals[t].within(de)

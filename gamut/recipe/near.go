@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 )
 
 // goal is a target that recipes are sought for, and what lies beyond its limit
@@ -51,6 +52,25 @@ func (g *goal) within(limit float64) {
 // beyond is 1 but for rounding: the squares of how far L*, and a* and b*, are off in
 // parts of what they may, summed, where CIEDE2000 is at its limit.
 const beyond = 1 + 1e-9
+
+// inSight reports whether a colour of which there is a sketch may lie within the limit.
+func (g *goal) inSight(sketch [3]float32) bool {
+	const slack = 2 * kernel.SketchError
+	l := math.Abs(float64(sketch[0])-g.lab.L) - slack
+	a := math.Abs(float64(sketch[1])-g.lab.A) - slack
+	b := math.Abs(float64(sketch[2])-g.lab.B) - slack
+	return l <= g.reach[0] && a <= g.reach[1] && b <= g.reach[1]
+}
+
+// anyInSight reports that of some goals, by their places.
+func anyInSight(goals []goal, places []int, sketch [3]float32) bool {
+	for _, at := range places {
+		if goals[at].inSight(sketch) {
+			return true
+		}
+	}
+	return false
+}
 
 // difference is the CIEDE2000 of a mix; ok is false where it is above the limit.
 func (g *goal) difference(mix colour.Lab) (de float64, ok bool) {

@@ -47,6 +47,10 @@ func (v *marker) begin(s *ingredients) bool {
 	return len(v.open) > 0
 }
 
+func (v *marker) wants(_ *division, sketch [3]float32) bool {
+	return anyInSight(v.goals, v.open, sketch)
+}
+
 func (v *marker) see(c *counter, r *counted) bool {
 	for i := 0; i < len(v.open); i++ {
 		if t := v.open[i]; c.serves(r, &v.goals[t]) {

@@ -15,6 +15,10 @@ func (v *shelver) begin(s *ingredients) bool {
 	return len(v.open) > 0
 }
 
+func (v *shelver) wants(_ *division, sketch [3]float32) bool {
+	return anyInSight(v.goals, v.open, sketch)
+}
+
 func (v *shelver) see(c *counter, r *counted) bool {
 	for _, t := range v.open {
 		g := &v.goals[t]

@@ -107,6 +107,10 @@ func (v *plainMarker) begin(s *ingredients) bool {
 	return len(v.open) > 0
 }
 
+func (v *plainMarker) wants(_ *division, sketch [3]float32) bool {
+	return anyInSight(v.t.goals, v.open, sketch)
+}
+
 func (v *plainMarker) see(c *counter, r *counted) bool {
 	left := v.open[:0]
 	for _, g := range v.open {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/internal/kernel"
 	"fewtubes/gamut/parallel"
 )
 
@@ -159,6 +160,32 @@ func spotOf(lab [3]float32) spot {
 		min(max(int((lab[1]-lowestAB)*(inCell/cellAB)), 0), cellsAB*inCell-1),
 		min(max(int((lab[2]-lowestAB)*(inCell/cellAB)), 0), cellsAB*inCell-1),
 	}
+}
+
+// about appends the places of sketches whose cell is near some of the open goals.
+func (w *whereabouts) about(out []int, labs []kernel.Sketches, open marks) []int {
+	for e := range labs {
+		var at [len(labs[e][0])]int32
+		for i := range at {
+			l := min(max(int32(labs[e][0][i]*(inCell/cellL)), 0), cellsL*inCell-1)
+			a := min(max(int32((labs[e][1][i]-lowestAB)*(inCell/cellAB)), 0), cellsAB*inCell-1)
+			b := min(max(int32((labs[e][2][i]-lowestAB)*(inCell/cellAB)), 0), cellsAB*inCell-1)
+			at[i] = (l>>bitsInCell*cellsAB+a>>bitsInCell)*cellsAB + b>>bitsInCell
+		}
+		for i, at := range at {
+			if w.some[uint32(at)/64]>>(uint32(at)%64)&1 == 0 {
+				continue
+			}
+			cell := w.cells[int(at)*w.words:]
+			for k, word := range open {
+				if word&cell[k] != 0 {
+					out = append(out, e*len(labs[e][0])+i)
+					break
+				}
+			}
+		}
+	}
+	return out
 }
 
 // near are the marks of the goals near the cell of a spot; nil: of none.

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"fewtubes/gamut/bounded"
@@ -32,18 +33,47 @@ func TestWhereabouts(t *testing.T) {
 		g := &goals[rng.IntN(len(goals))]
 		by := 3 * g.limit
 		lab := colour.Lab{L: draw(g.lab.L, by), A: draw(g.lab.A, by), B: draw(g.lab.B, by)}
-		s := spotOf([3]float32{float32(draw(lab.L, kernel.SketchError)), float32(draw(lab.A, kernel.SketchError)), float32(draw(lab.B, kernel.SketchError))})
+		sketch := [3]float32{float32(draw(lab.L, kernel.SketchError)), float32(draw(lab.A, kernel.SketchError)), float32(draw(lab.B, kernel.SketchError))}
+		s := spotOf(sketch)
 		isNear := w.near(s).has(g.target) && w.nearer(g.target, s)
 		if isNear {
 			near++
 		}
 		if colour.DE2000(lab, g.lab) <= g.limit {
-			if within++; !isNear {
-				t.Errorf("%v is within %v of %v and not near", lab, g.limit, g.lab)
+			if within++; !isNear || !g.inSight(sketch) {
+				t.Errorf("%v is within %v of %v and not near or not in sight", lab, g.limit, g.lab)
 			}
 		}
 	}
+	checkAbout(t, w, rng)
 	if t.Log(within, "within,", near, "near"); within < draws/20 || near > 3*within {
 		t.Error("not the cases, or not the goals, that are looked for")
+	}
+}
+
+// checkAbout asks for the sketches near open goals, all at once and one by one.
+func checkAbout(t *testing.T, w *whereabouts, rng *rand.Rand) {
+	t.Helper()
+	labs := make([]kernel.Sketches, 500)
+	for e := range labs {
+		for i := range kernel.Abreast {
+			labs[e][0][i], labs[e][1][i], labs[e][2][i] = rng.Float32()*110-5, rng.Float32()*280-140, rng.Float32()*280-140
+		}
+	}
+	open := newMarks(len(w.goals))
+	for g := 0; g < len(w.goals); g += 2 {
+		open.add(g)
+	}
+	var want []int
+	for i := range len(labs) * kernel.Abreast {
+		for k, word := range w.near(spotOf(kernel.Of(labs, i))) {
+			if word&open[k] != 0 {
+				want = append(want, i)
+				break
+			}
+		}
+	}
+	if got := w.about(nil, labs, open); !slices.Equal(got, want) || len(want) == 0 {
+		t.Errorf("%d sketches near open goals, one by one %d", len(got), len(want))
 	}
 }

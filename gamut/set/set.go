@@ -51,8 +51,10 @@ func (s Set) Len() int {
 }
 
 // Members lists the indices in ascending order.
-func (s Set) Members() []int {
-	out := make([]int, 0, s.Len())
+func (s Set) Members() []int { return s.AppendMembers(make([]int, 0, s.Len())) }
+
+// AppendMembers appends the indices in ascending order.
+func (s Set) AppendMembers(out []int) []int {
 	for w, word := range s {
 		for ; word != 0; word &= word - 1 {
 			out = append(out, w<<6+bits.TrailingZeros64(word))
@@ -63,6 +65,27 @@ func (s Set) Members() []int {
 
 // Clone is an independent copy.
 func (s Set) Clone() Set { return append(Set(nil), s...) }
+
+// Unite puts the members of t in s.
+func (s Set) Unite(t Set) {
+	for i, w := range t {
+		s[i] |= w
+	}
+}
+
+// Subtract takes the members of t out of s.
+func (s Set) Subtract(t Set) {
+	for i, w := range t {
+		s[i] &^= w
+	}
+}
+
+// Restrict takes out of s what is not in t.
+func (s Set) Restrict(t Set) {
+	for i, w := range t {
+		s[i] &= w
+	}
+}
 
 // SubsetOf reports whether every member of s is in t.
 func (s Set) SubsetOf(t Set) bool {
@@ -90,26 +113,20 @@ func (s Set) Equal(t Set) bool { return slices.Equal(s, t) }
 // Union holds the members of either.
 func Union(a, b Set) Set {
 	out := a.Clone()
-	for i := range b {
-		out[i] |= b[i]
-	}
+	out.Unite(b)
 	return out
 }
 
 // Minus holds the members of a that are not in b.
 func Minus(a, b Set) Set {
 	out := a.Clone()
-	for i := range b {
-		out[i] &^= b[i]
-	}
+	out.Subtract(b)
 	return out
 }
 
 // Intersection holds the members of both.
 func Intersection(a, b Set) Set {
 	out := a.Clone()
-	for i := range b {
-		out[i] &= b[i]
-	}
+	out.Restrict(b)
 	return out
 }

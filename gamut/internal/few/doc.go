@@ -6,5 +6,6 @@
 // a mesh (mesh.go). Of each mesh the pieces are sought that could lie near the
 // colour (pieces.go, vicinity.go); these are divided, and descended from as package
 // search does, until it is settled how near they come (closein.go). Whether one paint
-// more brings a colour near is asked of the sets that may alone (prospects.go).
+// more brings a colour near is asked of the sets that may alone (prospects.go). Paints
+// redrawn have a table of their own.
 package few

@@ -14,7 +14,12 @@ func emptyBox() labBox {
 
 func (b *labBox) put(p lab32) {
 	for k, v := range p {
-		b.low[k], b.high[k] = min(b.low[k], v), max(b.high[k], v)
+		if v < b.low[k] {
+			b.low[k] = v
+		}
+		if v > b.high[k] {
+			b.high[k] = v
+		}
 	}
 }
 

@@ -21,6 +21,7 @@ const (
 	meshVertices = (meshSteps + 1) * (meshSteps + 2) / 2
 	meshInner    = (meshSteps - 1) * (meshSteps - 2) / 2 // vertices of a triple that no pair has
 	meshEdges    = 3 * meshSteps * (meshSteps + 1) / 2
+	meshLines    = 3 * meshSteps * (meshSteps - 1) / 2
 )
 
 // meshes are the curves and surfaces of a mixer's paints, each laid out when it is
@@ -69,7 +70,7 @@ type meshShape struct {
 // a quarter of a surface.
 type meshBlock struct {
 	vertices, pieces []uint8
-	lines            [][3]uint8
+	lines            []uint8
 }
 
 // meshPiece is a segment of a curve or a triangle of a surface.
@@ -113,9 +114,9 @@ func (s *meshShape) block(has func(v uint8) bool) (b meshBlock) {
 			b.pieces = append(b.pieces, uint8(at))
 		}
 	}
-	for _, l := range s.lines {
+	for at, l := range s.lines {
 		if has(l[1]) { // bends on its edge count on either side
-			b.lines = append(b.lines, l)
+			b.lines = append(b.lines, uint8(at))
 		}
 	}
 	return b
@@ -308,33 +309,66 @@ func (s *meshes) ofPair(v []lab32, mesh *pairMesh, i, j int) {
 
 // ofTriple gathers the vertices of a triple.
 func (s *meshes) ofTriple(v []lab32, mesh *tripleMesh, i, j, k int) {
-	ij, ik, jk := &s.pair(i, j).inner, &s.pair(i, k).inner, &s.pair(j, k).inner
-	for at := range meshPlaces {
-		place := &meshPlaces[at]
-		x, y, z := place.steps[0], place.steps[1], place.steps[2]
-		switch {
-		case place.inner >= 0:
-			v[at] = mesh.inner[place.inner]
-		case x == meshSteps:
-			v[at] = s.single[i]
-		case y == meshSteps:
-			v[at] = s.single[j]
-		case z == meshSteps:
-			v[at] = s.single[k]
+	single := [3]*lab32{&s.single[i], &s.single[j], &s.single[k]}
+	pair := [3]*pairMesh{s.pair(i, j), s.pair(i, k), s.pair(j, k)}
+	for _, f := range surfaceFrom.single {
+		v[f.vertex] = *single[f.of]
+	}
+	for _, f := range surfaceFrom.pair {
+		v[f.vertex] = pair[f.of].inner[f.at]
+	}
+	for _, f := range surfaceFrom.inner {
+		v[f.vertex] = mesh.inner[f.at]
+	}
+}
+
+// vertexFrom tells where the colour of a vertex of a surface is to be had.
+type vertexFrom struct{ vertex, of, at uint8 }
+
+// surfaceFrom are the vertices of a surface that are single paints, that lie on pairs
+// (first and second, first and third, second and third), and the others.
+var surfaceFrom = verticesFrom()
+
+func verticesFrom() (out struct{ single, pair, inner []vertexFrom }) {
+	for at, p := range meshPlaces {
+		x, y, z := p.steps[0], p.steps[1], p.steps[2]
+		f := vertexFrom{vertex: uint8(at)}
+		switch most := slices.Index(p.steps[:], meshSteps); {
+		case p.inner >= 0:
+			f.at = uint8(p.inner)
+			out.inner = append(out.inner, f)
+		case most >= 0:
+			f.of = uint8(most)
+			out.single = append(out.single, f)
 		case z == 0:
-			v[at] = ij[y-1]
+			f.at = uint8(y - 1)
+			out.pair = append(out.pair, f)
 		case y == 0:
-			v[at] = ik[z-1]
-		default:
-			v[at] = jk[z-1]
+			f.of, f.at = 1, uint8(z-1)
+			out.pair = append(out.pair, f)
+		case x == 0:
+			f.of, f.at = 2, uint8(z-1)
+			out.pair = append(out.pair, f)
 		}
 	}
+	return out
 }
 
 // frame fills the frames of some vertices. How far the mesh bulges between them is
 // judged, twice over and a quarter of a unit more, by how much it bends from one
 // to the next.
 func (s *meshShape) frame(frames []frame, v []lab32) {
+	var bends [meshLines]lab32
+	for at, l := range s.lines {
+		p, q, r := &v[l[0]], &v[l[1]], &v[l[2]]
+		for k := range q {
+			bend := p[k] - q[k] - q[k] + r[k]
+			if bend < 0 {
+				bend = q[k] + q[k] - p[k] - r[k]
+			}
+			bends[at][k] = bend
+		}
+	}
 	for at := range s.blocks {
 		block := &s.blocks[at]
 		f := frame{emptyBox(), lab32{1, 1, 1}}
@@ -342,9 +376,10 @@ func (s *meshShape) frame(frames []frame, v []lab32) {
 			f.box.put(v[p])
 		}
 		for _, l := range block.lines {
-			p, q, r := &v[l[0]], &v[l[1]], &v[l[2]]
-			for k := range f.bulge {
-				f.bulge[k] = max(f.bulge[k], p[k]-q[k]-q[k]+r[k], q[k]+q[k]-p[k]-r[k])
+			for k, bend := range bends[l] {
+				if bend > f.bulge[k] {
+					f.bulge[k] = bend
+				}
 			}
 		}
 		for k := range f.bulge {

@@ -23,7 +23,7 @@ type prospects struct {
 func (t *Table) Brings(target int, palette set.Set, paint int, distance float64) bool {
 	l, done := t.look(context.Background(), target, distance)
 	defer done()
-	if float32(l.alone[paint]) <= l.distance {
+	if l.reachesAlone(paint) {
 		return true
 	}
 	if len(l.pairs) == 0 {
@@ -72,7 +72,7 @@ func (l *looking) promiseOf(palette set.Set) []int {
 	out := make([]int, len(l.alone))
 	var rest []int
 	for _, i := range palette.Members() {
-		if float32(l.alone[i]) > l.distance {
+		if !l.reachesAlone(i) {
 			rest = append(rest, i)
 		} else {
 			out[i]++

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/internal/search"
 	"fewtubes/gamut/set"
 )
@@ -20,9 +21,10 @@ const wide = 40
 // on measured margins, so a proof asks Within of gamut.Mixer besides. It serves any number
 // of goroutines, and its answers do not depend on what was asked before.
 type Table struct {
-	m      *search.Paints
-	meshes func() *meshes
-	rows   []tableRow
+	m       *search.Paints
+	meshes  func() *meshes
+	rows    []tableRow
+	redrawn *Table // of the paints as they stood; nil: these are
 }
 
 // mostTabled is how many paints a table may have, by paints in a mix: 400 make
@@ -36,11 +38,36 @@ func NewTable(m *search.Paints, targets []colour.Lab) *Table {
 	if m.Limit() >= len(mostTabled) || m.Len() > mostTabled[m.Limit()] {
 		return nil
 	}
-	t := &Table{m: m, meshes: sync.OnceValue(func() *meshes { return newMeshes(m) }), rows: make([]tableRow, len(targets))}
+	t := newTable(m, len(targets))
 	for i := range t.rows {
 		t.rows[i].target = targets[i]
 	}
 	return t
+}
+
+func newTable(m *search.Paints, targets int) *Table {
+	return &Table{m: m, meshes: sync.OnceValue(func() *meshes { return newMeshes(m) }), rows: make([]tableRow, targets)}
+}
+
+// Redrawn is a table of the same targets for the same paints with other K and S.
+func (t *Table) Redrawn(paints []film.Paint) *Table {
+	out := newTable(t.m.Redrawn(paints), len(t.rows))
+	out.redrawn = t
+	for i := range out.rows {
+		out.rows[i].target = t.rows[i].target
+	}
+	return out
+}
+
+// vicinity is a box around what lies within a distance of a target.
+func (t *Table) vicinity(target int, distance float32) labBox {
+	if t.redrawn == nil {
+		return vicinity(t.rows[target].target, float64(distance))
+	}
+	r := &t.redrawn.rows[target]
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.askedAbout(t.redrawn, target, distance).near
 }
 
 // Reaches is a set of paints of a palette, ascending, that comes within a distance,
@@ -71,7 +98,7 @@ func (t *Table) Nearest(target int, paints []int) search.Mix {
 type tableRow struct {
 	mu      sync.Mutex
 	target  colour.Lab
-	alone   []float64 // per paint: its distance; nil before the first look
+	alone   []float64 // per paint: its distance; below 0: not looked at; nil before the first look
 	pairs   []known   // by pairAt
 	triples []known   // by tripleAt
 	asked   map[float32]*askedAt
@@ -115,20 +142,27 @@ func (t *Table) look(ctx context.Context, target int, distance float64) (l *look
 	if r.alone == nil {
 		l.begun(t.m.Len())
 	}
-	if l.askedAt = r.asked[l.distance]; l.askedAt == nil {
-		l.askedAt = &askedAt{near: vicinity(r.target, distance)}
-		if r.asked == nil || len(r.asked) == mostAsked {
-			r.asked = map[float32]*askedAt{}
-		}
-		r.asked[l.distance] = l.askedAt
-	}
+	l.askedAt = r.askedAbout(t, target, l.distance)
 	return l, func() {
 		d.Close()
 		r.mu.Unlock()
 	}
 }
 
-// begun looks at the paints alone.
+// askedAbout is what is kept of a distance.
+func (r *tableRow) askedAbout(t *Table, target int, distance float32) *askedAt {
+	a := r.asked[distance]
+	if a == nil {
+		a = &askedAt{near: t.vicinity(target, distance)}
+		if r.asked == nil || len(r.asked) == mostAsked {
+			r.asked = map[float32]*askedAt{}
+		}
+		r.asked[distance] = a
+	}
+	return a
+}
+
+// begun lays out what is known of so many paints: nothing.
 func (l *looking) begun(n int) {
 	l.alone = make([]float64, n)
 	l.pairs, l.triples = make([]known, len(l.meshes.pairs)), make([]known, len(l.meshes.triples))
@@ -138,9 +172,20 @@ func (l *looking) begun(n int) {
 		}
 	}
 	for i := range l.alone {
+		l.alone[i] = -1
+	}
+}
+
+// reachesAlone reports whether a paint comes within the distance.
+func (l *looking) reachesAlone(i int) bool {
+	if l.alone[i] < 0 {
+		if l.near.beyond(&l.meshes.single[i]) != 0 {
+			return false
+		}
 		l.Begin([]int{i})
 		l.alone[i] = l.Take([]float64{1})
 	}
+	return float32(l.alone[i]) <= l.distance
 }
 
 // looking is a look at one row.
@@ -160,7 +205,7 @@ type looking struct {
 func (l *looking) through(paints []int, visit func(set []int) bool) error {
 	var rest []int
 	for _, i := range paints {
-		if float32(l.alone[i]) > l.distance {
+		if !l.reachesAlone(i) {
 			rest = append(rest, i)
 		} else if l.set[0] = i; !visit(l.set[:1]) {
 			return nil

@@ -224,6 +224,40 @@ func TestTableBringsWhatReaches(t *testing.T) {
 	}
 }
 
+// Redrawn paints reach what a table of them alone says.
+func TestTableOfRedrawnPaints(t *testing.T) {
+	all := samples.Tubes(t, "../../testdata/tubes.csv")
+	for limit := 1; limit <= 3; limit++ {
+		rng := rand.New(rand.NewPCG(14, uint64(limit)))
+		order := rng.Perm(len(all))[:14]
+		var paints, others []film.Paint
+		for _, i := range order[:7] {
+			paints = append(paints, all[i])
+		}
+		for _, i := range order[7:] {
+			others = append(others, all[i])
+		}
+		m := dry(others, limit)
+		targets := []colour.Lab{nearSome(m, rng), nearSome(m, rng), nearSome(m, rng)}
+		redrawn, fresh := NewTable(dry(paints, limit), targets).Redrawn(others), NewTable(m, targets)
+		reached := 0
+		for range 200 {
+			at, distance := rng.IntN(len(targets)), []float64{6, 3, 1.5}[rng.IntN(3)]
+			palette := set.Of(m.Len(), rng.Perm(m.Len())[:1+rng.IntN(m.Len()-1)]...)
+			got, want := redrawn.Reaches(at, palette, distance), fresh.Reaches(at, palette, distance)
+			if !slices.Equal(got, want) {
+				t.Fatalf("%d paints in a mix, colour %d within %v of %v: %v, a table of these alone %v", limit, at, distance, palette.Members(), got, want)
+			}
+			if got != nil {
+				reached++
+			}
+		}
+		if reached < 20 || reached > 180 {
+			t.Errorf("%d paints in a mix: %d of 200 reached", limit, reached)
+		}
+	}
+}
+
 // What a palette promises is told of that palette, and ends with its context.
 func TestTablePromisesByPalette(t *testing.T) {
 	m := dry(samples.Tubes(t, "../../testdata/tubes.csv"), 3)

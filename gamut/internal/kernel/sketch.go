@@ -13,19 +13,21 @@ const (
 	// SketchError is how far each of L*, a* and b* of a sketch may be off.
 	SketchError = 0.05
 
-	abreast = 8     // mixtures sketched at once
-	leastK  = 1e-12 // so that there is a root to be taken
+	// Abreast mixtures are sketched at once.
+	Abreast = 8
+
+	leastK = 1e-12 // so that there is a root to be taken
 )
 
 // Volumes are those of paints in eight mixtures side by side.
-type Volumes [Sketched][abreast]float32
+type Volumes [Sketched][Abreast]float32
 
-// Abreast puts mixtures side by side, the last of them until the eight are full.
-func Abreast(mixtures [][Sketched]float32) []Volumes {
-	out := make([]Volumes, (len(mixtures)+abreast-1)/abreast)
-	for i := range len(out) * abreast {
+// SideBySide puts mixtures side by side, the last of them until the eight are full.
+func SideBySide(mixtures [][Sketched]float32) []Volumes {
+	out := make([]Volumes, (len(mixtures)+Abreast-1)/Abreast)
+	for i := range len(out) * Abreast {
 		for p, v := range mixtures[min(i, len(mixtures)-1)] {
-			out[i/abreast][p][i%abreast] = v
+			out[i/Abreast][p][i%Abreast] = v
 		}
 	}
 	return out
@@ -82,11 +84,11 @@ func (s *Sketcher) Labs(dst []Sketches, paints []int, volumes []Volumes) {
 }
 
 // Sketches are L*, a*, b* of eight mixtures side by side.
-type Sketches [3][abreast]float32
+type Sketches [3][Abreast]float32
 
 // sketchGeneric is the eight in plain Go.
 func sketchGeneric(dst *Sketches, volumes *Volumes, paints *[Sketched]*sketch, o *sketchOptics) {
-	for i := range abreast {
+	for i := range Abreast {
 		sum := o.base
 		for b := range colour.Bands {
 			var k, s float32
@@ -109,6 +111,6 @@ func sketchGeneric(dst *Sketches, volumes *Volumes, paints *[Sketched]*sketch, o
 
 // Of is one of the mixtures, counted through all eights.
 func Of(all []Sketches, i int) [3]float32 {
-	s := &all[i/abreast]
-	return [3]float32{s[0][i%abreast], s[1][i%abreast], s[2][i%abreast]}
+	s := &all[i/Abreast]
+	return [3]float32{s[0][i%Abreast], s[1][i%Abreast], s[2][i%Abreast]}
 }

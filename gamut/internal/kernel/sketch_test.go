@@ -29,7 +29,7 @@ func TestSketchIsNear(t *testing.T) {
 					amounts[i] = append(amounts[i], float64(volumes[i][j])*scale)
 				}
 			}
-			side := Abreast(volumes[:])
+			side := SideBySide(volumes[:])
 			wide, plain := make([]Sketches, len(side)), make([]Sketches, len(side))
 			s.Labs(wide, list, side)
 			var used [Sketched]*sketch
@@ -62,7 +62,7 @@ func BenchmarkSketch(b *testing.B) {
 	for i := range volumes {
 		volumes[i] = [4]float32{4, 8, float32(i), 1}
 	}
-	dst, side := make([]Sketches, 125), Abreast(volumes)
+	dst, side := make([]Sketches, 125), SideBySide(volumes)
 	for b.Loop() {
 		s.Labs(dst, []int{1, 2, 3, 4}, side)
 	}

@@ -74,6 +74,15 @@ func (m *Paints) Of(paints []film.Paint, limit int) *Paints {
 	return New(paints, m.surface, m.light, limit)
 }
 
+// Only are some of the paints, numbered anew.
+func (m *Paints) Only(paints []int) *Paints {
+	films := make([]film.Paint, len(paints))
+	for k, i := range paints {
+		films[k] = m.films[i]
+	}
+	return m.Of(films, m.limit)
+}
+
 // Evaluate is the colour of amounts by volume, one per paint listed. It goes straight
 // through package film and shares nothing with the search.
 func (m *Paints) Evaluate(paints []int, amounts []float64) colour.Lab {

@@ -46,6 +46,14 @@ func (m *Paints) Remixes(target colour.Lab, palette set.Set, near Scaled, tolera
 	return w.best.squared <= w.enough
 }
 
+// Again reports whether the paints of near come within a tolerance again.
+func (m *Paints) Again(target colour.Lab, near Scaled, tolerance float64) bool {
+	w := m.workspace()
+	defer m.pool.Put(w)
+	w.begin(target, nil)
+	return w.resettle(near, tolerance)
+}
+
 // Resettles is Remixes without the search: the paints of near, and what paints of
 // the palette enter.
 func (m *Paints) Resettles(target colour.Lab, palette set.Set, near Scaled, tolerance float64) bool {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"context"
 	"fewtubes/gamut/set"
+	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -25,7 +27,8 @@ type picker struct {
 	against []set.Set // per candidate: the groups and blocked palettes it stands in
 
 	ctx    context.Context
-	steps  int // left
+	steps  int     // left
+	depths []depth // by members chosen
 	chosen set.Set
 	spent  []int // per sum
 	count  int
@@ -34,6 +37,12 @@ type picker struct {
 	usedCut  []bool
 	usedSize bool
 	usedSum  []bool
+
+	// What is written over at every step.
+	used           set.Set
+	tally          []int
+	unsorted, rest []int
+	why            []int // cuts
 }
 
 // MostSteps is where a search is given up for the SAT solver.
@@ -144,18 +153,33 @@ func (p *picker) take(active []*Cut, over func(set.Set) (set.Set, bool)) (of []i
 	return of
 }
 
+// depth is what a dive works with when so many members are chosen.
+type depth struct {
+	open, live set.Set   // what it is given
+	left       []int     // open cuts, those with fewest live members first
+	narrow     []set.Set // per cut: its live members
+	size       []int     // how many
+	trials     []trial
+}
+
+// trial is a member that may be chosen.
+type trial struct {
+	member, hits, load int
+	cuts               set.Set // open ones that it stands in
+}
+
 // pick leaves the palette in chosen when it is satisfied. It is cancelled when the
 // context ends or the steps do.
 func (p *picker) pick(ctx context.Context) Result {
 	p.ctx = ctx
 	open, live := set.Full(len(p.cuts)), set.Full(len(p.members))
 	for _, i := range p.chosen.Members() {
-		open = set.Minus(open, p.hits[i])
+		open.Subtract(p.hits[i])
 		p.count++
 		for s := range p.sums {
 			p.spent[s] += p.weight[s][i]
 		}
-		live = p.without(live, i)
+		p.ruleOut(live, i)
 	}
 	for s, b := range p.sums {
 		if p.spent[s] > b.Most {
@@ -167,57 +191,89 @@ func (p *picker) pick(ctx context.Context) Result {
 		p.usedSize = true
 		return Failed
 	}
-	return p.dive(open, live)
+	p.depths = make([]depth, len(p.members)+1)
+	p.used, p.tally = set.New(len(p.members)), make([]int, len(p.members)+2)
+	d := p.at(p.count)
+	copy(d.open, open)
+	copy(d.live, live)
+	return p.dive()
 }
 
-// without takes a member and all that it rules out from the live ones.
-func (p *picker) without(live set.Set, i int) set.Set {
-	live = live.Clone()
+// at is what a dive works with at a depth.
+func (p *picker) at(count int) *depth {
+	d := &p.depths[count]
+	if d.open == nil {
+		d.open, d.live = set.New(len(p.cuts)), set.New(len(p.members))
+		d.narrow, d.size = make([]set.Set, len(p.cuts)), make([]int, len(p.cuts))
+		words := len(d.live)
+		all := make(set.Set, len(p.cuts)*words)
+		for c := range d.narrow {
+			d.narrow[c] = all[c*words : (c+1)*words]
+		}
+	}
+	return d
+}
+
+// ruleOut takes a member and all that it rules out from the live ones.
+func (p *picker) ruleOut(live set.Set, i int) {
 	for _, g := range p.groups {
 		if g.Has(i) {
-			live = set.Minus(live, g)
+			live.Subtract(g)
 		}
 	}
 	live.Remove(i)
-	return live
 }
 
 // dive hits the open cuts with live members.
-func (p *picker) dive(open, live set.Set) Result {
+func (p *picker) dive() Result {
 	if slices.ContainsFunc(p.blocks, func(b set.Set) bool { return b.SubsetOf(p.chosen) }) {
 		return Failed
 	}
-	left := open.Members()
-	if len(left) == 0 {
+	d := &p.depths[p.count]
+	if d.left = d.open.AppendMembers(d.left[:0]); len(d.left) == 0 {
 		return Satisfied
 	}
 	if p.steps--; p.steps < 0 || p.steps%256 == 0 && p.ctx.Err() != nil {
 		return Cancelled
 	}
-	narrow := make([]set.Set, len(p.cuts))
-	size := make([]int, len(p.cuts))
-	for _, c := range left {
-		narrow[c] = set.Intersection(p.cuts[c], live)
-		size[c] = narrow[c].Len()
-	}
-	slices.SortStableFunc(left, func(a, b int) int { return cmp.Compare(size[a], size[b]) })
-	if p.hopeless(left, narrow) {
+	p.narrow(d)
+	if p.hopeless(d) {
 		return Failed
 	}
-	branch := left[0]
+	branch := d.left[0]
 	p.usedCut[branch] = true
-	live = live.Clone()
-	for _, i := range p.order(narrow[branch], open) {
-		if out := p.try(i, open, live); out != Failed {
+	for _, t := range p.order(d, branch) {
+		if out := p.try(t.member, d); out != Failed {
 			return out
 		}
-		live.Remove(i)
+		d.live.Remove(t.member)
 	}
 	return Failed
 }
 
+// narrow fills in what is live of the open cuts, and sorts them by it.
+func (p *picker) narrow(d *depth) {
+	before := p.tally // per size: cuts with fewer members, then the place of the next
+	clear(before)
+	for _, c := range d.left {
+		copy(d.narrow[c], p.cuts[c])
+		d.narrow[c].Restrict(d.live)
+		d.size[c] = d.narrow[c].Len()
+		before[d.size[c]+1]++
+	}
+	for size := range before[1:] {
+		before[size+1] += before[size]
+	}
+	p.unsorted = append(p.unsorted[:0], d.left...)
+	for _, c := range p.unsorted {
+		at := &before[d.size[c]]
+		d.left[*at] = c
+		*at++
+	}
+}
+
 // try goes on with one member more.
-func (p *picker) try(i int, open, live set.Set) Result {
+func (p *picker) try(i int, from *depth) Result {
 	for s, b := range p.sums {
 		if p.spent[s]+p.weight[s][i] > b.Most {
 			p.usedSum[s] = true
@@ -229,7 +285,12 @@ func (p *picker) try(i int, open, live set.Set) Result {
 	for s := range p.sums {
 		p.spent[s] += p.weight[s][i]
 	}
-	out := p.dive(set.Minus(open, p.hits[i]), p.without(live, i))
+	d := p.at(p.count)
+	copy(d.open, from.open)
+	d.open.Subtract(p.hits[i])
+	copy(d.live, from.live)
+	p.ruleOut(d.live, i)
+	out := p.dive()
 	if out == Satisfied {
 		return out
 	}
@@ -241,37 +302,43 @@ func (p *picker) try(i int, open, live set.Set) Result {
 	return out
 }
 
-// order is that of trying members: those that hit most open cuts first, then the
-// lightest. Members in whose place one before serves as well are not tried: what
+// order are the members of a cut to be tried: those that hit most open cuts first, then
+// the lightest. Members in whose place one before serves as well are not tried: what
 // they could do, that one could not.
-func (p *picker) order(members, open set.Set) []int {
-	type trial struct {
-		member, hits, load int
-		cuts               set.Set
-	}
-	var all []trial
-	for _, i := range members.Members() {
-		t := trial{member: i, cuts: set.Intersection(p.hits[i], open)}
-		t.hits = t.cuts.Len()
-		for s := range p.sums {
-			t.load += p.weight[s][i]
+func (p *picker) order(d *depth, branch int) []trial {
+	n := 0
+	for w, word := range d.narrow[branch] {
+		for ; word != 0; word &= word - 1 {
+			if n == len(d.trials) {
+				d.trials = append(d.trials, trial{cuts: set.New(len(p.cuts))})
+			}
+			t := &d.trials[n]
+			n++
+			t.member, t.load = w<<6+bits.TrailingZeros64(word), 0
+			copy(t.cuts, d.open)
+			t.cuts.Restrict(p.hits[t.member])
+			t.hits = t.cuts.Len()
+			for s := range p.sums {
+				t.load += p.weight[s][t.member]
+			}
 		}
-		all = append(all, t)
 	}
+	all := d.trials[:n]
 	slices.SortStableFunc(all, func(a, b trial) int {
 		return cmp.Or(cmp.Compare(b.hits, a.hits), cmp.Compare(a.load, b.load))
 	})
-	var best []trial
-	var out []int
-	for _, t := range all {
-		if slices.ContainsFunc(best, func(b trial) bool {
+	best := 0
+	for at := range all {
+		t := &all[at]
+		if slices.ContainsFunc(all[:best], func(b trial) bool {
 			return t.cuts.SubsetOf(b.cuts) && p.against[b.member].SubsetOf(p.against[t.member]) && p.lighter(b.member, t.member)
 		}) {
 			continue
 		}
-		best, out = append(best, t), append(out, t.member)
+		all[best], *t = *t, all[best]
+		best++
 	}
-	return out
+	return all[:best]
 }
 
 // lighter reports whether a member weighs no more than another in any sum.
@@ -288,54 +355,59 @@ func (p *picker) lighter(i, other int) bool {
 // left: for more members, as those of them do that have none in common, or for a
 // larger sum. What the sum must come to at least is a dual ascent: every cut in turn
 // takes what its lightest member still weighs from all its members.
-func (p *picker) hopeless(left []int, narrow []set.Set) bool {
-	var disjoint []int
-	used := set.New(len(p.members))
-	for _, c := range left {
-		if narrow[c].Meets(used) {
+func (p *picker) hopeless(d *depth) bool {
+	p.why = p.why[:0]
+	clear(p.used)
+	for _, c := range d.left {
+		if d.narrow[c].Meets(p.used) {
 			continue
 		}
-		disjoint = append(disjoint, c)
+		p.why = append(p.why, c)
 		switch {
-		case narrow[c].Len() == 0:
-			return p.because(disjoint)
-		case p.size >= 0 && p.count+len(disjoint) > p.size:
+		case d.size[c] == 0:
+			return p.because(p.why)
+		case p.size >= 0 && p.count+len(p.why) > p.size:
 			p.usedSize = true
-			return p.because(disjoint)
+			return p.because(p.why)
 		}
-		used = set.Union(used, narrow[c])
+		p.used.Unite(d.narrow[c])
 	}
 	for s := range p.sums {
-		if paying := p.atLeast(s, left, narrow); paying != nil {
+		if p.overspent(s, d) {
 			p.usedSum[s] = true
-			return p.because(paying)
+			return p.because(p.why)
 		}
 	}
 	return false
 }
 
-// atLeast are cuts that ask for more of a sum than is left, or nil.
-func (p *picker) atLeast(s int, left []int, narrow []set.Set) (paying []int) {
-	rest := slices.Clone(p.weight[s])
+// overspent reports whether cuts, which are then in why, ask for more of a sum than is
+// left.
+func (p *picker) overspent(s int, d *depth) bool {
+	p.why = p.why[:0]
+	p.rest = append(p.rest[:0], p.weight[s]...)
 	spare := p.sums[s].Most - p.spent[s]
-	for _, c := range left {
-		members := narrow[c].Members()
-		lightest := rest[members[0]]
-		for _, i := range members {
-			lightest = min(lightest, rest[i])
+	for _, c := range d.left {
+		lightest := math.MaxInt
+		for w, word := range d.narrow[c] {
+			for ; word != 0; word &= word - 1 {
+				lightest = min(lightest, p.rest[w<<6+bits.TrailingZeros64(word)])
+			}
 		}
 		if lightest == 0 {
 			continue
 		}
-		for _, i := range members {
-			rest[i] -= lightest
+		for w, word := range d.narrow[c] {
+			for ; word != 0; word &= word - 1 {
+				p.rest[w<<6+bits.TrailingZeros64(word)] -= lightest
+			}
 		}
-		paying = append(paying, c)
+		p.why = append(p.why, c)
 		if spare -= lightest; spare < 0 {
-			return paying
+			return true
 		}
 	}
-	return nil
+	return false
 }
 
 // because notes the cuts that a failure rests on.

@@ -20,10 +20,10 @@ type Boxes struct {
 	Tolerance []float64 // per target
 }
 
-// Each opens boxes from..to, each once, and hands f a mixer of it, on every
-// processor. In it tubes outside the set stand as they are. It ends early with the
-// context's error.
-func (b *Boxes) Each(ctx context.Context, tubes set.Set, from, to int, f func(box int, m *gamut.Mixer)) error {
+// Each opens boxes from..to, each once, and hands f a mixer of it and the tubes of the
+// set as they are in it, on every processor. Tubes outside the set stand as they are. It
+// ends early with the context's error.
+func (b *Boxes) Each(ctx context.Context, tubes set.Set, from, to int, f func(box int, m *gamut.Mixer, drawn []film.Paint)) error {
 	at := tubes.Members()
 	some := make([]catalog.Tube, len(at))
 	for k, i := range at {
@@ -44,7 +44,7 @@ func (b *Boxes) Each(ctx context.Context, tubes set.Set, from, to int, f func(bo
 		for k, i := range at {
 			paints[i] = drawn[k]
 		}
-		f(from+k, b.Mixer.Redrawn(paints))
+		f(from+k, b.Mixer.Redrawn(paints), drawn)
 	})
 	return ctx.Err()
 }

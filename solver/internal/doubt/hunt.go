@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/set"
 	"fewtubes/solver/internal/choice"
@@ -148,7 +149,7 @@ func NewHunt(ctx context.Context, b *Boxes, core *choice.Core, rules *cover.Rule
 		b: b, core: core, rules: rules, judged: judged, n: n, mixers: make([]*gamut.Mixer, n),
 		known: make([]*reach.Known, n*len(b.Targets)), byT: make([][]*cut, len(b.Targets)), often: make([]int, n),
 	}
-	err := b.Each(ctx, rules.Allowed, 1, n, func(box int, m *gamut.Mixer) { h.mixers[box-1] = m })
+	err := b.Each(ctx, rules.Allowed, 1, n, func(box int, m *gamut.Mixer, _ []film.Paint) { h.mixers[box-1] = m })
 	return h, err
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/set"
 )
 
@@ -25,7 +26,7 @@ func (b *Boxes) Spared(ctx context.Context, failing []Failing, n int) ([]int, er
 		near[i] = b.Mixer.Near(&failing[i].Near)
 	}
 	reached := make([][]bool, n)
-	err := b.Each(ctx, tubes, 1, n, func(box int, m *gamut.Mixer) {
+	err := b.Each(ctx, tubes, 1, n, func(box int, m *gamut.Mixer, _ []film.Paint) {
 		in := make([]bool, len(failing))
 		for i := range failing {
 			f := &failing[i]

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fewtubes/gamut"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
 	"fewtubes/gamut/set"
 )
@@ -27,10 +28,11 @@ type asked struct {
 	*Held
 	near  []gamut.Near // per target
 	order []int        // those judged, the likeliest to be missed first
+	among set.Set      // its tubes as lists number them
 }
 
-func (b *Boxes) asked(held *Held) asked {
-	a := asked{held, make([]gamut.Near, len(b.Targets)), slices.Clone(held.Judge)}
+func (b *Boxes) asked(held *Held, l *lists) asked {
+	a := asked{held, make([]gamut.Near, len(b.Targets)), slices.Clone(held.Judge), l.among(held.Tubes)}
 	for _, t := range held.Judge {
 		a.near[t] = b.Mixer.Near(&held.Mixes[t])
 	}
@@ -41,18 +43,22 @@ func (b *Boxes) asked(held *Held) asked {
 }
 
 // holds reports whether a target is reached in a box.
-func (b *Boxes) holds(m *gamut.Mixer, a *asked, t int) bool {
-	return m.Remixes(b.Targets[t], a.Tubes, a.near[t], b.Tolerance[t], gamut.Search)
+func (b *Boxes) holds(m *gamut.Mixer, l *gamut.Table, a *asked, t int) bool {
+	if l == nil {
+		return m.Remixes(b.Targets[t], a.Tubes, a.near[t], b.Tolerance[t], gamut.Search)
+	}
+	return m.Again(b.Targets[t], a.near[t], b.Tolerance[t]) || l.Reaches(t, a.among, b.Tolerance[t]) != nil
 }
 
 // Share counts the boxes from..to in which a palette holds.
 func (b *Boxes) Share(ctx context.Context, held *Held, from, to int) (Share, error) {
-	a := b.asked(held)
+	l := b.lists(held.Tubes)
+	a := b.asked(held, l)
 	reached := make([][]bool, to-from+1)
-	err := b.Each(ctx, held.Tubes, from, to, func(box int, m *gamut.Mixer) {
-		in := make([]bool, len(b.Targets))
+	err := b.Each(ctx, held.Tubes, from, to, func(box int, m *gamut.Mixer, drawn []film.Paint) {
+		in, here := make([]bool, len(b.Targets)), l.in(drawn)
 		for _, t := range a.order {
-			in[t] = b.holds(m, &a, t)
+			in[t] = b.holds(m, here, &a, t)
 		}
 		reached[box-from] = in
 	})
@@ -79,16 +85,21 @@ func (b *Boxes) Shares(ctx context.Context, palettes []*Held, from, to int) ([]i
 	if len(palettes) == 0 {
 		return nil, ctx.Err()
 	}
-	tubes, ready := set.New(len(b.Tubes)), make([]asked, len(palettes))
+	tubes := set.New(len(b.Tubes))
+	for _, p := range palettes {
+		tubes = set.Union(tubes, p.Tubes)
+	}
+	l := b.lists(tubes)
+	ready := make([]asked, len(palettes))
 	for i, p := range palettes {
-		tubes, ready[i] = set.Union(tubes, p.Tubes), b.asked(p)
+		ready[i] = b.asked(p, l)
 	}
 	whole := make([][]bool, to-from+1)
-	err := b.Each(ctx, tubes, from, to, func(box int, m *gamut.Mixer) {
-		in := make([]bool, len(ready))
+	err := b.Each(ctx, tubes, from, to, func(box int, m *gamut.Mixer, drawn []film.Paint) {
+		in, here := make([]bool, len(ready)), l.in(drawn)
 		for i := range ready {
 			a := &ready[i]
-			in[i] = !slices.ContainsFunc(a.order, func(t int) bool { return !b.holds(m, a, t) })
+			in[i] = !slices.ContainsFunc(a.order, func(t int) bool { return !b.holds(m, here, a, t) })
 		}
 		whole[box-from] = in
 	})

@@ -157,12 +157,12 @@ func (a *asking) learn(ctx context.Context, session *solver.Session) error {
 	case a.kept != nil:
 		learned, err = report.LearnKept(ctx, session, &a.problem, a.kept, a.missed)
 		if err == nil {
-			err = learned.DoubtKept(ctx, session, a.kept, solver.UsualDraws)
+			err = learned.DoubtKept(ctx, session, a.kept, solver.UsualDraws, false)
 		}
 	case len(a.chosen.Palettes) > 0:
 		learned, err = report.LearnChosen(ctx, session, &a.problem, a.chosen)
 		if err == nil {
-			err = learned.DoubtChosen(ctx, session, a.chosen, solver.UsualDraws)
+			err = learned.DoubtChosen(ctx, session, a.chosen, solver.UsualDraws, false)
 		}
 	}
 	if err != nil || learned == nil {

@@ -13,8 +13,13 @@ import (
 // fewDraws is in how many plausible boxes what could stand in, or be added, is tried.
 const fewDraws = 100
 
-// DoubtChosen asks in how many plausible boxes an answer holds, whose needs it marks.
-func (l *Learned) DoubtChosen(ctx context.Context, s *solver.Session, a *solver.Answer, draws int) (err error) {
+// DoubtChosen asks in how many plausible boxes an answer holds; and in how many its needs
+// and what could stand in do, unless only what comes first is shown.
+func (l *Learned) DoubtChosen(ctx context.Context, s *solver.Session, a *solver.Answer, draws int, first bool) (err error) {
+	if first {
+		l.Doubt, err = s.DoubtBriefly(ctx, a.Palettes, draws)
+		return err
+	}
 	if l.Doubt, err = s.Doubt(ctx, a.Palettes, draws); err != nil {
 		return err
 	}
@@ -33,8 +38,12 @@ func (l *Learned) DoubtChosen(ctx context.Context, s *solver.Session, a *solver.
 	return s.ShareSwaps(ctx, &a.Palettes[0], l.Swaps, mostTold, min(draws, fewDraws))
 }
 
-// DoubtKept asks the same about a palette the painter has.
-func (l *Learned) DoubtKept(ctx context.Context, s *solver.Session, p *solver.Palette, draws int) (err error) {
+// DoubtKept asks the same about a palette the painter has, and about what could be added.
+func (l *Learned) DoubtKept(ctx context.Context, s *solver.Session, p *solver.Palette, draws int, first bool) (err error) {
+	if first {
+		l.Doubt, err = s.DoubtBriefly(ctx, []solver.Palette{*p}, draws)
+		return err
+	}
 	if l.Doubt, err = s.Doubt(ctx, []solver.Palette{*p}, draws); err != nil {
 		return err
 	}
@@ -67,7 +76,7 @@ func (c *Choice) sparedWords(n Need) string {
 // briefDoubt is DoubtSentence where there is little room.
 func (c *Choice) briefDoubt() string {
 	d := c.Doubt
-	if d == nil || len(d.Targets) == 0 || c.Sure != nil {
+	if d == nil || !slices.ContainsFunc(c.Palettes[0].Targets, func(t Target) bool { return t.Reached }) || c.Sure != nil {
 		return ""
 	}
 	out := fmt.Sprintf("It holds in %d of %d plausible boxes of other makers' tubes", d.Holds, d.Draws)
