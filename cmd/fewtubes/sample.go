@@ -8,6 +8,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/cmd/fewtubes/internal/scene"
@@ -167,7 +168,7 @@ func sampledText(s *scene.Scene, byHand bool, style terminal.Style) string {
 	for _, t := range s.Targets {
 		item := report.Sampled{Name: t.Name, Lab: t.Lab, Area: t.Area}
 		if t.At != nil {
-			item.Where = placeInWords(t.At.X, t.At.Y)
+			item.Where = shown.Ninth(t.At.X, t.At.Y)
 			if len(s.Photos) > 1 {
 				item.Where += " of " + t.At.Photo
 			}
@@ -192,15 +193,4 @@ func valuesSentence(name string, c *values.Curve, byHand bool) string {
 	}
 	return fmt.Sprintf("Values of %s: %.1f to %.1f moved to %.1f to %.1f, what paint shows; %.1f becomes %.1f (--as-seen leaves them, --points sets them).\n",
 		name, c.From[0]/10, c.From[2]/10, c.To[0]/10, c.To[2]/10, c.From[1]/10, c.To[1]/10)
-}
-
-// placeInWords names one of nine parts of a picture.
-func placeInWords(x, y float64) string {
-	third := func(v float64) int { return min(int(v*3), 2) }
-	words := [3][3]string{
-		{"top left", "top", "top right"},
-		{"left", "centre", "right"},
-		{"bottom left", "bottom", "bottom right"},
-	}
-	return words[third(y)][third(x)]
 }
