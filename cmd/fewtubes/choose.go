@@ -48,6 +48,7 @@ func choose(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	looked := q.look(c.Context)
 	sign := spin(c.App.ErrWriter, "choosing tubes")
 	var sure *solver.Sure
 	choosing := session.Choose
@@ -76,12 +77,17 @@ func choose(c *cli.Context) error {
 	if learned != nil && err == nil && c.Context.Err() == nil {
 		err = learned.DoubtChosen(c.Context, session, answer, c.Int("draws"))
 	}
+	var covered report.Covered
+	if cut == nil && err == nil && len(answer.Palettes) > 0 {
+		covered, err = looked.cover(c.Context, session, answer.Palettes[0].Tubes, &q.problem.Limits)
+	}
 	sign.done()
 	if answer == nil || err != nil {
 		return errors.Join(cut, err)
 	}
 	doc := report.NewChoice(q.words, &q.problem, answer)
 	doc.Assure(sure)
+	doc.Covered = covered
 	if c.Bool("json") {
 		doc.PlanOthers()
 	}

@@ -304,15 +304,11 @@ func (r *repainter) curve(ctx context.Context, whole *photo.Whole, p *scene.Phot
 	if r.asSeen {
 		return nil, nil
 	}
-	if p.Targets > 0 { // it was sampled
-		return p.Values, nil
-	}
 	picture, err := whole.Averaged(ctx, sample.WorkingSize)
 	if err != nil {
 		return nil, err
 	}
-	curve := sample.Fitted(ctx, sample.Source{Picture: picture, Crop: p.Crop})
-	return curve, ctx.Err()
+	return movedBy(ctx, p, sample.Source{Picture: picture, Crop: p.Crop}), ctx.Err()
 }
 
 // draw is the picture asked for.

@@ -38,6 +38,16 @@ func (s *Source) cover(i int) float64 {
 	return s.Picture.CoverAt(i)
 }
 
+// Check says that nothing of the picture counts, if that is so.
+func (s *Source) Check() error {
+	for i := range s.Picture.Pix {
+		if s.cover(i) > 0 {
+			return nil
+		}
+	}
+	return &scene.Error{File: s.File, Msg: "no pixel lies within its crop", Remedy: "crop less of it"}
+}
+
 // place is the middle of a pixel, in fractions.
 func (s *Source) place(i int) (x, y float64) {
 	return (float64(i%s.Picture.W) + 0.5) / float64(s.Picture.W), (float64(i/s.Picture.W) + 0.5) / float64(s.Picture.H)
