@@ -85,3 +85,17 @@ func (b *Brushed) Parts(in []bool) []float64 {
 	}
 	return out
 }
+
+// Strokes are how many pixels of the brushed photographs lie in each cell; those that are
+// mostly transparent do not count.
+func (b *Brushed) Strokes() []int {
+	out := make([]int, len(b.points))
+	for _, v := range b.views {
+		for i, p := range v.point {
+			if p >= 0 && v.source.cover(i) >= 0.5 {
+				out[p]++
+			}
+		}
+	}
+	return out
+}
