@@ -34,7 +34,8 @@ type PictureAnswer struct {
 	Palettes [][]string // ids in catalogue order, by the preference; none where the limits rule all out
 	Capped   bool       // there are more
 	Cells    []PictureCell
-	Needs    []PictureNeed // that prove that fewer will not do
+	Needs    []PictureNeed // that prove that fewer will not do, together with
+	Named    []Need        // those of the problem's targets
 
 	Palette Palette // the first, and what it does for the problem's targets
 	Missed  []Miss
@@ -94,6 +95,7 @@ func (s *Session) ChoosePicture(ctx context.Context, limits Limits, prefer Prefe
 	for _, l := range d.Behind {
 		out.Needs = append(out.Needs, PictureNeed{l.Cells, s.index.ids(l.OneOf)})
 	}
+	out.Named = s.needs(d.Needs)
 	if len(d.Palettes) == 0 {
 		return out, nil
 	}

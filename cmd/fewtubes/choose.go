@@ -17,13 +17,21 @@ func chooseCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
-		ArgsUsage: "SCENE.toml...",
-		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag(), holdsFlag(), drawsFlag(), doubtFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
+		ArgsUsage: "SCENE.toml... or --picture P [PHOTO...] [SCENE.toml]",
+		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag(), holdsFlag(), drawsFlag(), doubtFlag()}, certifyFlags(), pictureFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
 		Action:    choose,
 	}
 }
 
 func choose(c *cli.Context) error {
+	if c.IsSet("picture") {
+		return choosePicture(c)
+	}
+	for _, name := range []string{"brush", "given-up"} {
+		if c.IsSet(name) {
+			return userError("--%s goes with --picture, which chooses for whole photographs; write --picture 99, or leave it out", name)
+		}
+	}
 	q, err := ask(c)
 	if err != nil {
 		return err

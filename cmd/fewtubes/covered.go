@@ -36,7 +36,7 @@ func (l *lookedAt) read(ctx context.Context, photos []scene.Photo, beside string
 	var curves []*values.Curve
 	for _, p := range photos {
 		p.File = besideScene(beside, p.File)
-		source, curve, err := brushSource(ctx, &p, false)
+		source, curve, err := brushSource(ctx, &p, sample.UsualBrush)
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
@@ -55,23 +55,20 @@ func (l *lookedAt) read(ctx context.Context, photos []scene.Photo, beside string
 	return err
 }
 
-// brushSource opens a photograph to be looked at with a brush, and finds the curve that
+// brushSource opens a photograph to be looked at with a brush of some width, and finds the curve that
 // moves its values.
-func brushSource(ctx context.Context, p *scene.Photo, asSeen bool) (s sample.Source, curve *values.Curve, err error) {
+func brushSource(ctx context.Context, p *scene.Photo, brush float64) (s sample.Source, curve *values.Curve, err error) {
 	whole, err := photo.OpenWhole(ctx, p.File)
 	if err != nil {
 		return s, nil, err
 	}
-	picture, err := whole.Averaged(ctx, sample.WorkingSize)
+	picture, err := whole.Averaged(ctx, sample.SizeFor(whole.W, whole.H, brush))
 	if err != nil {
 		return s, nil, err
 	}
 	s = sample.Source{Name: p.Name, File: p.File, Picture: picture, Planes: p.Planes, Crop: p.Crop}
 	if err := s.Check(); err != nil {
 		return s, nil, err
-	}
-	if asSeen {
-		return s, nil, nil
 	}
 	return s, movedBy(ctx, p, s), ctx.Err()
 }

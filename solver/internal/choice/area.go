@@ -263,8 +263,8 @@ func (a *areaHunt) ensure(ctx context.Context) error {
 
 // Spread is a choice of palettes that reach every target and an area.
 type Spread struct {
-	*Decision
-	Behind []*Lost // with the area, what the minimum rests on
+	*Decision         // its needs are those of targets
+	Behind    []*Lost // with them, what the minimum rests on
 }
 
 // DecideArea chooses by a wish as decide does, with an area besides. Where the limits
@@ -294,7 +294,7 @@ func (c *Core) attemptArea(ctx context.Context, w *Wish, a *Area) (*Spread, erro
 	case err != nil:
 		return nil, err
 	case smallest == nil:
-		out.Behind = h.area.behind()
+		out.Behind, d.Needs = h.area.behind(), h.needsBehind()
 		return out, nil
 	}
 	d.reached, d.Size = true, smallest.Len()
@@ -305,10 +305,21 @@ func (c *Core) attemptArea(ctx context.Context, w *Wish, a *Area) (*Spread, erro
 		if _, found, err := h.find(ctx, cover.Question{Size: d.Size - 1}); err != nil || found != cover.Failed {
 			return nil, cmp.Or(err, errNoProgress)
 		}
-		out.Behind = h.area.behind()
+		out.Behind, d.Needs = h.area.behind(), h.needsBehind()
 	}
 	d.Rounds, d.Cuts = h.rounds, h.loaded
 	return out, nil
+}
+
+// needsBehind are the cuts of targets behind the last failure.
+func (h *Hunt) needsBehind() (out []Need) {
+	why := h.Why()
+	for _, c := range h.cuts {
+		if slices.Contains(why, c.Cut) {
+			out = append(out, Need{c.target, c.failing, c.OneOf, h.known[c.target].Failings[c.failing].Best})
+		}
+	}
+	return out
 }
 
 // behind are the cuts of the last failure.

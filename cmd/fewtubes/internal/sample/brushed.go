@@ -2,6 +2,8 @@ package sample
 
 import (
 	"context"
+	"image"
+	"image/color"
 	"math"
 
 	"fewtubes/cmd/fewtubes/internal/values"
@@ -22,7 +24,7 @@ type Brushed struct {
 	points []point
 }
 
-// Brush looks at photographs, opened at WorkingSize or larger, with a brush of some
+// Brush looks at photographs, opened as SizeFor says, with a brush of some
 // width, part of the width of each; each passes Check. Curves, one each, which may be nil,
 // move their values. It gives up with the context's error.
 func Brush(ctx context.Context, sources []Source, curves []*values.Curve, width float64) (*Brushed, error) {
@@ -41,6 +43,10 @@ func Brush(ctx context.Context, sources []Source, curves []*values.Curve, width 
 	b.points = gather(ctx, b.views, stroke)
 	return b, ctx.Err()
 }
+
+// SizeFor is the longer side to open a photograph at that is to be looked at with a
+// brush: enough for its values to be fitted as Sample does.
+func SizeFor(w, h int, brush float64) int { return max(WorkingSize, longestAt(w, h, brush)) }
 
 // longestAt is the longer side of a picture so many pixels wide that each is as wide as
 // the brush.
@@ -98,4 +104,21 @@ func (b *Brushed) Strokes() []int {
 		}
 	}
 	return out
+}
+
+// Image is a brushed photograph with its values as seen, each stroke a square, drawn
+// about so many pixels wide.
+func (b *Brushed) Image(k, width int) image.Image {
+	p := b.views[k].source.Picture
+	side := max(1, width/p.W)
+	img := image.NewNRGBA(image.Rect(0, 0, side*p.W, side*p.H))
+	for i, c := range p.Pix {
+		rgb := c.SRGB().RGB8()
+		to := color.NRGBA{rgb[0], rgb[1], rgb[2], uint8(math.Round(255 * p.CoverAt(i)))}
+		x, y := i%p.W*side, i/p.W*side
+		for at := range side * side {
+			img.SetNRGBA(x+at%side, y+at/side, to)
+		}
+	}
+	return img
 }
