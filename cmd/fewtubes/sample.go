@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
@@ -77,6 +78,9 @@ func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 		return o, userError("--targets %d is no number of colours to look for; give one from 1 to %d", o.Targets, mostTargets)
 	}
 	if o.Curve, err = pointsOf(c); err != nil {
+		return o, err
+	}
+	if o.Stock, err = catalog.Builtin(); err != nil {
 		return o, err
 	}
 	if o.Curve != nil && c.Bool("as-seen") {

@@ -13,6 +13,8 @@ type Left struct {
 	Lab  colour.Lab // to a tenth
 	Area float64    // of all the photographs, with what it brings along, 0..1
 	At   *scene.Spot
+
+	plane int8 // index into scene.Planes, -1 none
 }
 
 const (
@@ -45,7 +47,7 @@ func (b *Brushed) Leaves(beyond []float64, most int) (list []Left) {
 		if p := b.points[best].plane; p >= 0 {
 			t.Plane = scene.Planes[p]
 		}
-		list = append(list, Left{t.Lab, area, find(b.views, &t)})
+		list = append(list, Left{t.Lab, area, find(b.views, &t), b.points[best].plane})
 		ids = slices.DeleteFunc(ids, func(i int) bool { return slices.Contains(brought, i) })
 	}
 	return list

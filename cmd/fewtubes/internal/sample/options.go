@@ -1,6 +1,7 @@
 package sample
 
 import (
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
@@ -16,6 +17,10 @@ type Options struct {
 	Planes    []scene.PlaneShape // the same for every picture; may be empty
 	FitValues bool               // move values into what paint can show
 	Curve     *values.Curve      // move them by this instead; may be nil
+
+	// Stock are tubes of which a palette is chosen for the colours, to see to it that it
+	// covers the pictures; nil: that is not looked at.
+	Stock *catalog.Catalogue
 }
 
 // Source is a picture, what it is called and what is known of it.

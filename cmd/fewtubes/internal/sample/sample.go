@@ -32,12 +32,8 @@ func Sample(ctx context.Context, sources []Source, o Options) (scene.Scene, erro
 	if err := ctx.Err(); err != nil {
 		return s, err
 	}
-	groups := cluster(ctx, points, o.Targets)
-	if err := ctx.Err(); err != nil {
+	if err := covering(ctx, &s, sources, points, &o); err != nil {
 		return s, err
-	}
-	for _, g := range groups {
-		s.Targets = append(s.Targets, target(points, &g))
 	}
 	order(s.Targets)
 	name(s.Targets)
