@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/portable"
@@ -94,7 +95,7 @@ func (a *areaHunt) asked(q cover.Question) cover.Question {
 }
 
 const (
-	toldAtOnce   = 4 // cells of which it is told why they are missed in a round
+	toldAtOnce   = 2 // cells of which it is told why they are missed in a round
 	enoughMissed = 4 // times what may be missed: then no more is looked for
 	someCells    = 32
 	spareOne     = 4 // of so many cells that cannot be given up one may be reached after all
@@ -126,31 +127,34 @@ func (a *areaHunt) separate(ctx context.Context, palette set.Set, waived []bool)
 // a thorough search reaches those after all.
 func (a *areaHunt) explain(ctx context.Context, palette set.Set, missed []reach.Missed, waived []bool) (found bool, err error) {
 	cells := a.telling(missed, waived)
-	missing, errs := make([]bool, len(cells)), make([]error, len(cells))
-	before := make([]int, len(cells))
-	for i, c := range cells {
+	type told struct {
+		failing reach.Failing
+		missing bool
+		err     error
+	}
+	said := make([]told, len(cells))
+	for _, c := range cells {
 		if a.known[c] == nil {
 			a.known[c] = a.Many.Known(c)
 		}
-		before[i] = len(a.known[c].Failings)
 	}
 	parallel.Each(len(cells), func(i int) {
-		missing[i], errs[i] = a.known[cells[i]].Explain(ctx, palette, a.h.rules.Allowed, a.Many.Tolerance())
-	})
-	if err := cmp.Or(errs...); err != nil {
-		return false, err
-	}
-	for i, cell := range cells {
-		k := a.known[cell]
-		if !missing[i] {
-			a.Many.Learn(cell, k.BestKnown(palette))
-			continue
+		k, tolerance := a.known[cells[i]], a.Many.Tolerance()
+		if !k.Reaches(palette, tolerance, gamut.Search) {
+			said[i].failing, said[i].missing, said[i].err = k.Grow(ctx, palette, a.h.rules.Allowed, tolerance)
 		}
-		for _, f := range k.Failings[before[i]:] {
-			if err := a.cut(ctx, f.Set, cell, missed); err != nil {
+	})
+	for i, cell := range cells {
+		switch t := &said[i]; {
+		case t.err != nil:
+			return found, t.err
+		case t.missing:
+			if err := a.cut(ctx, t.failing.Set, cell, missed); err != nil {
 				return found, err
 			}
 			found = true
+		default:
+			a.Many.Learn(cell, a.known[cell].BestKnown(palette))
 		}
 	}
 	return found, nil
