@@ -34,7 +34,7 @@ func repaintCommand() *cli.Command {
 			&cli.StringFlag{Name: "scene", Usage: "the photographs, planes, limits and palette of the scene in `FILE`"},
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the picture to `FILE`.png or .jpg"},
 			&cli.BoolFlag{Name: "beside", Usage: "photograph and repainting side by side", DisableDefaultText: true},
-			&cli.BoolFlag{Name: "misses", Usage: "what stays out of reach, hatched, instead of the repainting", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "misses", Usage: "what stays out of reach, hatched, averaged to the width of a broad brush, instead of the repainting", DisableDefaultText: true},
 			&cli.IntFlag{Name: "levels", Usage: "photograph and repainting in `N` flat values, 2 to 5", DefaultText: "none"},
 			&cli.BoolFlag{Name: "as-seen", Usage: "leave the values as they are in the photograph", DisableDefaultText: true},
 			&cli.Float64Flag{Name: "tolerance", Usage: "a colour counts as reached within `DE` of CIEDE2000", DefaultText: scenes + ", or 3"},

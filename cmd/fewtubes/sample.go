@@ -26,6 +26,8 @@ func sampleCommand() *cli.Command {
 		Name:      "sample",
 		Usage:     "the colours of photographs as a scene file",
 		ArgsUsage: "PHOTO[:PLANE=FROM:TO,...]... or SCENE.toml",
+		Description: "Clusters of like colours come first. A palette is chosen for them among all the tubes, and where\n" +
+			"it misses more than 3 % of what they all reach of a photograph, colours of that take the place of some.",
 		Flags: []cli.Flag{
 			&cli.IntFlag{Name: "targets", Aliases: []string{"n"}, Value: 14, Usage: "how many `COLOURS`, over all photographs"},
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the scene to `FILE`"},
