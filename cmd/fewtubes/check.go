@@ -73,6 +73,7 @@ func check(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	looked := q.look(c.Context)
 	sign := spin(c.App.ErrWriter, "mixing")
 	palette, missed, err := session.Check(c.Context, ids, q.problem.Limits.Own)
 	var learned *report.Learned
@@ -82,6 +83,10 @@ func check(c *cli.Context) error {
 	}
 	if err == nil {
 		err = learned.DoubtKept(c.Context, session, &palette, c.Int("draws"), onlyFirst(c))
+	}
+	var covered report.Covered
+	if err == nil {
+		covered, err = looked.cover(c.Context, session, ids, &solver.Limits{})
 	}
 	if err == nil && certifying(c) {
 		unproved = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
@@ -95,6 +100,7 @@ func check(c *cli.Context) error {
 	q.words.Limits = nil // the palette stands as it is
 	doc := report.NewCheck(q.words, &q.problem, palette, missed)
 	doc.Teach(learned)
+	doc.Covered = covered
 	if c.Bool("doubt") {
 		if err := q.steer(c, doc, session, &palette); err != nil {
 			return err

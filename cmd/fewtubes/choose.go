@@ -17,13 +17,21 @@ func chooseCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "choose",
 		Usage:     "the smallest palettes that reach every colour of a scene",
-		ArgsUsage: "SCENE.toml...",
-		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag(), holdsFlag(), drawsFlag(), doubtFlag()}, certifyFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
+		ArgsUsage: "SCENE.toml... or --picture P [PHOTO...] [SCENE.toml]",
+		Flags:     slices.Concat(limitFlags(), handFlags(), baseFlags(), boxFlags(), []cli.Flag{fewestFlag(), saveFlag(), ownFlag(), strictFlag(), munsellFlag(), holdsFlag(), drawsFlag(), doubtFlag()}, certifyFlags(), pictureFlags(), moreFlags(), []cli.Flag{lidFlag()}, outputFlags()),
 		Action:    choose,
 	}
 }
 
 func choose(c *cli.Context) error {
+	if c.IsSet("picture") {
+		return choosePicture(c)
+	}
+	for _, name := range []string{"brush", "given-up"} {
+		if c.IsSet(name) {
+			return userError("--%s goes with --picture, which chooses for whole photographs; write --picture 99, or leave it out", name)
+		}
+	}
 	q, err := ask(c)
 	if err != nil {
 		return err
@@ -48,6 +56,7 @@ func choose(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	looked := q.look(c.Context)
 	sign := spin(c.App.ErrWriter, "choosing tubes")
 	var sure *solver.Sure
 	choosing := session.Choose
@@ -76,12 +85,17 @@ func choose(c *cli.Context) error {
 	if learned != nil && err == nil && c.Context.Err() == nil {
 		err = learned.DoubtChosen(c.Context, session, answer, c.Int("draws"), onlyFirst(c))
 	}
+	var covered report.Covered
+	if cut == nil && err == nil && len(answer.Palettes) > 0 {
+		covered, err = looked.cover(c.Context, session, answer.Palettes[0].Tubes, &q.problem.Limits)
+	}
 	sign.done()
 	if answer == nil || err != nil {
 		return errors.Join(cut, err)
 	}
 	doc := report.NewChoice(q.words, &q.problem, answer)
 	doc.Assure(sure)
+	doc.Covered = covered
 	if c.Bool("json") {
 		doc.PlanOthers()
 	}

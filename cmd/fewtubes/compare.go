@@ -40,13 +40,27 @@ func compare(c *cli.Context) error {
 	if n := len(given) + q.columns(len(given), limits); n < fewestCompared || n > mostCompared {
 		return userError("compare takes two to six palettes, not %d; give --palette NAME=ID,ID more than once, or a limit such as --avoid cadmium", n)
 	}
+	session, err := solver.NewSession(q.problem)
+	if err != nil {
+		return err
+	}
+	looked := q.look(c.Context)
 	sign := spin(c.App.ErrWriter, "comparing palettes")
-	compared, err := q.compare(c, given, limits, sign.choosing)
+	compared, err := q.compare(c, session, given, limits, sign.choosing)
+	covered := make([]report.Covered, len(given)+2)
+	if err == nil {
+		for i := range compared.Palettes {
+			if covered[i], err = looked.cover(c.Context, session, compared.Palettes[i].Palette.Tubes, &q.problem.Limits); err != nil {
+				break
+			}
+		}
+	}
 	sign.done()
 	if err != nil {
 		return q.placed(c, err)
 	}
 	doc := report.NewComparison(q.words, &q.problem, compared)
+	doc.Cover(covered)
 	if err := show(c, q.from, doc); err != nil {
 		return err
 	}
@@ -120,11 +134,7 @@ func (q *question) columns(given int, limits *solver.Limits) int {
 
 // compare fills the columns from one session, so that what is found out for one
 // serves the others.
-func (q *question) compare(c *cli.Context, given []namedPalette, limits *solver.Limits, tell func(solver.Progress)) (*solver.Comparison, error) {
-	session, err := solver.NewSession(q.problem)
-	if err != nil {
-		return nil, err
-	}
+func (q *question) compare(c *cli.Context, session *solver.Session, given []namedPalette, limits *solver.Limits, tell func(solver.Progress)) (*solver.Comparison, error) {
 	var named []solver.Named
 	for _, g := range given {
 		ids, err := idsNamed(q.stock, "--palette", g.ids)

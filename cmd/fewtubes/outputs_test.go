@@ -31,6 +31,7 @@ var outputs = map[string][]string{
 	"values' plan":      {"values", "dark.png", "-o", "OUT.png"},
 	"values' sheet":     {"values", "scene.toml", "--levels", "2", "-o", "OUT.pdf"},
 	"values' study":     {"values", "--study", "dark.png", "--palette", "titanium-white,ivory-black", "-o", "OUT.png"},
+	"picture":           {"choose", "--picture", "50", "dark.png", "--only", "titanium-white,ivory-black", "--given-up", "OUT.png"},
 	"repaint":           {"repaint", "dark.png", "--palette", "titanium-white,ivory-black", "-o", "OUT.png"},
 	"chart":             {"chart", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},
 	"handout":           {"handout", "scene.toml", "--palette", "titanium-white,ultramarine-blue", "-o", "OUT"},

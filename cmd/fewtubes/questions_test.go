@@ -37,6 +37,7 @@ var questions = []string{
 	"recession salt-marsh.toml --svg recession.svg",
 	"air cropped.toml --hue seen",
 	"repaint salt-marsh/wide.jpg -o repainted.png --json --palette " + kit,
+	"choose --picture 95 salt-marsh.toml --given-up given.png --more --only " + kit,
 	"pack salt-marsh.toml --size 30x40cm --json --palette " + kit,
 	"handout salt-marsh.toml -o class.pdf --palette " + kit,
 	"chart -o chart.pdf --palette " + kit,

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"image"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"fewtubes/catalog"
@@ -35,7 +34,7 @@ func repaintCommand() *cli.Command {
 			&cli.StringFlag{Name: "scene", Usage: "the photographs, planes, limits and palette of the scene in `FILE`"},
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the picture to `FILE`.png or .jpg"},
 			&cli.BoolFlag{Name: "beside", Usage: "photograph and repainting side by side", DisableDefaultText: true},
-			&cli.BoolFlag{Name: "misses", Usage: "what stays out of reach, hatched, instead of the repainting", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "misses", Usage: "what stays out of reach, hatched, averaged to the width of a broad brush, instead of the repainting", DisableDefaultText: true},
 			&cli.IntFlag{Name: "levels", Usage: "photograph and repainting in `N` flat values, 2 to 5", DefaultText: "none"},
 			&cli.BoolFlag{Name: "as-seen", Usage: "leave the values as they are in the photograph", DisableDefaultText: true},
 			&cli.Float64Flag{Name: "tolerance", Usage: "a colour counts as reached within `DE` of CIEDE2000", DefaultText: scenes + ", or 3"},
@@ -112,29 +111,13 @@ func (r *repainter) read(c *cli.Context) (photos []scene.Photo, err error) {
 	if err := applySight(c, &r.scene); err != nil {
 		return nil, err
 	}
-	taken := map[string]bool{}
 	for _, arg := range c.Args().Slice() {
 		if isScene(arg) {
 			return nil, userError("%s is a scene, and repaint wants photographs; write --scene %[1]s", arg)
 		}
-		if slices.ContainsFunc(photos, func(p scene.Photo) bool { return sameFile(p.File, arg) }) {
-			return nil, userError("repaint: %s is named twice; name it once", arg)
-		}
-		p := scene.Photo{File: arg}
-		for _, q := range r.scene.Photos {
-			if file := besideScene(path, q.File); sameFile(file, arg) {
-				p = q
-				p.File = arg
-			}
-		}
-		p.Name = photoName(arg, taken)
-		photos = append(photos, p)
 	}
-	if len(photos) == 0 {
-		for _, p := range r.scene.Photos {
-			p.File = besideScene(path, p.File)
-			photos = append(photos, p)
-		}
+	if photos, err = photosIn(&r.scene, path, c.Args().Slice()); err != nil {
+		return nil, err
 	}
 	switch {
 	case len(photos) > 0:
@@ -167,30 +150,14 @@ func (r *repainter) outputs(c *cli.Context, photos []scene.Photo) ([]string, err
 			return nil, err
 		}
 	}
-	outs := make([]string, len(photos))
-	out := c.String("output")
-	switch ending := strings.ToLower(filepath.Ext(out)); {
-	case out == "" && r.picture != "":
+	if c.String("output") == "" && r.picture != "" {
 		return nil, userError("--%s is a picture; say where to, as in -o picture.png", r.picture)
-	case out == "":
-		return outs, nil
-	case ending != ".png" && ending != ".jpg" && ending != ".jpeg":
-		return nil, userError("%s: the picture is a PNG or a JPEG; name the file something.png or something.jpg", out)
 	}
 	inputs := []string{c.String("scene"), c.String("own")}
 	for _, p := range photos {
 		inputs = append(inputs, p.File)
 	}
-	for i, p := range photos {
-		if outs[i] = out; len(photos) > 1 {
-			ending := filepath.Ext(out)
-			outs[i] = strings.TrimSuffix(out, ending) + "-" + p.Name + ending
-		}
-		if err := checkOutput(outs[i], c.Bool("force"), inputs...); err != nil {
-			return nil, err
-		}
-	}
-	return outs, nil
+	return drawings(c, "output", photos, inputs)
 }
 
 // readTubes finds the palette and all that the limits of the scene allow.
@@ -304,15 +271,11 @@ func (r *repainter) curve(ctx context.Context, whole *photo.Whole, p *scene.Phot
 	if r.asSeen {
 		return nil, nil
 	}
-	if p.Targets > 0 { // it was sampled
-		return p.Values, nil
-	}
 	picture, err := whole.Averaged(ctx, sample.WorkingSize)
 	if err != nil {
 		return nil, err
 	}
-	curve := sample.Fitted(ctx, sample.Source{Picture: picture, Crop: p.Crop})
-	return curve, ctx.Err()
+	return movedBy(ctx, p, sample.Source{Picture: picture, Crop: p.Crop}), ctx.Err()
 }
 
 // draw is the picture asked for.

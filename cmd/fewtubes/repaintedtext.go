@@ -25,51 +25,51 @@ type repaintedJSON struct {
 }
 
 type repaintedPhotoJSON struct {
-	Name    string           `json:"name"`
-	File    string           `json:"file"`
-	Written string           `json:"written,omitempty"`
-	Values  *values.Curve    `json:"values,omitempty"` // the values were moved by; left out: as seen
-	Within  tenThousands     `json:"within"`
-	Ceiling tenThousands     `json:"ceiling"` // with all the tubes allowed
-	Median  shown.Hundredths `json:"de_50"`
-	Most95  shown.Hundredths `json:"de_95"`
-	Most99  shown.Hundredths `json:"de_99"`
-	Planes  []planeShareJSON `json:"planes,omitempty"`
-	Misses  []missJSON       `json:"misses"` // largest first
+	Name    string               `json:"name"`
+	File    string               `json:"file"`
+	Written string               `json:"written,omitempty"`
+	Values  *values.Curve        `json:"values,omitempty"` // the values were moved by; left out: as seen
+	Within  shown.TenThousandths `json:"within"`
+	Ceiling shown.TenThousandths `json:"ceiling"` // with all the tubes allowed
+	Median  shown.Hundredths     `json:"de_50"`
+	Most95  shown.Hundredths     `json:"de_95"`
+	Most99  shown.Hundredths     `json:"de_99"`
+	Planes  []planeShareJSON     `json:"planes,omitempty"`
+	Misses  []missJSON           `json:"misses"` // largest first
 }
 
 type planeShareJSON struct {
-	Plane  string       `json:"plane"`
-	Area   tenThousands `json:"area"`
-	Within tenThousands `json:"within"`
+	Plane  string               `json:"plane"`
+	Area   shown.TenThousandths `json:"area"`
+	Within shown.TenThousandths `json:"within"`
 }
 
 // missJSON is a colour out of reach, with what is like it.
 type missJSON struct {
-	Name  string           `json:"name"`
-	Lab   shown.Lab        `json:"lab"`
-	Mix   shown.Lab        `json:"mix"`
-	DE    shown.Hundredths `json:"de"`
-	Fault string           `json:"fault"`
-	Area  tenThousands     `json:"area"`
-	X     tenThousands     `json:"x"`
-	Y     tenThousands     `json:"y"`
+	Name  string               `json:"name"`
+	Lab   shown.Lab            `json:"lab"`
+	Mix   shown.Lab            `json:"mix"`
+	DE    shown.Hundredths     `json:"de"`
+	Fault string               `json:"fault"`
+	Area  shown.TenThousandths `json:"area"`
+	X     shown.TenThousandths `json:"x"`
+	Y     shown.TenThousandths `json:"y"`
 }
 
 func newRepaintedPhoto(p *scene.Photo, curve *values.Curve, out string, m *repaint.Measures) repaintedPhotoJSON {
 	d := repaintedPhotoJSON{
-		Name: p.Name, File: p.File, Written: out, Values: curve, Within: tenThousands(m.Within), Ceiling: tenThousands(m.Ceiling),
+		Name: p.Name, File: p.File, Written: out, Values: curve, Within: shown.TenThousandths(m.Within), Ceiling: shown.TenThousandths(m.Ceiling),
 		Median: shown.Hundredths(m.DE[0]), Most95: shown.Hundredths(m.DE[1]), Most99: shown.Hundredths(m.DE[2]), Misses: []missJSON{},
 	}
 	for _, s := range m.Planes {
-		d.Planes = append(d.Planes, planeShareJSON{s.Plane, tenThousands(s.Area), tenThousands(s.Within)})
+		d.Planes = append(d.Planes, planeShareJSON{s.Plane, shown.TenThousandths(s.Area), shown.TenThousandths(s.Within)})
 	}
 	for _, miss := range m.Misses {
 		lab, mix := shown.LabOf(miss.Lab), shown.LabOf(miss.Mix)
 		off := colour.Direction(mix.Colour(), lab.Colour())
 		d.Misses = append(d.Misses, missJSON{
 			Name: colour.Name(lab.Colour()).String(), Lab: lab, Mix: mix, DE: shown.Hundredths(off.DE).Rounded(), Fault: off.String(),
-			Area: tenThousands(miss.Area), X: tenThousands(miss.X), Y: tenThousands(miss.Y),
+			Area: shown.TenThousandths(miss.Area), X: shown.TenThousandths(miss.X), Y: shown.TenThousandths(miss.Y),
 		})
 	}
 	return d
@@ -97,14 +97,14 @@ func (p *repaintedPhotoJSON) text(r *repainter, style terminal.Style) string {
 	line := func(format string, args ...any) { b.WriteString(style.Paragraph(fmt.Sprintf(format, args...))) }
 	besides := "; no other tubes are allowed."
 	if r.allowed != nil {
-		besides = fmt.Sprintf("; with all the allowed tubes it would be %s.", percent(p.Ceiling))
+		besides = fmt.Sprintf("; with all the allowed tubes it would be %s.", p.Ceiling.Percent())
 	}
-	line("%s: %s of it lies within reach%s", plain.Clean(p.File), percent(p.Within), besides)
+	line("%s: %s of it lies within reach%s", plain.Clean(p.File), p.Within.Percent(), besides)
 	line("Half of it is painted within ΔE00 %v, 95 %% within %v, 99 %% within %v.", p.Median, p.Most95, p.Most99)
 	if len(p.Planes) > 0 {
 		var words []string
 		for _, s := range p.Planes {
-			words = append(words, fmt.Sprintf("%s %s", s.Plane, percent(s.Within)))
+			words = append(words, fmt.Sprintf("%s %s", s.Plane, s.Within.Percent()))
 		}
 		line("Within reach by plane: %s.", strings.Join(words, ", "))
 	}
@@ -112,7 +112,7 @@ func (p *repaintedPhotoJSON) text(r *repainter, style terminal.Style) string {
 		b.WriteString("What misses most, part of the picture, where, ΔE00\n")
 		name := terminal.Widest(p.Misses, func(m missJSON) string { return m.Name })
 		for _, m := range p.Misses {
-			cell := fmt.Sprintf("  %s%s  %6s  %s  %5v  ", style.Pair(m.Lab, m.Mix), terminal.Pad(m.Name, name), percent(m.Area), terminal.Pad(placeInWords(float64(m.X), float64(m.Y)), 12), m.DE)
+			cell := fmt.Sprintf("  %s%s  %6s  %s  %5v  ", style.Pair(m.Lab, m.Mix), terminal.Pad(m.Name, name), m.Area.Percent(), terminal.Pad(shown.Ninth(float64(m.X), float64(m.Y)), 12), m.DE)
 			b.WriteString(style.Wrap(cell, len([]rune(terminal.Visible(cell))), m.Fault))
 		}
 	}
@@ -144,16 +144,4 @@ func (r *repainter) drawn() string {
 		return fmt.Sprintf("photograph and repainting in %d flat values", r.levels)
 	}
 	return "the repainting"
-}
-
-// percent is a share, never rounded to all or nothing where it is neither.
-func percent(share tenThousands) string {
-	v := 100 * float64(share)
-	switch {
-	case share > 0 && v < 0.1:
-		return "0.1 %"
-	case share < 1 && v > 99.9:
-		return "99.9 %"
-	}
-	return shown.Digits(v, 1) + " %"
 }

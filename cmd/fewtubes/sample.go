@@ -6,8 +6,10 @@ import (
 	"strings"
 	"unicode"
 
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/cmd/fewtubes/internal/scene"
@@ -24,6 +26,8 @@ func sampleCommand() *cli.Command {
 		Name:      "sample",
 		Usage:     "the colours of photographs as a scene file",
 		ArgsUsage: "PHOTO[:PLANE=FROM:TO,...]... or SCENE.toml",
+		Description: "Clusters of like colours come first. A palette is chosen for them among all the tubes, and where\n" +
+			"it misses more than 3 % of what they all reach of a photograph, colours of that take the place of some.",
 		Flags: []cli.Flag{
 			&cli.IntFlag{Name: "targets", Aliases: []string{"n"}, Value: 14, Usage: "how many `COLOURS`, over all photographs"},
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the scene to `FILE`"},
@@ -76,6 +80,9 @@ func sampleOptions(c *cli.Context) (o sample.Options, err error) {
 		return o, userError("--targets %d is no number of colours to look for; give one from 1 to %d", o.Targets, mostTargets)
 	}
 	if o.Curve, err = pointsOf(c); err != nil {
+		return o, err
+	}
+	if o.Stock, err = catalog.Builtin(); err != nil {
 		return o, err
 	}
 	if o.Curve != nil && c.Bool("as-seen") {
@@ -167,7 +174,7 @@ func sampledText(s *scene.Scene, byHand bool, style terminal.Style) string {
 	for _, t := range s.Targets {
 		item := report.Sampled{Name: t.Name, Lab: t.Lab, Area: t.Area}
 		if t.At != nil {
-			item.Where = placeInWords(t.At.X, t.At.Y)
+			item.Where = shown.Ninth(t.At.X, t.At.Y)
 			if len(s.Photos) > 1 {
 				item.Where += " of " + t.At.Photo
 			}
@@ -192,15 +199,4 @@ func valuesSentence(name string, c *values.Curve, byHand bool) string {
 	}
 	return fmt.Sprintf("Values of %s: %.1f to %.1f moved to %.1f to %.1f, what paint shows; %.1f becomes %.1f (--as-seen leaves them, --points sets them).\n",
 		name, c.From[0]/10, c.From[2]/10, c.To[0]/10, c.To[2]/10, c.From[1]/10, c.To[1]/10)
-}
-
-// placeInWords names one of nine parts of a picture.
-func placeInWords(x, y float64) string {
-	third := func(v float64) int { return min(int(v*3), 2) }
-	words := [3][3]string{
-		{"top left", "top", "top right"},
-		{"left", "centre", "right"},
-		{"bottom left", "bottom", "bottom right"},
-	}
-	return words[third(y)][third(x)]
 }

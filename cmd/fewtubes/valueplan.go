@@ -84,25 +84,25 @@ type planJSON struct {
 }
 
 type alternativeJSON struct {
-	Name     string          `json:"name"`
-	Levels   []planLevelJSON `json:"levels"` // darkest first
-	Dark     tenThousands    `json:"largest_dark"`
-	Light    tenThousands    `json:"largest_light"`
-	Together bool            `json:"together"` // one large dark and one large light
+	Name     string               `json:"name"`
+	Levels   []planLevelJSON      `json:"levels"` // darkest first
+	Dark     shown.TenThousandths `json:"largest_dark"`
+	Light    shown.TenThousandths `json:"largest_light"`
+	Together bool                 `json:"together"` // one large dark and one large light
 }
 
 type planLevelJSON struct {
-	Value shown.Hundredths `json:"value"` // L*, 0..100
-	From  shown.Hundredths `json:"from"`  // L* where it begins
-	Share tenThousands     `json:"share"`
+	Value shown.Hundredths     `json:"value"` // L*, 0..100
+	From  shown.Hundredths     `json:"from"`  // L* where it begins
+	Share shown.TenThousandths `json:"share"`
 }
 
 func planDocument(plans []values.Alternative) planJSON {
 	d := planJSON{Schema: "fewtubes/value-plan/1"}
 	for _, a := range plans {
-		out := alternativeJSON{Name: a.Name, Dark: tenThousands(a.Dark), Light: tenThousands(a.Light), Together: a.Together()}
+		out := alternativeJSON{Name: a.Name, Dark: shown.TenThousandths(a.Dark), Light: shown.TenThousandths(a.Light), Together: a.Together()}
 		for k, l := range a.Plan.Levels {
-			level := planLevelJSON{Value: shown.Hundredths(hundredth(l)), Share: tenThousands(a.Shares[k])}
+			level := planLevelJSON{Value: shown.Hundredths(hundredth(l)), Share: shown.TenThousandths(a.Shares[k])}
 			if k > 0 {
 				level.From = shown.Hundredths(hundredth(a.Plan.Bounds[k-1]))
 			}

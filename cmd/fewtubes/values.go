@@ -178,15 +178,15 @@ func cardFlag(c *cli.Context, name string) (*values.Card, error) {
 
 // valuesJSON is the document of values --json; values are L*, 0..100.
 type valuesJSON struct {
-	Schema   string             `json:"schema"`
-	Columns  int                `json:"columns"`
-	Rows     int                `json:"rows"`
-	Zones    []zoneJSON         `json:"zones"`
-	Plan     []levelJSON        `json:"plan"`
-	Corners  [4][2]tenThousands `json:"corners"` // of the painting in its photograph
-	Found    bool               `json:"corners_found"`
-	Exposure string             `json:"exposure"` // card or percentiles
-	Stops    tenThousands       `json:"stops"`    // the painting's photograph was brightened by
+	Schema   string                     `json:"schema"`
+	Columns  int                        `json:"columns"`
+	Rows     int                        `json:"rows"`
+	Zones    []zoneJSON                 `json:"zones"`
+	Plan     []levelJSON                `json:"plan"`
+	Corners  [4][2]shown.TenThousandths `json:"corners"` // of the painting in its photograph
+	Found    bool                       `json:"corners_found"`
+	Exposure string                     `json:"exposure"` // card or percentiles
+	Stops    shown.TenThousandths       `json:"stops"`    // the painting's photograph was brightened by
 }
 
 type zoneJSON struct {
@@ -198,30 +198,23 @@ type zoneJSON struct {
 }
 
 type levelJSON struct {
-	Value     shown.Hundredths `json:"value"`
-	Reference tenThousands     `json:"reference_share"`
-	Painting  tenThousands     `json:"painting_share"`
-}
-
-// tenThousands is a number written to four decimals.
-type tenThousands float64
-
-func (v tenThousands) MarshalJSON() ([]byte, error) {
-	return strconv.AppendFloat(nil, math.Round(float64(v)*1e4)/1e4+0, 'f', -1, 64), nil
+	Value     shown.Hundredths     `json:"value"`
+	Reference shown.TenThousandths `json:"reference_share"`
+	Painting  shown.TenThousandths `json:"painting_share"`
 }
 
 func valuesDocument(v *values.Comparison, o values.Options) valuesJSON {
 	d := valuesJSON{Schema: "fewtubes/values/1", Columns: o.Columns, Rows: o.Rows, Found: v.CornersFound,
-		Exposure: exposureWord(v), Stops: tenThousands(portable.Log2(v.Gain))}
+		Exposure: exposureWord(v), Stops: shown.TenThousandths(portable.Log2(v.Gain))}
 	for _, z := range v.Zones {
 		a, b := hundredth(z.Reference), hundredth(z.Painting)
 		d.Zones = append(d.Zones, zoneJSON{z.Row + 1, z.Column + 1, shown.Hundredths(a), shown.Hundredths(b), shown.Hundredths(hundredth(b - a))})
 	}
 	for k, level := range v.Plan.Levels {
-		d.Plan = append(d.Plan, levelJSON{shown.Hundredths(hundredth(level)), tenThousands(v.ReferenceShares[k]), tenThousands(v.PaintingShares[k])})
+		d.Plan = append(d.Plan, levelJSON{shown.Hundredths(hundredth(level)), shown.TenThousandths(v.ReferenceShares[k]), shown.TenThousandths(v.PaintingShares[k])})
 	}
 	for i, p := range v.Corners {
-		d.Corners[i] = [2]tenThousands{tenThousands(p.X), tenThousands(p.Y)}
+		d.Corners[i] = [2]shown.TenThousandths{shown.TenThousandths(p.X), shown.TenThousandths(p.Y)}
 	}
 	return d
 }

@@ -22,6 +22,7 @@ type Hunt struct {
 	loaded  int                   // cuts ever given to the cover
 	flat    bool                  // no palette comes nearer than another
 	watch   func(palette set.Set) // sees every palette the cover proposes; may be nil
+	area    *areaHunt             // what else is demanded; nil: nothing
 }
 
 // cut is a cut of the cover and the failing set that it comes from.
@@ -48,8 +49,11 @@ type Demand struct {
 }
 
 // Hunt begins one under rules.
-func (c *Core) Hunt(r *cover.Rules) *Hunt {
-	h := &Hunt{Cover: cover.New(r, c.Tubes, len(c.Known), &c.Uses), tubes: c.Tubes, known: c.Known, rules: r}
+func (c *Core) Hunt(r *cover.Rules) *Hunt { return c.hunt(r, 0) }
+
+// hunt is Hunt with so many causes more than targets.
+func (c *Core) hunt(r *cover.Rules, causes int) *Hunt {
+	h := &Hunt{Cover: cover.New(r, c.Tubes, len(c.Known)+causes, &c.Uses), tubes: c.Tubes, known: c.Known, rules: r}
 	h.flat = c.ByHand
 	h.Few = c.Oracle.Lists() // cuts grown on lists are the largest there are
 	return h
@@ -75,8 +79,12 @@ func (h *Hunt) find(ctx context.Context, q cover.Question) (set.Set, cover.Resul
 		for _, d := range h.demands {
 			h.load(d)
 		}
-		palette, waived, out := h.Ask(ctx, &q)
+		asked := h.area.asked(q)
+		palette, waived, out := h.Ask(ctx, &asked)
 		if out == cover.Failed && !q.Unsure {
+			if h.area != nil {
+				h.Spare(ctx, &asked)
+			}
 			return nil, out, h.ensure(ctx)
 		}
 		if out != cover.Satisfied {
@@ -84,6 +92,9 @@ func (h *Hunt) find(ctx context.Context, q cover.Question) (set.Set, cover.Resul
 		}
 		h.rounds++
 		done, err := h.separate(ctx, palette, waived, q.On)
+		if done && err == nil {
+			done, err = h.area.separate(ctx, palette, waived)
+		}
 		if h.watch != nil {
 			h.watch(palette)
 		}

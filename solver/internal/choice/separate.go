@@ -122,5 +122,8 @@ func (h *Hunt) ensure(ctx context.Context) error {
 	if h.wrong() {
 		return errRevoked
 	}
-	return ctx.Err()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return h.area.ensure(ctx)
 }

@@ -162,6 +162,18 @@ func (q *Question) decides() bool { return len(q.On)+len(q.Bounds) == 0 }
 // Blame; not minimal.
 func (c *Cover) Why() []*Cut { return c.last.cuts }
 
+// Spare leaves cuts out of Why that the failure of a question, the last one asked, does
+// not need, until none of them can be spared.
+func (c *Cover) Spare(ctx context.Context, q *Question) {
+	for i := 0; i < len(c.last.cuts); {
+		if r := c.sure.ask(ctx, q, slices.Delete(slices.Clone(c.last.cuts), i, i+1)); r.out == Failed {
+			c.last = r // those before i are needed whatever is left out after them
+			continue
+		}
+		i++
+	}
+}
+
 // Blame are the limits of the last question that cannot hold together with the
 // cuts; not minimal.
 func (c *Cover) Blame() []Limit { return c.last.limits }

@@ -4,8 +4,9 @@ import "github.com/go-air/gini/z"
 
 // Waivers are causes whose cuts need not be hit, each at a weight.
 type Waivers struct {
-	c   *Cover
-	sum scale
+	c       *Cover
+	sum     scale
+	weights []int // of causes that join; nil: one each
 }
 
 // Waive lets causes be waived, each at its weight (>= 0). It is called once, before
@@ -20,11 +21,15 @@ func (c *Cover) Waive(causes, weights []int) *Waivers {
 	return w
 }
 
-// WaiveMany is Waive for causes that weigh one each, counted one by one as they join a
-// joint one.
-func (c *Cover) WaiveMany() *Waivers {
+// WaiveMany is Waive for causes that weigh one each, or as the weights of all causes
+// say, counted as they join a joint one.
+func (c *Cover) WaiveMany(weights []int) *Waivers {
 	c.waivers = true
-	return &Waivers{c: c, sum: newScale([]int{1})}
+	unit := weights
+	if unit == nil {
+		unit = []int{1}
+	}
+	return &Waivers{c: c, sum: newScale(unit), weights: weights}
 }
 
 // Joint is a new cause: to waive it is to waive all those that Join adds to it.
@@ -39,7 +44,11 @@ func (w *Waivers) Join(joint, cause int) {
 	l, m := w.c.lits, w.c.m
 	if l.waiver[cause] == z.LitNull {
 		l.waiver[cause] = m.lit()
-		w.sum.add(l.waiver[cause], 1)
+		weight := 1
+		if w.weights != nil {
+			weight = w.weights[cause]
+		}
+		w.sum.add(l.waiver[cause], weight)
 	}
 	m.clause(l.waiver[joint].Not(), l.waiver[cause])
 }

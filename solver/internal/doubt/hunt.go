@@ -463,7 +463,7 @@ type poured struct {
 
 func (h *Hunt) verdict(misses int) *verdict {
 	v := &verdict{h: h, c: cover.New(h.rules, len(h.b.Tubes), h.n, &h.core.Uses), misses: misses}
-	v.waivers = v.c.WaiveMany()
+	v.waivers = v.c.WaiveMany(nil)
 	return v
 }
 

@@ -108,6 +108,46 @@ func (p *Picture) settle(row int, sum []cell, light linearizer) coverage {
 	return whole
 }
 
+// Averaged is the picture averaged down further in the same way; longest as of Open.
+func (p *Picture) Averaged(longest int) *Picture {
+	out := &Picture{Format: p.Format, FullW: p.FullW, FullH: p.FullH, Notes: p.Notes}
+	if out.W, out.H = fit(p.W, p.H, longest); out.W == p.W && out.H == p.H {
+		return p
+	}
+	sums := make([]cell, out.W*out.H)
+	across := spread(p.W, out.W)
+	for y, down := range spread(p.H, out.H) {
+		for x, s := range across {
+			i := y*p.W + x
+			for k, w := range [4]float64{down.weight[0] * s.weight[0], down.weight[0] * s.weight[1], down.weight[1] * s.weight[0], down.weight[1] * s.weight[1]} {
+				if w == 0 {
+					continue
+				}
+				w *= p.CoverAt(i)
+				sum := &sums[(down.cell+k/2)*out.W+s.cell+k%2]
+				sum[0] += float64(w * p.Pix[i].R)
+				sum[1] += float64(w * p.Pix[i].G)
+				sum[2] += float64(w * p.Pix[i].B)
+				sum[3] += w
+			}
+		}
+	}
+	full := float64(p.W) / float64(out.W) * float64(p.H) / float64(out.H)
+	out.Pix = make([]colour.LinearRGB, len(sums))
+	if p.Cover != nil {
+		out.Cover = make([]float64, len(sums))
+	}
+	for i, s := range sums {
+		if s[3] > 0 {
+			out.Pix[i] = colour.LinearRGB{R: s[0] / s[3], G: s[1] / s[3], B: s[2] / s[3]}
+		}
+		if p.Cover != nil {
+			out.Cover[i] = min(s[3]/full, 1)
+		}
+	}
+	return out
+}
+
 // share is where a source pixel falls: partly on cell, partly on the next.
 type share struct {
 	cell   int

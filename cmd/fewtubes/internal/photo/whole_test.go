@@ -4,6 +4,7 @@ import (
 	"context"
 	"image"
 	"image/color"
+	"math"
 	"testing"
 )
 
@@ -46,6 +47,39 @@ func TestRowsStandAsThePicture(t *testing.T) {
 					t.Errorf("orientation %d: %d, %d: %v, want %v", orientation, x, y, got, want.At(x, y))
 				}
 			}
+		}
+	}
+}
+
+// To average twice is to average once, transparent pixels too.
+func TestAveragedAgain(t *testing.T) {
+	img := image.NewNRGBA(image.Rect(0, 0, 120, 72))
+	for i := range img.Pix {
+		img.Pix[i] = uint8(i * i % 251)
+	}
+	for _, opaque := range []bool{false, true} {
+		for i := 3; opaque && i < len(img.Pix); i += 4 {
+			img.Pix[i] = 255
+		}
+		want, err := averaged(t.Context(), img, metadata{}, 10)
+		if err != nil {
+			t.Fatal(err)
+		}
+		first, err := averaged(t.Context(), img, metadata{}, 40)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := first.Averaged(10)
+		if got.W != want.W || got.H != want.H || (got.Cover == nil) != opaque {
+			t.Fatalf("%d x %d, want %d x %d", got.W, got.H, want.W, want.H)
+		}
+		for i, p := range want.Pix {
+			if math.Abs(got.Pix[i].R-p.R)+math.Abs(got.Pix[i].G-p.G)+math.Abs(got.Pix[i].B-p.B) > 1e-12 || math.Abs(got.CoverAt(i)-want.CoverAt(i)) > 1e-12 {
+				t.Errorf("pixel %d: %v, want %v", i, got.Pix[i], p)
+			}
+		}
+		if first.Averaged(40) != first {
+			t.Error("a picture small enough is made anew")
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"sync/atomic"
 
 	"fewtubes/gamut/colour"
 
@@ -20,7 +21,8 @@ import (
 var beyond = []float64{0, 2, 5}
 
 // Misses is the photograph in pale greys, hatched where the painting misses it,
-// denser where it is farther off, with a scale on the right.
+// denser where it is farther off, with a scale on the right. How far that is is averaged
+// over squares as wide as a broad brush: specks hatch nothing.
 func (p *Painting) Misses(ctx context.Context, tolerance float64) (*image.RGBA, error) {
 	w, h := p.of.Whole.W, p.of.Whole.H
 	unit := max(1, (max(w, h)+400)/800) // as wide as a line of the hatching, pixels
@@ -29,20 +31,56 @@ func (p *Painting) Misses(ctx context.Context, tolerance float64) (*image.RGBA, 
 	img := image.NewRGBA(image.Rect(0, 0, w+b.X, max(h, b.Y)))
 	draw.Draw(img, img.Bounds(), image.NewUniform(pale), image.Point{}, draw.Src)
 	draw.Draw(img, image.Rect(w, 0, w+b.X, b.Y), scale, image.Point{}, draw.Src)
-	steps, greys := make([]uint8, len(p.off)), make([]uint8, len(p.off))
-	err := inPieces(ctx, len(p.off), func(i int) {
-		steps[i] = uint8(step(float64(p.off[i])/100, tolerance))
-		greys[i] = grey(p.of.lab(p.of.codes[i]).L)
-	})
+	greys := make([]uint8, len(p.off))
+	err := inPieces(ctx, len(p.off), func(i int) { greys[i] = grey(p.of.lab(p.of.codes[i]).L) })
+	if err != nil {
+		return nil, err
+	}
+	stroke := (w + strokes - 1) / strokes
+	steps, err := p.steps(ctx, tolerance, stroke)
 	if err != nil {
 		return nil, err
 	}
 	return img, p.draw(ctx, img, 0, func(i uint32, x, y int) [3]uint8 {
-		if hatched(int(steps[i]), x/unit, y/unit) {
+		if hatched(steps[y/stroke][x/stroke], x/unit, y/unit) {
 			return [3]uint8{}
 		}
 		return [3]uint8{greys[i], greys[i], greys[i]}
 	})
+}
+
+// strokes of a broad brush go across a picture.
+const strokes = 100
+
+// steps is which hatching each square of a side gets.
+func (p *Painting) steps(ctx context.Context, tolerance float64, side int) ([][]int, error) {
+	w, h := p.of.Whole.W, p.of.Whole.H
+	across, down := (w+side-1)/side, (h+side-1)/side
+	off, pixels := make([]int64, across*down), make([]int64, across*down)
+	err := p.of.eachRow(ctx, func() func(y int, row []uint8) {
+		return func(y int, row []uint8) {
+			for at := range across {
+				var sum, n int64
+				for x := at * side; x < min((at+1)*side, w); x++ {
+					if row[4*x+3] >= 128 {
+						sum, n = sum+int64(p.off[p.of.index[codeOf(row[4*x:])]]), n+1
+					}
+				}
+				k := y/side*across + at
+				atomic.AddInt64(&off[k], sum)
+				atomic.AddInt64(&pixels[k], n)
+			}
+		}
+	})
+	out := make([][]int, down)
+	for k, n := range pixels {
+		s := 0
+		if n > 0 {
+			s = step(float64(off[k])/float64(100*n), tolerance)
+		}
+		out[k/across] = append(out[k/across], s)
+	}
+	return out, err
 }
 
 var pale = color.Gray{236}

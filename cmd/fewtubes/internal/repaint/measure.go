@@ -40,7 +40,7 @@ type tally struct {
 // spot is pixels of a miss in a ninth of the picture.
 type spot struct{ n, x, y int }
 
-// Measure counts the painting's pixels. reached says of each code whether it lies
+// Measure counts the painting's pixels. reached, if not nil, says of each code whether it lies
 // within reach of the other paints.
 func (p *Painting) Measure(ctx context.Context, tolerance float64, reached []bool) (m Measures, err error) {
 	most := hundredths(tolerance)
@@ -66,7 +66,7 @@ func (p *Painting) Measure(ctx context.Context, tolerance float64, reached []boo
 				i := p.of.index[codeOf(row[4*x:])]
 				t.off[p.off[i]]++
 				t.planes[plane][0]++
-				if reached[i] {
+				if reached != nil && reached[i] {
 					t.reach++
 				}
 				if p.off[i] <= most {

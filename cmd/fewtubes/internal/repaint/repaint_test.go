@@ -249,6 +249,37 @@ func TestMeasuresAreCounted(t *testing.T) {
 	}
 }
 
+// A mass out of reach is hatched, specks of the same colour are not.
+func TestSpecksAreNotHatched(t *testing.T) {
+	const w, h = 400, 200
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			c := color.RGBA{128, 128, 128, 255}
+			if x >= w/2 || x%7 == 0 && y%7 == 0 {
+				c = color.RGBA{255, 0, 160, 255}
+			}
+			img.SetRGBA(x, y, c)
+		}
+	}
+	p := repainted(t, mixer(t, kit[:4]...), &Photograph{Whole: whole(t, img)})
+	got, err := p.Misses(t.Context(), 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var black [2]int
+	for y := range h {
+		for x := range w {
+			if got.RGBAAt(x, y) == (color.RGBA{0, 0, 0, 255}) {
+				black[2*x/w]++
+			}
+		}
+	}
+	if black[0] > 0 || black[1] < w*h/10 {
+		t.Errorf("hatched pixels: %d of specks, %d of a mass", black[0], black[1])
+	}
+}
+
 // A file says that it is sRGB, and holds the picture.
 func TestFilesAreTagged(t *testing.T) {
 	img := image.NewRGBA(image.Rect(0, 0, 32, 16))

@@ -47,6 +47,7 @@ type Choice struct {
 	Tubes       []tubelist.Line `json:"tubes"`
 	MunsellNote string          `json:"munsell_note,omitempty"`
 	Lessons                     // of the best palette
+	Covered                     // by it, of the scene's photographs
 
 	problem *solver.Problem
 	left    func() bool // whoever asked has gone

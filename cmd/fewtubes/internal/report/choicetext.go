@@ -34,6 +34,7 @@ func (c *Choice) Text(s terminal.Style) string {
 			b.WriteString(s.Wrap("", 0, line))
 		}
 	}
+	c.writeCovered(&b, s)
 	c.writeTubes(&b, s, best, nil)
 	c.writeMixes(&b, s, best)
 	c.writeMisses(&b, s)

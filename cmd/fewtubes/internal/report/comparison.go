@@ -39,6 +39,7 @@ type Compared struct {
 	GreensWorstDE shown.Hundredths `json:"greens_worst_de"`
 	Volume        int              `json:"volume"` // of the gamut, cubic CIELAB units; 0: not asked
 	Holds         int              `json:"holds"`  // plausible boxes of solver.UsualDraws
+	Covered                        // of the scene's photographs
 	Targets       []Target         `json:"targets"`
 }
 

@@ -50,6 +50,9 @@ func (c *Comparison) Traits() []trait {
 	if c.Palettes[0].Volume > 0 {
 		out = append(out, line("breadth of all mixes", func(p Compared) string { return fmt.Sprint(p.Volume) }))
 	}
+	for i, photo := range c.Palettes[0].Photographs {
+		out = append(out, line("of "+photo.Name+", as a brush sees it", func(p Compared) string { return p.Photographs[i].Within.Percent() }))
+	}
 	return append(out, line("still reached, of "+fmt.Sprint(solver.UsualDraws)+" plausible boxes", func(p Compared) string { return fmt.Sprint(p.Holds) }))
 }
 
@@ -83,6 +86,9 @@ func (c *Comparison) Text(s terminal.Style) string {
 	}
 	b.WriteByte('\n')
 	c.writeTraits(&b)
+	for _, u := range c.Palettes[0].Unread {
+		b.WriteString(s.Wrap("", 0, u.sentence()))
+	}
 	c.writeDiffer(&b, s)
 	s.Close(&b, c.cautions())
 	return b.String()

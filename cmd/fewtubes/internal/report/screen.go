@@ -25,6 +25,7 @@ func (c *Choice) screen(s terminal.Style) string {
 			b.WriteString(s.Wrap("", 0, line))
 		}
 	}
+	c.writeCovered(&b, s)
 	short := c.short(best.Tubes)
 	c.writeTubes(&b, s, *best, short)
 	rows := c.screenRows(s, best, short)

@@ -1,6 +1,7 @@
 package sample
 
 import (
+	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
@@ -16,6 +17,10 @@ type Options struct {
 	Planes    []scene.PlaneShape // the same for every picture; may be empty
 	FitValues bool               // move values into what paint can show
 	Curve     *values.Curve      // move them by this instead; may be nil
+
+	// Stock are tubes of which a palette is chosen for the colours, to see to it that it
+	// covers the pictures; nil: that is not looked at.
+	Stock *catalog.Catalogue
 }
 
 // Source is a picture, what it is called and what is known of it.
@@ -36,6 +41,16 @@ func (s *Source) cover(i int) float64 {
 		}
 	}
 	return s.Picture.CoverAt(i)
+}
+
+// Check says that nothing of the picture counts, if that is so.
+func (s *Source) Check() error {
+	for i := range s.Picture.Pix {
+		if s.cover(i) > 0 {
+			return nil
+		}
+	}
+	return &scene.Error{File: s.File, Msg: "no pixel lies within its crop", Remedy: "crop less of it"}
 }
 
 // place is the middle of a pixel, in fractions.

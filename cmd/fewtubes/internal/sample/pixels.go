@@ -8,6 +8,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/parallel"
 	"fewtubes/gamut/portable"
 )
 
@@ -16,17 +17,20 @@ type view struct {
 	source Source
 	curve  *values.Curve
 	lab    []colour.Lab
-	plane  []int8 // index into scene.Planes, -1 none
+	plane  []int8  // index into scene.Planes, -1 none
+	point  []int32 // each pixel was gathered in, -1 none
 }
 
 // look is the view of a source, of no use once the context has ended.
 func look(ctx context.Context, s Source, o Options) *view {
 	v := &view{source: s, lab: make([]colour.Lab, len(s.Picture.Pix)), plane: make([]int8, len(s.Picture.Pix))}
-	for i, p := range s.Picture.Pix {
-		if i%somePixels == 0 && ctx.Err() != nil {
-			return v
+	parallel.Each((len(v.lab)+somePixels-1)/somePixels, func(k int) {
+		for i := k * somePixels; i < min((k+1)*somePixels, len(v.lab)) && ctx.Err() == nil; i++ {
+			v.lab[i] = s.Picture.Pix[i].Lab()
 		}
-		v.lab[i] = p.Lab()
+	})
+	if ctx.Err() != nil {
+		return v
 	}
 	switch {
 	case o.Curve != nil:
@@ -43,16 +47,6 @@ func look(ctx context.Context, s Source, o Options) *view {
 		v.plane[i] = int8(slices.Index(scene.Planes, scene.PlaneAt(planes, x, y)))
 	}
 	return v
-}
-
-// empty reports whether nothing of the picture counts.
-func (v *view) empty() bool {
-	for i := range v.lab {
-		if v.source.cover(i) > 0 {
-			return false
-		}
-	}
-	return true
 }
 
 // paintRange is the curve that brings the darkest and lightest values of the
@@ -91,15 +85,15 @@ func distance2(a, b [3]float64) float64 {
 	return float64(d0*d0) + float64(d1*d1) + float64(d2*d2)
 }
 
-// box is the side of the cells that pixels are gathered in, about a just
-// visible difference.
+// box is the side of the cells, in the space of even, that pixels are gathered in to be
+// parted among targets: about a just visible difference.
 const box = 2.0
 
 // somePixels is the number of pixels after which the context is looked at.
 const somePixels = 1 << 14
 
-// gather turns the pictures into points, in a fixed order.
-func gather(ctx context.Context, views []*view) []point {
+// gather turns the pictures into points, cells of some side, in a fixed order.
+func gather(ctx context.Context, views []*view, side float64) []point {
 	type key struct {
 		cell  [3]int16
 		plane int8
@@ -111,10 +105,12 @@ func gather(ctx context.Context, views []*view) []point {
 		for i := range v.lab {
 			whole += v.source.cover(i)
 		}
+		v.point = make([]int32, len(v.lab))
 		for i, c := range v.lab {
 			if i%somePixels == 0 && ctx.Err() != nil {
 				return nil
 			}
+			v.point[i] = -1
 			share := v.source.cover(i) / (whole * float64(len(views)))
 			if share == 0 {
 				continue
@@ -122,7 +118,7 @@ func gather(ctx context.Context, views []*view) []point {
 			e := even(c)
 			k := key{plane: v.plane[i]}
 			for j := range e {
-				k.cell[j] = int16(math.Floor(e[j] / box))
+				k.cell[j] = int16(math.Floor(e[j] / side))
 			}
 			n, ok := index[k]
 			if !ok {
@@ -131,6 +127,7 @@ func gather(ctx context.Context, views []*view) []point {
 				points = append(points, point{plane: v.plane[i]})
 			}
 			points[n].add(c, share)
+			v.point[i] = int32(n)
 		}
 	}
 	for i := range points {

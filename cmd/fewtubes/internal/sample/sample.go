@@ -22,21 +22,18 @@ func Sample(ctx context.Context, sources []Source, o Options) (scene.Scene, erro
 		if err := ctx.Err(); err != nil {
 			return s, err
 		}
-		if views[i] = look(ctx, src, o); ctx.Err() == nil && views[i].empty() {
-			return s, &scene.Error{File: src.File, Msg: "no pixel lies within its crop", Remedy: "crop less of it"}
+		if err := src.Check(); err != nil {
+			return s, err
 		}
+		views[i] = look(ctx, src, o)
 		s.Photos = append(s.Photos, scene.Photo{Name: src.Name, File: src.File, Targets: o.Targets, Planes: src.planes(&o), Distances: src.Distances, Crop: src.Crop, Values: views[i].curve})
 	}
-	points := gather(ctx, views)
+	points := gather(ctx, views, box)
 	if err := ctx.Err(); err != nil {
 		return s, err
 	}
-	groups := cluster(ctx, points, o.Targets)
-	if err := ctx.Err(); err != nil {
+	if err := covering(ctx, &s, sources, points, &o); err != nil {
 		return s, err
-	}
-	for _, g := range groups {
-		s.Targets = append(s.Targets, target(points, &g))
 	}
 	order(s.Targets)
 	name(s.Targets)
