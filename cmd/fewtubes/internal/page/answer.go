@@ -108,10 +108,12 @@ func (s *Server) asking(ctx context.Context, from *state) (*asking, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &asking{problem: sc.Problem(s.stock)}
+	box := s.box.now()
+	a := &asking{problem: sc.Problem(box.all)}
+	a.problem.Limits.FewestToBuy = box.holds()
 	a.words = report.Scene{Measures: hand.Usual(), Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&a.problem.Limits),
 		Left: func() bool { return ctx.Err() != nil }}
-	a.held, err = s.asked.session(&a.problem)
+	a.held, err = s.asked.session(&a.problem, box.revision)
 	return a, err
 }
 

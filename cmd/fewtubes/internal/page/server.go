@@ -22,7 +22,7 @@ var static embed.FS
 
 // Server is the page and what it asks for.
 type Server struct {
-	stock  *catalog.Catalogue
+	box    *boxFile
 	listen string // host name it listens on besides the loopback names
 	photos *photoStore
 	asked  *askedStore
@@ -38,12 +38,16 @@ type Server struct {
 // of the listener, accepted in the Host header besides the loopback ones.
 func New(stock *catalog.Catalogue, listen string) *Server {
 	return &Server{
-		stock: stock, listen: listen,
+		box: newBoxFile("", stock), listen: listen,
 		photos: newPhotoStore(), asked: newAskedStore(),
 		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams), intake: &intake{most: mostIncoming},
 		unfolding: make(chan struct{}, mostUnfolding),
 	}
 }
+
+// KeepBox has the painter's box kept in a file, which may be there already. It goes
+// before Handler.
+func (s *Server) KeepBox(path string) { s.box = newBoxFile(path, s.box.from) }
 
 // Handler is every address of the page behind its guard.
 func (s *Server) Handler() http.Handler {
@@ -57,6 +61,8 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux.HandleFunc("GET /report.css", reportStyle)
 	mux.HandleFunc("GET /tubes", s.tubes)
+	mux.HandleFunc("GET /box", s.showBox)
+	mux.HandleFunc("POST /box", s.fillBox)
 	mux.HandleFunc("POST /photo", s.addPhoto)
 	mux.HandleFunc("GET /photo/{id}", s.showPhoto)
 	mux.HandleFunc("POST /pick", s.pick)

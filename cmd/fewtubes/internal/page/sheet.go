@@ -33,7 +33,7 @@ func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
 	}
 	p := newReply(w, r)
 	pdf, err := inTurn(s, p, nil, func(context.Context) ([]byte, error) {
-		pdf, err := sheet.NewChart("Practice chart", tubes, colour.D65(), s.stock.Surface(film.AsDried)).PDF(paper)
+		pdf, err := sheet.NewChart("Practice chart", tubes, colour.D65(), s.stock().Surface(film.AsDried)).PDF(paper)
 		if err != nil {
 			err = &trouble{http.StatusInternalServerError, err.Error()}
 		}
@@ -49,7 +49,7 @@ func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
 // palette finds tubes by id, each once.
 func (s *Server) palette(ids []string) (out []catalog.Tube, err error) {
 	for _, id := range ids {
-		tube, err := s.stock.Get(strings.TrimSpace(id))
+		tube, err := s.stock().Get(strings.TrimSpace(id))
 		if err != nil {
 			return nil, err
 		}

@@ -68,7 +68,7 @@ func (s *Server) sight(q *tableRequest) (gamut.Options, error) {
 		return gamut.Options{}, err
 	}
 	view, err := film.ParseView(q.Surface)
-	return gamut.Options{Surface: s.stock.Surface(view), Light: light}, err
+	return gamut.Options{Surface: s.stock().Surface(view), Light: light}, err
 }
 
 // mix lists recipes for a colour.
@@ -142,10 +142,11 @@ func (s *Server) laidOut(pile string, sight gamut.Options) (*mixing.Table, []mix
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := mixing.FindTubes(s.stock, amounts); err != nil {
+	stock := s.stock()
+	if err := mixing.FindTubes(stock, amounts); err != nil {
 		return nil, nil, err
 	}
-	table, err := mixing.NewTable(s.stock.Tubes(), sight)
+	table, err := mixing.NewTable(stock.Tubes(), sight)
 	return table, amounts, err
 }
 
