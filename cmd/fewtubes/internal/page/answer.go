@@ -19,19 +19,15 @@ type answerRequest struct {
 	Palette []string `json:"palette"` // the tubes to check; empty: choose
 }
 
-// shownAnswer is an answer ready for the page.
+// shownAnswer is an answer ready for the page: what it draws, and the whole report.
 type shownAnswer struct {
-	HTML  string   `json:"html"`
-	Tubes []string `json:"tubes"` // of the best palette
+	*report.Plan
+	HTML string `json:"html"`
 }
 
 func newShown(doc *report.Choice) (*shownAnswer, error) {
 	html, err := doc.Fragment()
-	shown := &shownAnswer{HTML: string(html), Tubes: []string{}}
-	if len(doc.Palettes) > 0 {
-		shown.Tubes = doc.Palettes[0].Tubes
-	}
-	return shown, err
+	return &shownAnswer{doc.Plan(), string(html)}, err
 }
 
 // answer streams how the choice goes (events "progress"), the answer (event
@@ -153,6 +149,11 @@ func (a *asking) choose(ctx context.Context, session *solver.Session, palette []
 }
 
 func (a *asking) learn(ctx context.Context, session *solver.Session) error {
+	if a.kept == nil {
+		if err := a.doc.Loosen(ctx, session, &a.problem); err != nil {
+			return err
+		}
+	}
 	var learned *report.Learned
 	var err error
 	switch {

@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"net/http"
+	"slices"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/photo"
@@ -184,7 +185,8 @@ func writeJSON(w http.ResponseWriter, v any) {
 	_, _ = w.Write(data)
 }
 
-// reportStyle is the style the answer shares with the written report.
+// reportStyle is the style of the written report, for the places of the page that
+// show one and no others (CSS Nesting, W3C).
 func reportStyle(w http.ResponseWriter, _ *http.Request) {
 	css, err := printable.StyleSheet()
 	if err != nil {
@@ -192,5 +194,5 @@ func reportStyle(w http.ResponseWriter, _ *http.Request) {
 		return
 	}
 	w.Header().Set("Content-Type", "text/css; charset=utf-8")
-	_, _ = w.Write(css)
+	_, _ = w.Write(slices.Concat([]byte(".report{"), css, []byte("}")))
 }

@@ -1,5 +1,5 @@
 // Calls to the page's own server.
-const gone = "The program behind this page has stopped. Start it again, and put what stands behind the # of this page's address behind its new address: the scene is in it.";
+const gone = "The program behind this page has stopped. Start fewtubes again; what you typed stays, and the page goes on by itself.";
 
 async function call(path, options) {
   let response;

@@ -1,0 +1,153 @@
+// The answer column: the palette, how well it does, and either the colours hardest
+// to reach, what the last change did, or the chosen colour and its recipe.
+import { scene, answer, chosen, choose, target, mixed, act, on } from "./store.js";
+import { byId, el, say } from "./dom.js";
+import { working, onWorking } from "./ask.js";
+import { changed, changedBriefly } from "./changed.js";
+import { remove } from "./picture.js";
+
+const planes = ["", "sky", "distance", "middle", "foreground"];
+
+export function setUpColumn() {
+  for (const kind of ["scene", "answer", "chosen"]) on(kind, draw);
+  onWorking(drawHead);
+}
+
+function draw() {
+  const held = document.activeElement?.closest?.("#answer, #bar")?.id && document.activeElement.id;
+  drawAnswer();
+  drawBar();
+  if (held) byId(held)?.focus();
+}
+
+const headline = () => working() || answer()?.headline || answer()?.trouble || "No colours yet";
+
+function drawHead() {
+  for (const h of document.querySelectorAll(".headline")) h.textContent = headline();
+}
+
+function drawAnswer() {
+  const a = answer();
+  const box = byId("answer");
+  box.dataset.stage = a?.stage ?? "";
+  box.dataset.answer = a?.tubes?.map((t) => t.id).join() ?? "";
+  box.replaceChildren(el("h2", { className: "headline", id: "answer-h" }, headline()));
+  if (!a) { box.append(el("p", { className: "soft" }, scene().targets.length ? "" : "Touch the picture for a colour; drag for an area.")); return; }
+  if (a.trouble) return;
+  const one = chosen() && target();
+  box.append(palette(a));
+  box.append(one ? el("p", { className: "figures short" }, el("b", {}, String(a.reached)), ` of ${a.of} `, el("span", { className: "soft" }, "colours reached"), " ", el("b", {}, money(a.price)), el("span", { className: "soft" }, " price, about")) : figures(a));
+  if (!one) {
+    box.append(el("p", { className: "links" }, el("a", { href: "#why" }, a.minimum ? "Why fewer will not do" : "Why these"), a.others ? el("a", { href: "#why" }, a.others) : null));
+    box.append(changed() ?? hardest(a));
+  } else {
+    const line = changedBriefly();
+    if (line) box.append(el("p", { className: "changed-line" }, line));
+    box.append(colour(one));
+  }
+}
+
+export const money = (v) => v.toFixed(2);
+
+function palette(a) {
+  const rows = a.tubes.length > 6 ? Math.ceil(a.tubes.length / 2) : a.tubes.length;
+  const list = el("ul", { className: "palette" }, ...a.tubes.map((t) => {
+    const [name, ...rest] = t.name.split(" (");
+    return el("li", {},
+      el("span", { className: "tall" }, el("span", { className: "sw", fill: t.masstone }), el("span", { className: "sw tint", fill: t.tint })),
+      el("span", { className: "name" }, capital(name), rest.length ? el("small", {}, rest.join(" (").replace(")", "")) : null,
+        t.hazards.concat(t.fails).length ? el("b", {}, t.hazards.concat(t.fails).join(", ")) : null));
+  }));
+  list.style.setProperty("--across", rows);
+  return list;
+}
+
+export const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
+
+function figures(a) {
+  const one = (big, words, rest) => el("div", {}, el("dd", {}, el("b", {}, big), rest ?? ""), el("dt", {}, words));
+  return el("dl", { className: "figures" },
+    one(String(a.reached), "colours reached", ` of ${a.of}`),
+    one(`${a.area} %`, "of the picture"),
+    one(a.draws ? `${a.holds}` : "…", a.draws ? `of ${a.draws} plausible boxes hold` : "plausible boxes hold"),
+    one(money(a.price), "price, about"));
+}
+
+function pair(t, m) {
+  return el("span", { className: "mount pair" }, el("span", { className: "sw", fill: t.hex }), el("span", { className: "sw", fill: m?.mixed ?? t.hex }));
+}
+
+function hardest(a) {
+  const rows = a.targets.map((m, i) => ({ m, i })).sort((x, y) => y.m.de / y.m.tolerance - x.m.de / x.m.tolerance).slice(0, 3);
+  return el("section", { className: "hardest" }, el("h3", {}, "Hardest to reach"),
+    el("ul", {}, ...rows.map(({ m, i }) => {
+      const t = target(m.name);
+      return t ? el("li", {}, el("button", { type: "button", onclick: () => choose(m.name) }, pair(t, m),
+        el("span", { className: "name" }, `${i + 1} ${m.name}`),
+        says(m))) : null;
+    }).filter(Boolean)),
+    el("p", { className: "soft" }, "Touch the picture for a colour; drag for an area."));
+}
+
+function says(m) {
+  return el("span", { className: "says" }, ...(m.within ? [m.word] : [el("b", {}, "out of reach: "), m.miss]));
+}
+
+function colour(t) {
+  const m = mixed();
+  const i = scene().targets.indexOf(t);
+  const name = el("input", { id: "colour-name", value: t.name, maxLength: 80, "aria-label": "Name of the colour", spellcheck: false, onchange: (e) => rename(t.name, e.target.value.trim()) });
+  const box = el("section", { className: "colour", "aria-label": t.name },
+    el("h3", {}, el("span", { className: "disc" }, String(i + 1)), name),
+    el("p", { className: "soft look" }, `value ${t.value} · ${m ? `chroma ${m.chroma} · ` : ""}${t.words}`),
+    el("div", { className: "mount touching" }, el("span", { className: "sw", fill: t.hex }, el("span", { className: "tag" }, "wanted")), el("span", { className: "sw", fill: m?.mixed ?? t.hex }, el("span", { className: "tag" }, "mixed"))));
+  if (m) {
+    box.append(el("p", { className: "judged" }, el("b", {}, m.within ? capital(m.word) : `Out of reach: ${m.miss}`), el("button", { type: "button", className: "round", "aria-label": "The difference as a figure", onclick: () => say(`ΔE00 ${m.de.toFixed(2)} by CIEDE2000; asked for is ${m.tolerance.toFixed(2)}. Below 1 nobody sees it.`) }, "?")),
+      el("ul", { className: "recipe-rows" }, ...m.parts.map((p) => el("li", {}, el("span", { className: "sw", fill: p.hex }), el("b", {}, p.count), el("span", {}, capital(p.paint), p.note ? el("small", {}, p.note) : null)))));
+  }
+  box.append(el("p", { className: "acts" },
+    el("a", { href: "#mixing", className: "button main", id: "to-mixing" }, "To the mixing table"),
+    el("button", { type: "button", id: "what-i-got", onclick: () => { location.hash = "mixing"; document.body.dataset.got = ""; } }, "What I got"),
+    el("button", { type: "button", className: "round", id: "colour-more", "aria-label": `More about ${t.name}`, onclick: () => openColour(t.name) }, "⋯")));
+  return box;
+}
+
+function rename(from, to) {
+  if (!to || scene().targets.some((t) => t.name === to && t.name !== from)) {
+    say("Each colour wants a name of its own.");
+    draw();
+    return;
+  }
+  if (to === from) return;
+  const again = chosen() === from;
+  act(`renamed “${from}”`, (s) => { s.targets.find((t) => t.name === from).name = to; });
+  if (again) choose(to);
+}
+
+let dialog;
+// openColour is for what is seldom changed of a colour: plane, area, nearness.
+function openColour(of) {
+  dialog?.remove();
+  const t = target(of);
+  const edit = (words, key, convert) => (e) => act(`${words} of “${of}”`, (s) => { s.targets.find((o) => o.name === of)[key] = convert(e.target.value); });
+  const form = el("form", { method: "dialog", id: "colour-form" },
+    el("h2", {}, of), el("p", { className: "soft" }, t.colour),
+    el("div", { className: "grid" },
+      el("label", {}, "plane", el("select", { name: "plane", onchange: edit("plane", "plane", (v) => v || undefined) }, ...planes.map((p) => el("option", { value: p, selected: p === (t.plane ?? "") }, p || "no plane")))),
+      el("label", {}, "area", el("input", { name: "area", type: "number", min: 0, step: "any", value: t.area, onchange: edit("area", "area", (v) => Math.max(Number(v) || 0, 0)) })),
+      el("label", {}, "nearness, ΔE00", el("input", { name: "tolerance", type: "number", min: 0.1, step: "any", value: t.tolerance ?? "", placeholder: scene().tolerance, onchange: edit("nearness", "tolerance", (v) => (v === "" ? undefined : Number(v))) }))),
+    el("p", { className: "acts" }, el("button", { className: "main" }, "Done"), el("button", { type: "button", id: "remove-colour", onclick: () => { dialog.close(); remove(of); } }, "Remove this colour")));
+  dialog = el("dialog", { "aria-label": of }, form);
+  document.body.append(dialog);
+  dialog.showModal();
+}
+
+// drawBar is the answer in short, at the foot of narrow pages.
+function drawBar() {
+  const a = answer();
+  const box = byId("bar-answer");
+  box.replaceChildren(...(a?.tubes ? [
+    el("span", { className: "strip mount" }, ...a.tubes.map((t) => el("span", { className: "sw", fill: t.masstone, title: t.name }))),
+    el("b", { className: "count" }, `${a.reached} of ${a.of}`),
+    el("span", { className: "soft said" }, changedBriefly() || a.brief || "")] : [el("span", { className: "soft said" }, headline())]));
+}

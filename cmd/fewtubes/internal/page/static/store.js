@@ -1,0 +1,86 @@
+// The one store of the page: the scene, its answer, and what is chosen. Parts
+// draw from it and send it named acts, which are kept and can be taken back.
+import * as kept from "./kept.js";
+import { say } from "./dom.js";
+
+let doc = { id: "", revision: 0, scene: { title: "", tolerance: 3, light: "D65", limits: {}, photos: [], targets: [] }, undo: "", redo: "" };
+let answered = null;
+let name = "";
+let box = [];
+const watchers = { scene: [], answer: [], chosen: [], place: [], box: [] };
+
+export const on = (kind, f) => watchers[kind].push(f);
+export const tell = (kind) => watchers[kind].forEach((f) => f());
+
+export const id = () => doc.id;
+export const scene = () => doc.scene;
+export const answer = () => answered;
+export const chosen = () => name;
+export const boxed = () => box;
+export const undoes = () => doc.undo;
+export const redoes = () => doc.redo;
+
+// target is the colour of a name, and mixed what the answer says of it.
+export const target = (of = name) => doc.scene.targets.find((t) => t.name === of);
+export const mixed = (of = name) => answered?.targets?.find((t) => t.name === of);
+
+// asked is the question as it is sent: the scene without what no answer depends on.
+export function asked() {
+  const { title, tolerance, light, surface, limits, targets } = doc.scene;
+  return {
+    title, tolerance, light, surface, limits, photos: [],
+    targets: targets.map(({ name, colour, plane, area, tolerance }) => ({ name, colour, plane, area, tolerance })),
+  };
+}
+
+function become(next) {
+  doc = next;
+  if (name && !target()) name = "";
+  tell("scene");
+}
+
+// Acts are kept one after the other.
+let line = Promise.resolve();
+const inTurn = (f) => (line = line.then(f).catch((err) => say(err.message)));
+
+export async function load() {
+  const { first, ...got } = await kept.load();
+  become(got);
+  kept.follow(become);
+  return first;
+}
+
+// begin opens a new scene; from as the kept scenes take it.
+export const begin = (from) => inTurn(async () => { name = ""; become(await kept.begin(from)); });
+
+// act edits the scene, keeps it and makes it undoable under its words. Steps of
+// one gesture join.
+export function act(words, edit, { joins = false } = {}) {
+  const next = structuredClone(doc.scene);
+  edit(next);
+  become({ ...doc, scene: next, undo: words, redo: "" });
+  return inTurn(async () => {
+    const got = await kept.keep(words, next, joins);
+    doc = { ...got, scene: doc.scene };
+    tell("scene");
+  });
+}
+
+export const undo = () => inTurn(async () => become(await kept.undo()));
+export const redo = () => inTurn(async () => become(await kept.redo()));
+
+export function choose(next) {
+  if (name === next) return;
+  name = next;
+  tell("chosen");
+}
+
+export function setAnswer(next) {
+  answered = next;
+  tell("answer");
+}
+
+export function setBox(next) {
+  box = next;
+  tell("box");
+}
