@@ -82,6 +82,16 @@ func (p *reply) pdf(name string, data []byte) {
 	_, _ = p.out.w.Write(data)
 }
 
+// jpeg sends a picture; in a stream it comes in base64.
+func (p *reply) jpeg(data []byte) {
+	if p.out.begun {
+		p.out.send("result", map[string]any{"jpeg": data})
+		return
+	}
+	p.out.w.Header().Set("Content-Type", "image/jpeg")
+	_, _ = p.out.w.Write(data)
+}
+
 // fail says what is wrong; to who has left, nothing.
 func (p *reply) fail(err error) {
 	cause := context.Cause(p.r.Context())

@@ -29,6 +29,8 @@ type Server struct {
 	asked  *askedStore
 	queue  *queue
 
+	paintings paintedStore
+
 	streams gate
 	intake  *intake
 
@@ -66,6 +68,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /box", s.fillBox)
 	mux.HandleFunc("POST /photo", s.addPhoto)
 	mux.HandleFunc("GET /photo/{id}", s.showPhoto)
+	mux.HandleFunc("GET /painted/{id}", s.painted)
 	mux.HandleFunc("POST /pick", s.pick)
 	mux.HandleFunc("POST /suggest", s.suggest)
 	mux.HandleFunc("POST /colours", s.colours)

@@ -63,12 +63,17 @@ func (s *Server) atTable(answer func(context.Context, *tableRequest, gamut.Optio
 
 // sight is how a question sees its mixes.
 func (s *Server) sight(q *tableRequest) (gamut.Options, error) {
-	light, err := colour.ParseLight(q.Light)
+	return sightOf(s.stock(), q.Light, q.Surface)
+}
+
+// sightOf is a light and a surface by name.
+func sightOf(stock *catalog.Catalogue, light, surface string) (gamut.Options, error) {
+	under, err := colour.ParseLight(light)
 	if err != nil {
 		return gamut.Options{}, err
 	}
-	view, err := film.ParseView(q.Surface)
-	return gamut.Options{Surface: s.stock().Surface(view), Light: light}, err
+	view, err := film.ParseView(surface)
+	return gamut.Options{Surface: stock.Surface(view), Light: under}, err
 }
 
 // mix lists recipes for a colour.
