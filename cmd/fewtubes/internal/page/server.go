@@ -75,6 +75,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /open", s.open)
 	mux.HandleFunc("POST /save", s.save)
 	mux.HandleFunc("POST /answer", s.streams.limit("answers", s.answer))
+	mux.HandleFunc("POST /beside", s.streams.limit("answers", s.beside))
 	mux.HandleFunc("POST /compare", s.compare)
 	mux.HandleFunc("POST /curve", s.curve)
 	mux.HandleFunc("POST /mix", s.atTable(s.mix))
