@@ -4,10 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"net"
 	"os/exec"
+	"path/filepath"
 	"runtime"
 
+	"fewtubes/cmd/fewtubes/internal/kept"
 	"fewtubes/cmd/fewtubes/internal/page"
 
 	"github.com/urfave/cli/v2"
@@ -20,6 +23,7 @@ func serveCommand() *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "addr", Value: "127.0.0.1:0", Usage: "listen on `HOST:PORT`; port 0 takes a free one"},
 			&cli.BoolFlag{Name: "no-open", Usage: "do not open the browser", DisableDefaultText: true},
+			&cli.StringFlag{Name: "scenes", Usage: "keep the scenes in the folder `DIR`", DefaultText: "in the system's folder for data"},
 			ownFlag(),
 		},
 		Action: serve,
@@ -34,11 +38,16 @@ func serve(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	scenes, err := openScenes(c.String("scenes"))
+	if err != nil {
+		return err
+	}
 	listener, host, err := listen(c.Context, c.String("addr"))
 	if err != nil {
 		return err
 	}
-	server := page.New(tubes, host)
+	server := page.New(tubes, host, scenes)
+	server.KeepBox(filepath.Join(scenes.Dir(), "box.toml"))
 	address := "http://" + listener.Addr().String() + "/"
 	if _, err := fmt.Fprintln(c.App.Writer, address); err != nil {
 		return errors.Join(err, listener.Close()) // nobody would find the page
@@ -47,6 +56,21 @@ func serve(c *cli.Context) error {
 		openBrowser(address)
 	}
 	return server.Serve(c.Context, listener)
+}
+
+// openScenes opens the folder where scenes are kept, or that of the system.
+func openScenes(dir string) (scenes *kept.Store, err error) {
+	if dir == "" {
+		if dir, err = kept.Place(); err != nil {
+			return nil, userError("the system names no folder to keep scenes in (%w); name one: --scenes DIR", err)
+		}
+	}
+	scenes, err = kept.Open(dir, page.Form)
+	var trouble *fs.PathError
+	if errors.As(err, &trouble) {
+		err = userError("scenes cannot be kept in %s: %w; name another folder: --scenes DIR", dir, trouble.Err)
+	}
+	return scenes, err
 }
 
 // listen opens the address and returns its host as it was written. Names and

@@ -25,7 +25,7 @@ func TestServe(t *testing.T) {
 func servesUntil(t *testing.T, end os.Signal) {
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	defer cancel()
-	run := exec.CommandContext(ctx, "fewtubes", "serve", "--no-open")
+	run := exec.CommandContext(ctx, "fewtubes", "serve", "--no-open", "--scenes", t.TempDir())
 	out, err := run.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)

@@ -67,6 +67,13 @@ func (s *askedStore) session(p *solver.Problem, box string) (*heldSession, error
 	return h, nil
 }
 
+// forget lets all of them go.
+func (s *askedStore) forget() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.byKey, s.order = map[[32]byte]*heldSession{}, nil
+}
+
 // keyOf is the hash of what a session depends on. The tubes are the server's own and those of
 // the box.
 func keyOf(p *solver.Problem, box string) ([32]byte, error) {

@@ -24,7 +24,7 @@ func boxed(t testing.TB) (server *httptest.Server, s *Server, path string) {
 		t.Fatal(err)
 	}
 	path = filepath.Join(t.TempDir(), "kept", "box.toml")
-	s = New(stock, "127.0.0.1")
+	s = New(stock, "127.0.0.1", newScenes(t))
 	s.KeepBox(path)
 	server = httptest.NewServer(s.Handler())
 	t.Cleanup(server.Close)

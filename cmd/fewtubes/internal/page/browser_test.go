@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/kept"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -36,13 +37,23 @@ type tab struct {
 	console []string // errors and warnings, broken policies among them
 }
 
+// newScenes is a folder of scenes without any.
+func newScenes(t testing.TB) *kept.Store {
+	t.Helper()
+	scenes, err := kept.Open(t.TempDir(), Form)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return scenes
+}
+
 func newServer(t testing.TB) *httptest.Server {
 	t.Helper()
 	stock, err := catalog.Builtin()
 	if err != nil {
 		t.Fatal(err)
 	}
-	server := httptest.NewServer(New(stock, "127.0.0.1").Handler())
+	server := httptest.NewServer(New(stock, "127.0.0.1", newScenes(t)).Handler())
 	t.Cleanup(server.Close)
 	return server
 }

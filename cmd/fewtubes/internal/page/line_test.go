@@ -42,7 +42,7 @@ func TestPlaceInLineIsShown(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := New(stock, "127.0.0.1")
+	s := New(stock, "127.0.0.1", newScenes(t))
 	server := httptest.NewServer(s.Handler())
 	t.Cleanup(server.Close)
 	first := browser(t)

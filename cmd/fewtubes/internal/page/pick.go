@@ -50,16 +50,17 @@ func (s *Server) pick(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
-	d, err := s.photos.get(q.Photo)
+	p := newReply(w, r)
+	d, err := s.photograph(p, q.Photo)
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
 	lab := average(d.picture, q.X, q.Y, q.Radius).Lab()
 	if q.Values != nil && q.Values.Check() == nil {
 		lab.L = q.Values.At(lab.L)
 	}
-	writeJSON(w, newSwatch(lab))
+	p.json(newSwatch(lab))
 }
 
 // average is the mean light within the circle, at least the pixel under its centre.

@@ -146,16 +146,16 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	}
+	p := newReply(w, r)
 	var held []*dropped
-	for _, p := range q.Photos {
-		d, err := s.photos.get(p.ID)
+	for _, named := range q.Photos {
+		d, err := s.photograph(p, named.ID)
 		if err != nil {
-			fail(w, err)
+			p.fail(err)
 			return
 		}
 		held = append(held, d)
 	}
-	p := newReply(w, r)
 	sc, err := inTurn(s, p, decoding, func(ctx context.Context) (sc scene.Scene, err error) {
 		var sources []sample.Source
 		for i, d := range held {

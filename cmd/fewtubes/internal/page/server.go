@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/kept"
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report/printable"
@@ -25,6 +26,7 @@ var static embed.FS
 type Server struct {
 	box    *boxFile
 	listen string // host name it listens on besides the loopback names
+	scenes *kept.Store
 	photos *photoStore
 	asked  *askedStore
 	queue  *queue
@@ -32,18 +34,19 @@ type Server struct {
 	paintings paintedStore
 
 	streams gate
+	follow  gate
 	intake  *intake
 
 	unfolding chan struct{} // places of questions that are being read
 }
 
-// New makes the page over the tubes given. listen is the host name or address
-// of the listener, accepted in the Host header besides the loopback ones.
-func New(stock *catalog.Catalogue, listen string) *Server {
+// New makes the page over the tubes and the scenes given. listen is the host name or
+// address of the listener, accepted in the Host header besides the loopback ones.
+func New(stock *catalog.Catalogue, listen string, scenes *kept.Store) *Server {
 	return &Server{
-		box: newBoxFile("", stock), listen: listen,
+		box: newBoxFile("", stock), listen: listen, scenes: scenes,
 		photos: newPhotoStore(), asked: newAskedStore(),
-		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams), intake: &intake{most: mostIncoming},
+		queue: newQueue(computations, mostWaiting), streams: newGate(mostStreams), follow: newGate(mostFollowers), intake: &intake{most: mostIncoming},
 		unfolding: make(chan struct{}, mostUnfolding),
 	}
 }
@@ -69,9 +72,22 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /photo", s.addPhoto)
 	mux.HandleFunc("GET /photo/{id}", s.showPhoto)
 	mux.HandleFunc("GET /painted/{id}", s.painted)
+	mux.HandleFunc("GET /thumb/{id}", s.showThumb)
 	mux.HandleFunc("POST /pick", s.pick)
 	mux.HandleFunc("POST /suggest", s.suggest)
 	mux.HandleFunc("POST /colours", s.colours)
+	mux.HandleFunc("GET /here", s.here)
+	mux.HandleFunc("GET /scenes", s.listScenes)
+	mux.HandleFunc("POST /scenes", s.newScene)
+	mux.HandleFunc("GET /scenes/{id}", s.readScene)
+	mux.HandleFunc("PUT /scenes/{id}", s.putScene)
+	mux.HandleFunc("POST /scenes/{id}/undo", s.step(s.scenes.Undo))
+	mux.HandleFunc("POST /scenes/{id}/redo", s.step(s.scenes.Redo))
+	mux.HandleFunc("POST /scenes/{id}/copy", s.copied)
+	mux.HandleFunc("POST /scenes/{id}/remove", moveScene(s.scenes.Remove))
+	mux.HandleFunc("POST /scenes/{id}/restore", moveScene(s.scenes.Restore))
+	mux.HandleFunc("POST /scenes/{id}/forget", s.forgetScene)
+	mux.HandleFunc("GET /scenes/{id}/follow", s.follow.limit("pages open", s.followScene))
 	mux.HandleFunc("POST /open", s.open)
 	mux.HandleFunc("POST /save", s.save)
 	mux.HandleFunc("POST /answer", s.streams.limit("answers", s.answer))
@@ -90,6 +106,7 @@ func (s *Server) Handler() http.Handler {
 func serveStatic(mux *http.ServeMux, files fs.FS) error {
 	server := http.FileServerFS(files)
 	mux.Handle("GET /{$}", server)
+	mux.HandleFunc("GET /s/{id}", func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, files, "index.html") })
 	return fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
 		if err == nil && !d.IsDir() && name != "index.html" {
 			mux.Handle("GET /"+name, server)
@@ -166,17 +183,20 @@ func (s *Server) readJSON(w http.ResponseWriter, r *http.Request, v any) error {
 	if err != nil {
 		return err
 	}
-	return s.unfold(r.Context(), func() error {
-		d := json.NewDecoder(bytes.NewReader(data))
-		d.DisallowUnknownFields()
-		if err := d.Decode(v); err != nil {
-			return err
-		}
-		if _, err := d.Token(); !errors.Is(err, io.EOF) {
-			return cmp.Or(err, errMore)
-		}
-		return nil
-	})
+	return s.unfold(r.Context(), func() error { return strictly(data, v) })
+}
+
+// strictly fills v from one value and refuses what it does not know.
+func strictly(data []byte, v any) error {
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	if err := d.Decode(v); err != nil {
+		return err
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return cmp.Or(err, errMore)
+	}
+	return nil
 }
 
 func writeJSON(w http.ResponseWriter, v any) {

@@ -35,7 +35,7 @@ func unserved(t testing.TB) (*Server, net.Listener) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return New(stock, "127.0.0.1"), listener
+	return New(stock, "127.0.0.1", newScenes(t)), listener
 }
 
 func run(t testing.TB) *running {
@@ -237,7 +237,7 @@ func TestSmuggling(t *testing.T) {
 
 // A fault in a handler costs that one question: one line, nothing of the inside.
 func TestFaultsAreSurvived(t *testing.T) {
-	s := New(nil, "127.0.0.1") // without tubes some handlers trip
+	s := New(nil, "127.0.0.1", newScenes(t)) // without tubes some handlers trip
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)

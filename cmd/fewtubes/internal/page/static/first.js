@@ -22,32 +22,13 @@ export function firstShown(on) {
 export const leave = () => firstShown(false);
 
 async function tryMarsh() {
-  try {
-    const text = await (await fetch("/demo/salt-marsh.toml")).text();
-    const opened = await (await postBytes("/open?name=salt-marsh.toml", text)).json();
-    for (const p of opened.photos) {
-      const data = await (await fetch(`/demo/${p.file.split("/").pop()}`)).blob();
-      p.id = (await work(`/photo?name=${encodeURIComponent(p.file.split("/").pop())}`, { method: "POST", body: data }, () => {})).id;
-    }
-    leave();
-    await begin(opened);
-  } catch (err) {
-    say(err.message);
-  }
+  leave();
+  await begin("demo");
 }
 
 // openFile opens a scene file.
 async function openFile(file) {
   if (!file) return;
-  try {
-    const text = await file.text();
-    const opened = await (await postBytes(`/open?name=${encodeURIComponent(file.name)}`, text)).json();
-    sessionStorage.setItem("opened", text);
-    for (const p of opened.photos) p.id ??= scene().photos.find((q) => q.id && (q.file === p.file || q.file.split(/[\\/]/).pop() === p.file.split(/[\\/]/).pop()))?.id;
-    leave();
-    await begin(opened);
-    say(`Opened ${file.name}.`);
-  } catch (err) {
-    say(err.message);
-  }
+  leave();
+  await begin({ toml: await file.text() });
 }

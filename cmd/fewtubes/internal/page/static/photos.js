@@ -1,5 +1,5 @@
 // Photographs brought in; the first are looked at for colours by themselves.
-import { scene, act } from "./store.js";
+import { scene, act, settled } from "./store.js";
 import { byId, say } from "./dom.js";
 import { work, workJSON } from "./server.js";
 
@@ -44,7 +44,7 @@ async function bring(files, shown) {
     const told = (place) => say(place ? `${file.name} is ${place}` : `Opening ${file.name}…`, true);
     told("");
     try {
-      const got = await work(`/photo?name=${encodeURIComponent(file.name)}`, { method: "POST", body: file }, told);
+      const got = await work(`/photo?scene=${await settled()}&name=${encodeURIComponent(file.name)}`, { method: "POST", body: file }, told);
       await act(`brought ${got.file}`, (s) => {
         const known = awaited(s.photos, got.file);
         if (known) { known.id = got.id; return; }
