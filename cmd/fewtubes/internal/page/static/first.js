@@ -1,7 +1,6 @@
 // The first start: four ways to begin.
-import { begin, scene } from "./store.js";
-import { byId, say } from "./dom.js";
-import { postBytes, work } from "./server.js";
+import { begin } from "./store.js";
+import { byId } from "./dom.js";
 import { openTyping } from "./rail.js";
 
 export function setUpFirst() {

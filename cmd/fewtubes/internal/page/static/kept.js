@@ -183,10 +183,9 @@ function again() {
 
 async function step(which) {
   await sending;
-  if (!doc.id) return shown();
+  if (!doc.id) return;
   doc = await read(await ask("POST", path(`/${which}`), { tab }));
   again();
-  return shown();
 }
 export const undo = () => step("undo");
 export const redo = () => step("redo");

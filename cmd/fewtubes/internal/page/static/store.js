@@ -68,62 +68,8 @@ export function act(words, edit, { joins = false } = {}) {
   become(kept.keep(words, edit, joins));
 }
 
-export const undoes = () => doc.undo;
-export const redoes = () => doc.redo;
-
-// target is the colour of a name, and mixed what the answer says of it.
-export const target = (of = name) => doc.scene.targets.find((t) => t.name === of);
-export const mixed = (of = name) => answered?.targets?.find((t) => t.name === of);
-
-// asked is the question as it is sent: the scene without what no answer depends on.
-export function asked() {
-  const { title, tolerance, light, surface, limits, targets } = doc.scene;
-  return {
-    title, tolerance, light, surface, limits, photos: [],
-    targets: targets.map(({ name, colour, plane, area, tolerance }) => ({ name, colour, plane, area, tolerance })),
-  };
-}
-
-function become(next) {
-  doc = next;
-  if (name && !target()) name = "";
-  tell("scene");
-}
-
-// Acts are kept one after the other.
-let line = Promise.resolve();
-const inTurn = (f) => (line = line.then(f).catch((err) => say(err.message)));
-
-export async function load() {
-  const { first, ...got } = await kept.load({
-    changed: become,
-    away: (is) => say(is ? "The program behind this page has stopped. Start fewtubes again: what you typed stays, and the page goes on by itself." : "", is),
-    trouble: say,
-    removed: () => say("This scene was removed. It can be restored among the scenes.", true),
-  });
-  become(got);
-  if (got.note) say(got.note);
-  return first;
-}
-
-// begin opens a new scene; from as the kept scenes take it.
-export const begin = (from) => inTurn(async () => { name = ""; become(await kept.begin(from)); });
-
-// act edits the scene, keeps it and makes it undoable under its words. Steps of
-// one gesture join.
-export function act(words, edit, { joins = false } = {}) {
-  const next = structuredClone(doc.scene);
-  edit(next);
-  become({ ...doc, scene: next, undo: words, redo: "" });
-  return inTurn(async () => {
-    const got = await kept.keep(words, next, joins);
-    doc = { ...got, scene: doc.scene };
-    tell("scene");
-  });
-}
-
-export const undo = () => inTurn(async () => become(await kept.undo()));
-export const redo = () => inTurn(async () => become(await kept.redo()));
+export const undo = () => inTurn(kept.undo);
+export const redo = () => inTurn(kept.redo);
 
 export function choose(next) {
   if (name === next) return;
