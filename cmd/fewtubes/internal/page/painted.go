@@ -86,8 +86,8 @@ type paintedPicture struct {
 	jpeg []byte
 }
 
-// kept finds an entry and makes it the newest.
-func kept[T any](list []T, is func(T) bool) (T, bool) {
+// again finds an entry and makes it the newest.
+func again[T any](list []T, is func(T) bool) (T, bool) {
 	i := slices.IndexFunc(list, is)
 	if i < 0 {
 		var none T
@@ -105,12 +105,21 @@ func keep[T any](list []T, one T, most int) []T {
 	return slices.Delete(list, 0, max(0, len(list)-most))
 }
 
+// drop lets what was looked at and painted of photographs go.
+func (p *paintedStore) drop(photos []string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.looked = slices.DeleteFunc(p.looked, func(l *looked) bool { return slices.Contains(photos, l.of.photo) })
+	p.pictures = slices.DeleteFunc(p.pictures, func(o paintedPicture) bool { return slices.Contains(photos, o.of.photo) })
+}
+
 // painted is a photograph as a palette would paint it, what of it that misses, or
 // its values, as JPEG at the size shown.
 func (s *Server) painted(w http.ResponseWriter, r *http.Request) {
-	d, err := s.photos.get(r.PathValue("id"))
+	p := newReply(w, r)
+	d, err := s.photograph(p, r.PathValue("id"))
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
 	box := s.box.now()
@@ -146,7 +155,6 @@ func (s *Server) painted(w http.ResponseWriter, r *http.Request) {
 	for _, t := range paints {
 		films = append(films, t.Paint)
 	}
-	p := newReply(w, r)
 	data := s.paintings.picture(q)
 	if data == nil {
 		data, err = inTurn(s, p, painting, func(ctx context.Context) ([]byte, error) { return s.paint(ctx, d, q, films, sight) })
@@ -194,7 +202,7 @@ func readPainted(asked url.Values) (q paintedRequest, err error) {
 func (p *paintedStore) picture(q paintedRequest) []byte {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	one, _ := kept(p.pictures, func(o paintedPicture) bool { return o.of == q })
+	one, _ := again(p.pictures, func(o paintedPicture) bool { return o.of == q })
 	return one.jpeg
 }
 
@@ -229,7 +237,7 @@ func (s *Server) paint(ctx context.Context, d *dropped, q paintedRequest, films 
 // look finds the codes of a photograph at a size, or has them still.
 func (p *paintedStore) look(ctx context.Context, d *dropped, q looking) (*looked, error) {
 	p.mu.Lock()
-	l, ok := kept(p.looked, func(l *looked) bool { return l.of == q })
+	l, ok := again(p.looked, func(l *looked) bool { return l.of == q })
 	if !ok { // room first: two are as much as is held
 		p.looked = slices.Delete(p.looked, 0, max(0, len(p.looked)-mostLooked+1))
 	}

@@ -21,6 +21,23 @@ import (
 // Form is how the page's scenes are kept.
 var Form = kept.Form{Text: sceneText, Adopt: adoptScene}
 
+// keptRoutes are the addresses of the scenes that are kept.
+func (s *Server) keptRoutes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /thumb/{id}", s.showThumb)
+	mux.HandleFunc("GET /here", s.here)
+	mux.HandleFunc("GET /scenes", s.listScenes)
+	mux.HandleFunc("POST /scenes", s.newScene)
+	mux.HandleFunc("GET /scenes/{id}", s.readScene)
+	mux.HandleFunc("PUT /scenes/{id}", s.putScene)
+	mux.HandleFunc("POST /scenes/{id}/undo", s.step(s.scenes.Undo))
+	mux.HandleFunc("POST /scenes/{id}/redo", s.step(s.scenes.Redo))
+	mux.HandleFunc("POST /scenes/{id}/copy", s.copied)
+	mux.HandleFunc("POST /scenes/{id}/remove", moveScene(s.scenes.Remove))
+	mux.HandleFunc("POST /scenes/{id}/restore", moveScene(s.scenes.Restore))
+	mux.HandleFunc("POST /scenes/{id}/forget", s.forgetScene)
+	mux.HandleFunc("GET /scenes/{id}/follow", s.follow.limit("pages open", s.followScene))
+}
+
 // sceneText is a scene of the page within the file it came from, or nil while it
 // is none that a command could read.
 func sceneText(raw json.RawMessage, opened []byte) []byte {
@@ -339,6 +356,7 @@ func (s *Server) forgetScene(w http.ResponseWriter, r *http.Request) {
 	photos, err := s.scenes.Forget(r.PathValue("id"))
 	if err == nil {
 		s.photos.drop(photos)
+		s.paintings.drop(photos)
 		s.asked.forget()
 		w.Header().Set("Clear-Site-Data", `"cache"`)
 	}
