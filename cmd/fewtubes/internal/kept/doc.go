@@ -7,6 +7,7 @@
 //	scenes/marsh/thumbs/ID.jpg        the same, small
 //	removed/marsh@20261129T021500Z/   a scene removed then, kept for 30 days
 //	last                              the scene that was open last
+//	secret, running                   what opens the page, and where it is served now
 //
 // A change writes the next table whole, under a name that nobody has yet, and then
 // the scene file: of two writers one finds the name taken and has to look again, and

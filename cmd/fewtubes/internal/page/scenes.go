@@ -143,9 +143,6 @@ func fullDisk(err *fs.PathError) error {
 	return &trouble{http.StatusInsufficientStorage, fmt.Sprintf("the scene cannot be kept: %v; %s", err.Err, remedy)}
 }
 
-// here says that the program runs.
-func (s *Server) here(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) }
-
 // listScenes lists what is kept, and where.
 func (s *Server) listScenes(w http.ResponseWriter, _ *http.Request) {
 	scenes, removed, err := s.scenes.List()

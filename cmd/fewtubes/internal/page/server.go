@@ -26,6 +26,7 @@ var static embed.FS
 type Server struct {
 	box    *boxFile
 	listen string // host name it listens on besides the loopback names
+	lock   *lock  // nil: open to every account
 	scenes *kept.Store
 	photos *photoStore
 	asked  *askedStore
