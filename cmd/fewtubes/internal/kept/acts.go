@@ -22,10 +22,11 @@ type Document struct {
 	Undo     string          `json:"undo"` // the act that would be taken back, or empty
 	Redo     string          `json:"redo"` // the act that would be done again, or empty
 	Note     string          `json:"note,omitempty"`
+	Opened   []byte          `json:"-"` // the text it was opened from
 }
 
 func document(id string, t *table) *Document {
-	d := &Document{ID: id, Revision: t.Revision, Scene: t.Scene, Note: t.Note}
+	d := &Document{ID: id, Revision: t.Revision, Scene: t.Scene, Note: t.Note, Opened: []byte(t.Opened)}
 	if n := len(t.Past); n > 0 {
 		d.Undo = t.Past[n-1].Words
 	}

@@ -48,7 +48,7 @@ func newDropped(ctx context.Context, id, name string, data []byte) (*dropped, er
 		return nil, err
 	}
 	d := &dropped{ID: id, Name: name, data: data, picture: newStill(picture)}
-	d.jpeg, err = d.picture.encode(ctx, coded)
+	d.jpeg, err = d.picture.encode(ctx, coded, shownQuality)
 	return d, err
 }
 
@@ -70,7 +70,7 @@ func (d *dropped) inGreys(ctx context.Context) ([]byte, error) {
 	defer d.mu.Unlock()
 	var err error
 	if d.greys == nil {
-		d.greys, err = d.picture.encode(ctx, func(px colour.LinearRGB) [3]uint8 { return colour.Lab{L: px.Lab().L}.SRGB().RGB8() })
+		d.greys, err = d.picture.encode(ctx, func(px colour.LinearRGB) [3]uint8 { return colour.Lab{L: px.Lab().L}.SRGB().RGB8() }, shownQuality)
 	}
 	return d.greys, err
 }
@@ -267,7 +267,7 @@ func (d *dropped) thumb(ctx context.Context) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newStill(small).encode(ctx, coded)
+	return newStill(small).encode(ctx, coded, shownQuality)
 }
 
 // showThumb sends the thumbnail of a photograph that a scene keeps.

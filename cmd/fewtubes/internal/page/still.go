@@ -33,14 +33,17 @@ func (s *still) at(x, y int) colour.LinearRGB {
 	return colour.LinearRGB{R: float64(px[0]), G: float64(px[1]), B: float64(px[2])}
 }
 
+// shownQuality is that of pictures for the screen, as JPEG counts it.
+const shownQuality = 90
+
 // encode is the picture as JPEG of the codes given, or the context's error.
-func (s *still) encode(ctx context.Context, code func(colour.LinearRGB) [3]uint8) ([]byte, error) {
+func (s *still) encode(ctx context.Context, code func(colour.LinearRGB) [3]uint8, quality int) ([]byte, error) {
 	img, err := s.image(ctx, code)
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
-	err = jpeg.Encode(&b, img, &jpeg.Options{Quality: 90})
+	err = jpeg.Encode(&b, img, &jpeg.Options{Quality: quality})
 	return b.Bytes(), err
 }
 

@@ -1,5 +1,5 @@
 // The first start: four ways to begin.
-import { begin } from "./store.js";
+import { begin, bring } from "./store.js";
 import { byId } from "./dom.js";
 import { openTyping } from "./rail.js";
 
@@ -9,7 +9,7 @@ export function setUpFirst() {
   byId("type").addEventListener("click", () => { leave(); openTyping(); });
   byId("open").addEventListener("click", () => byId("open-file").click());
   byId("open-file").addEventListener("change", (e) => { openFile(e.target.files[0]); e.target.value = ""; });
-  document.addEventListener("drop", (e) => openFile([...e.dataTransfer.files].find((f) => f.name.endsWith(".toml"))));
+  document.addEventListener("drop", (e) => openFile([...e.dataTransfer.files].find((f) => /\.(toml|zip)$/i.test(f.name))));
 }
 
 // firstShown shows the offers, or the scene.
@@ -29,5 +29,5 @@ async function tryMarsh() {
 async function openFile(file) {
   if (!file) return;
   leave();
-  await begin({ toml: await file.text() });
+  await bring(file);
 }

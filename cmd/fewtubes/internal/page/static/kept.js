@@ -26,10 +26,10 @@ function shown() {
 
 // ask sends a question until the program answers it.
 async function ask(method, where, body) {
-  const text = body && JSON.stringify(body);
+  const text = body instanceof Blob ? body : body && JSON.stringify(body);
   for (;;) {
     const response = await fetch(where, {
-      method, body: text, headers: body ? { "Content-Type": "application/json" } : {},
+      method, body: text,
       keepalive: Boolean(body) && text.length < 60000, // outlives a reload
     }).catch(() => null);
     if (response && response.status !== 503) { gone(false); return response; }
@@ -90,6 +90,11 @@ export async function open(id) {
 // begin makes a new scene: from "demo", "empty", a scene's id, {toml} or {scene}.
 export async function begin(from) {
   return open((await read(await ask("POST", "/scenes", { from }))).id);
+}
+
+// bring opens a file: a scene, or one that was handed on with its pictures.
+export async function bring(file) {
+  return open((await read(await ask("POST", `/scenes/open?name=${encodeURIComponent(file.name)}`, file))).id);
 }
 
 // settled gives the id of the scene, which a photograph is kept with.

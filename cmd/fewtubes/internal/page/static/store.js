@@ -60,6 +60,7 @@ export async function load() {
 const opened = (how) => (from) => inTurn(async () => { name = ""; become(await how(from)); });
 export const begin = opened(kept.begin);
 export const open = opened(kept.open);
+export const bring = opened(kept.bring);
 export const settled = kept.settled;
 
 // act edits the scene, keeps it and makes it undoable under its words. edit is run
