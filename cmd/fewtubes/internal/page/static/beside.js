@@ -1,35 +1,160 @@
-// Palettes side by side.
-import { scene, answer, asked, act, on } from "./store.js";
-import { el, place, say } from "./dom.js";
-import { workJSON } from "./server.js";
+// Beside: palettes next to the one that stands, each with its painted picture.
+import { answer, asked, act, boxed, on } from "./store.js";
+import { el, say } from "./dom.js";
+import { events, inLine, postJSON } from "./server.js";
+import { catalogue, tube } from "./tubes.js";
+import { palette, money, capital } from "./column.js";
+import { spelled } from "./ask.js";
+import { photograph, painted } from "./picture.js";
 
-let list;
-let out;
+const kinds = ["no cadmium", "only my box", "no toxic pigment", "six for travel", "one tube fewer"];
+const mostRows = 8;
+let wanted; // the kinds put beside
+let root, chips, table, note;
+let columns = [];
+let rows = [];
+let running;
+let key = "";
 
-export function setUp(root) {
-  list = el("ul", {});
-  out = el("div", { className: "report" });
-  root.append(el("h2", {}, "Beside"),
-    el("button", { type: "button", onclick: hold }, "Hold this palette"),
-    el("button", { type: "button", onclick: compare }, "Compare"), list, out);
-  on("scene", () => { if (!root.hidden) show(); });
+export async function setUp(at) {
+  root = at;
+  chips = el("div", { className: "toggles", role: "group", "aria-label": "Put beside" });
+  note = el("p", { className: "soft", role: "status" });
+  table = el("div", { className: "columns", tabIndex: 0, role: "group", "aria-label": "Palettes side by side" });
+  root.append(el("div", { className: "put" }, el("span", {}, "Put beside"), chips, el("a", { href: "#", className: "button main" }, "Back to the picture")), note, table);
+  on("answer", () => { if (!root.hidden && answer()?.stage !== "lessons") ask(); });
+  on("box", () => { if (!root.hidden) { key = ""; ask(); } });
+  await catalogue();
 }
 
 export function show() {
-  list.replaceChildren(...(scene().held ?? []).map((p, i) => el("li", {}, `${p.name}: ${p.tubes.join(", ")} `,
-    el("button", { type: "button", onclick: () => act(`let go of ${p.name}`, (s) => { s.held.splice(i, 1); }) }, "Let go"))));
-}
-
-function hold() {
-  const tubes = answer()?.tubes?.map((t) => t.id);
-  if (tubes?.length) act("held a palette", (s) => { s.held = [...(s.held ?? []), { name: `palette ${(s.held?.length ?? 0) + 1}`, tubes }]; });
-}
-
-async function compare() {
-  try {
-    const { html } = await workJSON("/compare", { scene: asked(), palettes: scene().held ?? [] }, (words) => say(words, true));
-    place(out, html);
-  } catch (err) {
-    say(err.message);
+  if (!answer()?.tubes?.length) {
+    chips.replaceChildren();
+    table.replaceChildren();
+    note.textContent = "Palettes can be put side by side once there are colours and an answer.";
+    return;
   }
+  wanted ??= [answer().tubes.some((t) => t.hazards.includes("cadmium")) ? "no cadmium" : "one tube fewer", "only my box"];
+  ask();
+}
+
+function toggle(kind) {
+  wanted = wanted.includes(kind) ? wanted.filter((k) => k !== kind) : [...wanted, kind];
+  ask();
+}
+
+// offered are the kinds that make sense of this answer.
+const offered = () => kinds.filter((k) => k !== "six for travel" || answer().tubes.length > 6 || wanted.includes(k));
+
+function drawChips() {
+  const held = document.activeElement?.dataset?.kind;
+  chips.replaceChildren(...offered().map((kind) => {
+    const b = el("button", { type: "button", className: "toggle", "aria-pressed": String(wanted.includes(kind)), onclick: () => toggle(kind) }, kind);
+    b.dataset.kind = kind;
+    return b;
+  }));
+  if (held) chips.querySelector(`[data-kind="${held}"]`)?.focus();
+}
+
+async function ask() {
+  drawChips();
+  const question = { scene: asked(), columns: wanted };
+  const now = JSON.stringify([question, boxed()]);
+  if (now === key) { draw(); return; }
+  key = now;
+  running?.abort();
+  running = new AbortController();
+  const { signal } = running;
+  table.classList.add("old");
+  const found = [];
+  note.textContent = "Looking…";
+  try {
+    await events(await postJSON("/beside", question, signal), (kind, data) => {
+      if (signal.aborted) return;
+      if (kind === "queue") note.textContent = capital(inLine(data.before));
+      else if (kind === "turn") note.textContent = "Looking…";
+      else if (kind === "column") { found.push(data); columns = found; rows = []; table.classList.remove("old"); draw(); }
+      else if (kind === "result") { ({ columns, rows } = data); note.textContent = ""; draw(); }
+      else { note.textContent = data; key = ""; }
+    });
+  } catch (err) {
+    if (signal.aborted) return;
+    key = "";
+    note.textContent = "";
+    say(err.message, true);
+  }
+}
+
+function draw() {
+  const left = table.scrollLeft;
+  const held = document.activeElement?.dataset?.of;
+  let filled = 0;
+  table.replaceChildren(...columns.map((c) => column(c, c.wrong ? -1 : filled++)),
+    ...wanted.slice(Math.max(columns.length - 1, 0)).map((words) => el("section", { className: "waits" }, el("h2", {}, capital(words)), el("p", { className: "soft" }, "…"))));
+  table.scrollLeft = left;
+  if (held) table.querySelector(`[data-of="${held}"]`)?.focus();
+}
+
+const src = (c, width) => painted(photograph(), "painted", c.tubes, width);
+
+// column draws a palette; place is its own among the cells of the rows.
+function column(c, place) {
+  const stands = c.words === "as it stands";
+  const head = el("header", {}, el("h2", {}, capital(c.words)));
+  const box = el("section", { "aria-label": c.words }, head);
+  if (c.wrong) {
+    box.append(el("p", {}, capital(c.wrong), "."), c.words === "only my box" ? el("a", { href: "#box", className: "button" }, "My box") : "");
+    return box;
+  }
+  const n = c.tubes.length;
+  head.append(el("span", { className: "soft" }, c.same ? "the same tubes" : `${spelled(n)} tube${n === 1 ? "" : "s"}`));
+  if (!stands && !c.same) {
+    const take = el("button", { type: "button", onclick: () => act(`took ${c.words}`, (s) => { s.limits = c.limits; }) }, "Take this one");
+    take.dataset.of = `take ${c.words}`;
+    head.append(take);
+  }
+  box.append(palette({ tubes: c.tubes.map(tube).filter(Boolean) }), figures(c));
+  if (photograph()?.id) {
+    const b = el("button", { type: "button", className: "mount picture", "aria-label": `${c.words}, painted: larger`, onclick: () => large(c) },
+      el("img", { src: src(c, root.clientWidth / 3), alt: `${photograph().name} painted: ${c.words}`, draggable: false }));
+    b.dataset.of = `picture ${c.words}`;
+    box.append(b);
+  }
+  box.append(el("ul", { className: "differ" }, ...rows.slice(0, mostRows).map((r) => {
+    const cell = r.cells[place];
+    return el("li", {}, el("span", { className: "mount pair" }, el("span", { className: "sw", fill: r.wanted }), el("span", { className: "sw", fill: cell.mixed })),
+      el("span", { className: "name" }, r.name), el("span", { className: cell.within ? "soft" : "" }, cell.within ? cell.word : el("b", {}, cell.word)));
+  })));
+  if (!rows.length && c.draws) box.append(el("p", { className: "soft" }, "They serve every colour alike."));
+  return box;
+}
+
+function figures(c) {
+  const one = (big, words, rest = "") => el("div", {}, el("dd", {}, el("b", {}, big), rest), el("dt", {}, words));
+  return el("dl", { className: "figures" },
+    one(c.draws ? String(c.reached) : "…", "colours reached", ` of ${c.of}`),
+    one(c.draws ? `${(100 * c.area).toFixed(1)} %` : "…", "of the picture"),
+    one(c.draws ? String(c.holds) : "…", c.draws ? `of ${c.draws} plausible boxes hold` : "plausible boxes hold"),
+    c.price === 0 ? one("nothing", "to buy") : one(money(c.price), boxed().length ? `for ${spelled(c.buy)} to buy` : "price, about"));
+}
+
+// large shows a picture in full; a tap puts the next palette's in its place.
+function large(first) {
+  const all = columns.filter((c) => !c.wrong);
+  let now = all.indexOf(first);
+  const pictures = all.map((c) => el("img", { src: src(c, innerWidth), alt: "", draggable: false }));
+  const names = all.map((c, i) => el("button", { type: "button", className: "toggle", onclick: () => put(i) }, c.words));
+  const swap = el("button", { type: "button", className: "swap", onclick: () => put((now + 1) % all.length) }, ...pictures);
+  const dialog = el("dialog", { className: "large", "aria-label": "Painted pictures" }, swap,
+    el("div", { className: "toggles" }, ...names, el("button", { type: "button", className: "main", onclick: () => dialog.close() }, "Close")));
+  const put = (i) => {
+    now = i;
+    pictures.forEach((p, k) => { p.classList.toggle("shown", k === i); });
+    names.forEach((b, k) => b.setAttribute("aria-pressed", String(k === i)));
+    swap.setAttribute("aria-label", `${all[i].words}, painted: the next in its place`);
+  };
+  put(now);
+  dialog.addEventListener("close", () => dialog.remove());
+  document.body.append(dialog);
+  dialog.showModal();
 }

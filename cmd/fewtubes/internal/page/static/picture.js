@@ -54,10 +54,18 @@ export function setUpPicture() {
 // source is the address of a view of a photograph at the size it is shown.
 function source(photo, kind) {
   if (kind === "greys") return `/photo/${photo.id}?greys`;
-  const tubes = answer()?.tubes?.map((t) => t.id).join();
+  const tubes = answer()?.tubes?.map((t) => t.id);
   if (kind === "seen" || !tubes) return `/photo/${photo.id}`;
-  const w = Math.min(Math.ceil(byId("stage").clientWidth * devicePixelRatio / 100) * 100, 1600);
-  return `/painted/${photo.id}?palette=${encodeURIComponent(tubes)}&view=${kind}&w=${w}`;
+  return painted(photo, kind, tubes, byId("stage").clientWidth);
+}
+
+// painted is the address of a photograph as tubes paint it, so wide on the page.
+export function painted(photo, view, tubes, width) {
+  const { tolerance, light, surface, limits } = scene();
+  const w = Math.min(Math.ceil(width * devicePixelRatio), 1600);
+  const asked = new URLSearchParams({ palette: tubes.join(), view, w, tolerance, light, surface: surface ?? "dry", paints: limits.paintsPerMix ?? 0 });
+  if (photo.values) asked.set("values", JSON.stringify(photo.values));
+  return `/painted/${photo.id}?${asked}`;
 }
 
 function put(img, src) {
