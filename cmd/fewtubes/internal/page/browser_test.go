@@ -121,7 +121,7 @@ func (b *tab) another(url string) *tab {
 
 func (b *tab) goTo(url string) {
 	b.t.Helper()
-	b.do(chromedp.Navigate(url), chromedp.WaitVisible("#cards li"))
+	b.do(chromedp.Navigate(url), chromedp.WaitReady("body[data-ready]"))
 }
 
 // listen gathers what the browser complains of.

@@ -1,12 +1,13 @@
 // The question: asked anew whenever the scene changes in what an answer depends
 // on. The old answer stands meanwhile, marked as old after a moment.
-import { scene, asked, setAnswer, undoes, on } from "./store.js";
+import { scene, asked, boxed, setAnswer, undoes, on } from "./store.js";
 import { say } from "./dom.js";
 import { postJSON, events, inLine } from "./server.js";
 
 const [markAfter, sayAfter] = [150, 300]; // ms
 let running;
 let key = "";
+let box = ""; // the one asked of
 let words = ""; // what is being done, "" when nothing is
 const watchers = [];
 
@@ -16,6 +17,7 @@ export const onWorking = (f) => watchers.push(f);
 
 export function setUpAsking() {
   on("scene", () => ask());
+  on("box", () => ask());
 }
 
 function state(stage, text) {
@@ -30,7 +32,7 @@ function state(stage, text) {
 export async function ask(palette = []) {
   const question = asked();
   const { title, ...rest } = question; // a title changes no answer
-  const now = JSON.stringify([{ ...rest, targets: rest.targets.map(({ name, ...of }) => of) }, palette]);
+  const now = JSON.stringify([{ ...rest, targets: rest.targets.map(({ name, ...of }) => of) }, palette, boxed()]);
   if (now === key) return;
   key = now;
   running?.abort();
@@ -41,7 +43,8 @@ export async function ask(palette = []) {
   }
   running = new AbortController();
   const { signal } = running;
-  const caused = undoes();
+  const caused = box !== String(boxed()) ? "my box" : undoes();
+  box = String(boxed());
   let progress = "Working it out";
   const marks = [
     setTimeout(() => state("old", ""), markAfter),

@@ -3,7 +3,7 @@ import { answer, asked, act, boxed, on } from "./store.js";
 import { el, say } from "./dom.js";
 import { events, inLine, postJSON } from "./server.js";
 import { catalogue, tube } from "./tubes.js";
-import { palette, money, capital } from "./column.js";
+import { money, capital } from "./column.js";
 import { spelled } from "./ask.js";
 import { photograph, painted } from "./picture.js";
 
@@ -100,20 +100,23 @@ const src = (c, width) => painted(photograph(), "painted", c.tubes, width);
 // column draws a palette; place is its own among the cells of the rows.
 function column(c, place) {
   const stands = c.words === "as it stands";
-  const head = el("header", {}, el("h2", {}, capital(c.words)));
+  const title = el("div", {}, el("h2", {}, capital(c.words)));
+  const head = el("header", {}, title);
   const box = el("section", { "aria-label": c.words }, head);
   if (c.wrong) {
     box.append(el("p", {}, capital(c.wrong), "."), c.words === "only my box" ? el("a", { href: "#box", className: "button" }, "My box") : "");
     return box;
   }
   const n = c.tubes.length;
-  head.append(el("span", { className: "soft" }, c.same ? "the same tubes" : `${spelled(n)} tube${n === 1 ? "" : "s"}`));
+  title.append(el("span", { className: "soft" }, c.same ? "the same tubes" : `${spelled(n)} tube${n === 1 ? "" : "s"}`));
   if (!stands && !c.same) {
     const take = el("button", { type: "button", onclick: () => act(`took ${c.words}`, (s) => { s.limits = c.limits; }) }, "Take this one");
     take.dataset.of = `take ${c.words}`;
     head.append(take);
   }
-  box.append(palette({ tubes: c.tubes.map(tube).filter(Boolean) }), figures(c));
+  const tubes = c.tubes.map(tube).filter(Boolean);
+  box.append(el("div", {}, el("span", { className: "mount tubes" }, ...tubes.map((t) => el("span", { className: "sw", fill: t.masstone }, el("span", { className: "sw", fill: t.tint })))),
+    el("ul", { className: "names" }, ...tubes.map((t) => el("li", {}, t.name.split(" (")[0], el("b", {}, [...t.hazards, ...t.fails].map((h) => ` ${h}`).join()))))), figures(c));
   if (photograph()?.id) {
     const b = el("button", { type: "button", className: "mount picture", "aria-label": `${c.words}, painted: larger`, onclick: () => large(c) },
       el("img", { src: src(c, root.clientWidth / 3), alt: `${photograph().name} painted: ${c.words}`, draggable: false }));
@@ -135,7 +138,7 @@ function figures(c) {
     one(c.draws ? String(c.reached) : "…", "colours reached", ` of ${c.of}`),
     one(c.draws ? `${(100 * c.area).toFixed(1)} %` : "…", "of the picture"),
     one(c.draws ? String(c.holds) : "…", c.draws ? `of ${c.draws} plausible boxes hold` : "plausible boxes hold"),
-    c.price === 0 ? one("nothing", "to buy") : one(money(c.price), boxed().length ? `for ${spelled(c.buy)} to buy` : "price, about"));
+    c.price === 0 ? one("nothing", "to buy") : one(money(c.price), boxed().length ? `${spelled(c.buy)} to buy` : "price, about"));
 }
 
 // large shows a picture in full; a tap puts the next palette's in its place.

@@ -49,7 +49,7 @@ function drawAnswer() {
 
 export const money = (v) => v.toFixed(2);
 
-export function palette(a) {
+function palette(a) {
   const rows = a.tubes.length > 6 ? Math.ceil(a.tubes.length / 2) : a.tubes.length;
   const list = el("ul", { className: "palette" }, ...a.tubes.map((t) => {
     const [name, ...rest] = t.name.split(" (");

@@ -9,7 +9,8 @@ import { setUpColumn } from "./column.js";
 import { setUpChanged } from "./changed.js";
 import { setUpLimits } from "./limits.js";
 import { setUpFirst, firstShown } from "./first.js";
-import { byId } from "./dom.js";
+import { byId, say } from "./dom.js";
+import { loadBox } from "./tubes.js";
 
 function drawHead() {
   const { title } = scene();
@@ -53,6 +54,7 @@ setUpFirst();
 on("scene", drawHead);
 on("place", () => part(document.body.dataset.part ?? "scene"));
 part("scene");
+await loadBox().catch((err) => say(err.message, true));
 const first = await load();
 firstShown(first && scene().targets.length === 0 && scene().photos.length === 0);
 on("scene", () => { if (scene().targets.length || scene().photos.length) firstShown(false); });

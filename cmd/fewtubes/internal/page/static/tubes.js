@@ -1,5 +1,6 @@
 // The catalogue: every tube as the program lists it, asked for once.
 import { getJSON } from "./server.js";
+import { setBox } from "./store.js";
 
 let asked;
 let all = [];
@@ -12,3 +13,6 @@ export function catalogue() {
 
 // tube is one of them, once the catalogue has come.
 export const tube = (id) => all.find((t) => t.id === id);
+
+// loadBox finds what is in the painter's box.
+export const loadBox = () => getJSON("/box").then(({ owned }) => setBox(owned));
