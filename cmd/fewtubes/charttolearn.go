@@ -1,16 +1,15 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/readings"
+	"fewtubes/cmd/fewtubes/internal/report/learnt"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/sheet"
-	"fewtubes/gamut/film"
 
 	"github.com/urfave/cli/v2"
 )
@@ -51,17 +50,17 @@ func chartToLearn(c *cli.Context) error {
 	case len(tubes) < 2 || len(tubes) > catalogued:
 		return userError("chart --learn wants two tubes or more; name them as in --palette titanium-white,ultramarine-blue, or the box that holds them as in --box box.toml")
 	}
-	asked := commonMixtures(tubes, false)
+	asked := learnt.Common(tubes, false)
 	if name := c.String("scene"); name != "" {
 		s, err := scene.Read(name)
 		if err != nil {
 			return err
 		}
-		if asked, err = sceneMixtures(&s, tubes, all); err != nil {
+		if asked, err = learnt.ForScene(&s, tubes, all); err != nil {
 			return err
 		}
 	}
-	trials, told, within, err := telling(c.Context, tubes, all, asked, by.Noise(), mostTelling)
+	trials, told, within, err := learnt.Telling(c.Context, tubes, all, asked, by.Noise(), mostTelling)
 	if err != nil {
 		return err
 	}
@@ -77,7 +76,7 @@ func chartToLearn(c *cli.Context) error {
 	for _, one := range told {
 		row := make([]int, len(tubes))
 		var names []string
-		for k, a := range trials.list[one.Mixture].Amounts {
+		for k, a := range trials.List[one.Mixture].Amounts {
 			if row[k] = int(a); row[k] > 0 {
 				names = append(names, fmt.Sprintf("%d %s", row[k], catalog.InSentence(tubes[k].Name)))
 			}
@@ -89,9 +88,9 @@ func chartToLearn(c *cli.Context) error {
 		return err
 	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "What would teach most, read by %s, for %d %s (left: of what is in doubt about their colours)\n", by, len(asked.list), plain.Clean(asked.what))
+	fmt.Fprintf(&text, "What would teach most, read by %s, for %d %s (left: of what is in doubt about their colours)\n", by, len(asked.List), plain.Clean(asked.What))
 	for i, one := range told {
-		fmt.Fprintf(&text, "  %d  left %3.0f %%  %s\n", i+1, 100*one.Left, plain.Clean(trials.words(one.Mixture)))
+		fmt.Fprintf(&text, "  %d  left %3.0f %%  %s\n", i+1, 100*one.Left, plain.Clean(trials.Words(one.Mixture)))
 	}
 	fmt.Fprintf(&text, "%s: %s on %s. Print it at actual size, paint, and write each colour down with fewtubes measure --pile.\n", plain.Clean(path), howMany(len(told), "mixture"), paper.Name)
 	return publish(c, path, pdf, text.String())
@@ -99,33 +98,3 @@ func chartToLearn(c *cli.Context) error {
 
 // catalogued are more tubes than anybody owns: that many come from no box.
 const catalogued = 60
-
-// telling chooses mixtures of some tubes that would teach most about others, and says within what
-// nine in ten of them are foretold.
-func telling(ctx context.Context, tubes []catalog.Tube, all *catalog.Catalogue, asked *mixtures, noise float64, n int) (trials *mixtures, told []film.Telling, within []float64, err error) {
-	trials = commonMixtures(tubes, true)
-	priors := make([]film.Prior, len(tubes))
-	for i := range tubes {
-		priors[i] = priorOf(&tubes[i])
-	}
-	l, err := film.Learn(ctx, nil, priors, film.DefaultLearn(all.Scale()))
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	if told, err = l.Telling(ctx, trials.list, asked.list, noise, n); err != nil {
-		return nil, nil, nil, err
-	}
-	for _, one := range told {
-		within = append(within, l.Foretell(&trials.list[one.Mixture]).Within)
-	}
-	return trials, told, within, nil
-}
-
-// priorOf is a tube as it is known.
-func priorOf(t *catalog.Tube) film.Prior {
-	doubt := t.Doubt
-	if len(t.Parts) > 0 {
-		doubt = t.Basis.Doubt()
-	}
-	return film.Prior{Paint: t.Paint, Doubt: doubt, White: t.IsWhite()}
-}

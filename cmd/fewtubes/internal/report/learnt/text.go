@@ -1,8 +1,9 @@
-package main
+// Package learnt says what swatches of a painter's own tubes taught, and which would
+// teach most.
+package learnt
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -12,14 +13,13 @@ import (
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/terminal"
 	"fewtubes/gamut/colour"
-	"fewtubes/gamut/film"
 )
 
-// lessonText says what is known of each tube, how well the swatches are met, and which
+// Text says what is known of each tube, how well the swatches are met, and which
 // disagree.
-func lessonText(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Style) string {
+func Text(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Style) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "What %s taught\n", howMany(len(l.Swatches), "swatch"))
+	fmt.Fprintf(&b, "What %s taught\n", shown.Counted(len(l.Swatches), "swatch"))
 	for i := range l.Tubes {
 		b.WriteString(style.Paragraph(learntWords(l, i)))
 	}
@@ -29,7 +29,7 @@ func lessonText(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Sty
 	}
 	fmt.Fprintf(&b, "The swatches are met within %.1f in the middle, %.1f at most (CIEDE2000); before, within %.1f and %.1f.\n",
 		middle(after), slices.Max(after), middle(before), slices.Max(before))
-	b.WriteString(disagreement(l, record, style))
+	b.WriteString(Disagreement(l, record, style))
 	var cautions []string
 	for _, t := range l.Tubes {
 		if t.Caution != "" {
@@ -67,9 +67,9 @@ func learntWords(l *owntubes.Lesson, i int) string {
 		from = "begun from " + begun
 	}
 	if t.IsWhite() {
-		return fmt.Sprintf("%s: %s, in %s; the measure of the others' strength", plain.Clean(t.Name), from, howMany(p.Swatches, "swatch"))
+		return fmt.Sprintf("%s: %s, in %s; the measure of the others' strength", plain.Clean(t.Name), from, shown.Counted(p.Swatches, "swatch"))
 	}
-	return fmt.Sprintf("%s: %s, moved by %s; %s", plain.Clean(t.Name), from, howMany(p.Swatches, "swatch"), strength)
+	return fmt.Sprintf("%s: %s, moved by %s; %s", plain.Clean(t.Name), from, shown.Counted(p.Swatches, "swatch"), strength)
 }
 
 // strengthWords are empty where the strength stayed within 5 %.
@@ -83,8 +83,8 @@ func strengthWords(times float64) string {
 	return ""
 }
 
-// disagreement names the swatches that the others contradict.
-func disagreement(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Style) string {
+// Disagreement names the swatches that the others contradict.
+func Disagreement(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.Style) string {
 	const most = 5
 	var b strings.Builder
 	n := 0
@@ -104,8 +104,8 @@ func disagreement(l *owntubes.Lesson, record []owntubes.Swatch, style terminal.S
 	return b.String()
 }
 
-// recordText lists the swatches by number.
-func recordText(l *owntubes.Lesson, record []owntubes.Swatch) string {
+// Record lists the swatches by number.
+func Record(l *owntubes.Lesson, record []owntubes.Swatch) string {
 	var b strings.Builder
 	b.WriteString("\nThe swatches (off: CIEDE2000 from what is foretold now)\n")
 	for k, i := range l.Swatches {
@@ -114,9 +114,9 @@ func recordText(l *owntubes.Lesson, record []owntubes.Swatch) string {
 	return b.String()
 }
 
-// newsText says in a line what more was learnt: strengths that changed, and how many mixtures
+// news says in a line what more was learnt: strengths that changed, and how many mixtures
 // do not look any more as they did.
-func newsText(was, now *owntubes.Lesson, before *catalog.Catalogue, asked *mixtures) string {
+func news(was, now *owntubes.Lesson, before *catalog.Catalogue, asked *Mixtures) string {
 	var news []string
 	for i := range now.Tubes {
 		t := &now.Tubes[i]
@@ -134,7 +134,7 @@ func newsText(was, now *owntubes.Lesson, before *catalog.Catalogue, asked *mixtu
 		news = append(news[:most], fmt.Sprintf("%d more strengths changed", len(news)-most))
 	}
 	changed := 0
-	for i := range asked.list {
+	for i := range asked.List {
 		was, is := asked.colour(i, before), asked.colour(i, now.After)
 		if colour.DE2000(was, is) > 1 {
 			changed++
@@ -143,38 +143,5 @@ func newsText(was, now *owntubes.Lesson, before *catalog.Catalogue, asked *mixtu
 	if len(news) == 0 {
 		news = append(news, "no strength changed by more than 5 %")
 	}
-	return fmt.Sprintf("Learnt: %s; %d of %d %s change by more than 1.", strings.Join(news, ", "), changed, len(asked.list), asked.what)
-}
-
-// mixtures of some tubes that a painter may want.
-type mixtures struct {
-	what  string // in the plural
-	tubes []catalog.Tube
-	list  []film.Mixture
-}
-
-// colour of mixture i as a catalogue's tubes make it, D65.
-func (m *mixtures) colour(i int, all *catalog.Catalogue) colour.Lab {
-	var mix film.Paint
-	paints := make([]film.Paint, len(m.tubes))
-	for k, t := range m.tubes {
-		paints[k] = t.Paint
-		if known, ok := all.Find(t.ID); ok {
-			paints[k] = known.Paint
-		}
-	}
-	film.Mix(&mix, paints, m.list[i].Amounts)
-	seen := mix.Masstone(all.Surface(film.AsDried))
-	return colour.D65().Lab(&seen)
-}
-
-// words are the parts of mixture i.
-func (m *mixtures) words(i int) string {
-	var parts []string
-	for k, a := range m.list[i].Amounts {
-		if a > 0 {
-			parts = append(parts, fmt.Sprintf("%g %s", math.Round(a*100)/100, m.tubes[k].ID))
-		}
-	}
-	return strings.Join(parts, " + ")
+	return fmt.Sprintf("Learnt: %s; %d of %d %s change by more than 1.", strings.Join(news, ", "), changed, len(asked.List), asked.What)
 }
