@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/readings"
 	"fewtubes/cmd/fewtubes/internal/report/learnt"
@@ -13,9 +12,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 )
-
-// mostTelling mixtures stand on a sheet to learn from.
-const mostTelling = 6
 
 // chartToLearn prints the mixtures that would teach most.
 func chartToLearn(c *cli.Context) error {
@@ -60,39 +56,27 @@ func chartToLearn(c *cli.Context) error {
 			return err
 		}
 	}
-	trials, told, within, err := learnt.Telling(c.Context, tubes, all, asked, by.Noise(), mostTelling)
+	made, err := learnt.ToPaint(c.Context, tubes, all, asked, by.Noise())
 	if err != nil {
 		return err
 	}
-	if len(told) == 0 {
+	if len(made.Told) == 0 {
 		return userError("chart --learn: nothing about these tubes is in doubt; there is nothing to learn")
 	}
 	title := c.String("title")
 	if !c.IsSet("title") {
-		title = "Swatches to learn from"
+		title = learnt.SheetTitle
 	}
-	var parts [][]int
-	var words []string
-	for _, one := range told {
-		row := make([]int, len(tubes))
-		var names []string
-		for k, a := range trials.List[one.Mixture].Amounts {
-			if row[k] = int(a); row[k] > 0 {
-				names = append(names, fmt.Sprintf("%d %s", row[k], catalog.InSentence(tubes[k].Name)))
-			}
-		}
-		parts, words = append(parts, row), append(words, strings.Join(names, " + "))
-	}
-	pdf, err := sheet.NewToPaint(title, tubes, parts, words, within, light, all.Surface(view)).PDF(paper)
+	pdf, err := sheet.NewToPaint(title, tubes, made.Parts, made.Words, made.Within, light, all.Surface(view)).PDF(paper)
 	if err != nil {
 		return err
 	}
 	var text strings.Builder
 	fmt.Fprintf(&text, "What would teach most, read by %s, for %d %s (left: of what is in doubt about their colours)\n", by, len(asked.List), plain.Clean(asked.What))
-	for i, one := range told {
-		fmt.Fprintf(&text, "  %d  left %3.0f %%  %s\n", i+1, 100*one.Left, plain.Clean(trials.Words(one.Mixture)))
+	for i, one := range made.Told {
+		fmt.Fprintf(&text, "  %d  left %3.0f %%  %s\n", i+1, 100*one.Left, plain.Clean(made.Trials.Words(one.Mixture)))
 	}
-	fmt.Fprintf(&text, "%s: %s on %s. Print it at actual size, paint, and write each colour down with fewtubes measure --pile.\n", plain.Clean(path), howMany(len(told), "mixture"), paper.Name)
+	fmt.Fprintf(&text, "%s: %s on %s. Print it at actual size, paint, and write each colour down with fewtubes measure --pile.\n", plain.Clean(path), howMany(len(made.Told), "mixture"), paper.Name)
 	return publish(c, path, pdf, text.String())
 }
 

@@ -194,7 +194,7 @@ func keep(c *cli.Context, b *owntubes.Box, made bool, swatches []owntubes.Swatch
 	}
 	tellLeftOut(c, k.Now.LeftOut)
 	changed := k.Box
-	asked, err := askedFor(c, changed.Owned(), k.Before)
+	asked, err := askedFor(c, k)
 	if err != nil {
 		return err
 	}
@@ -267,20 +267,15 @@ func tellBox(c *cli.Context) error {
 	return err
 }
 
-// askedFor are the mixtures of some tubes that matter: those of --scene, or common ones.
-func askedFor(c *cli.Context, tubes []catalog.Tube, all *catalog.Catalogue) (*learnt.Mixtures, error) {
+// askedFor are the mixtures that matter: those of --scene, or common ones.
+func askedFor(c *cli.Context, k *learnt.Kept) (*learnt.Mixtures, error) {
 	path := c.String("scene")
 	if path == "" {
-		return learnt.Common(tubes, false), nil
+		return k.Asked(nil)
 	}
 	s, err := scene.Read(path)
 	if err != nil {
 		return nil, err
 	}
-	for i, t := range tubes {
-		if now, ok := all.Find(t.ID); ok {
-			tubes[i] = now
-		}
-	}
-	return learnt.ForScene(&s, tubes, all)
+	return k.Asked(&s)
 }

@@ -52,6 +52,11 @@ func newDropped(ctx context.Context, id, name string, data []byte) (*dropped, er
 	return d, err
 }
 
+// decode is the picture anew, its longer side of at most so many pixels.
+func (d *dropped) decode(ctx context.Context, longest int) (*photo.Picture, error) {
+	return photo.DecodeContext(ctx, d.Name, d.data, longest)
+}
+
 // sampling is the picture at the size the sample command uses, so that both
 // find the same colours.
 func (d *dropped) sampling(ctx context.Context) (*photo.Picture, error) {

@@ -83,9 +83,21 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /beside", s.streams.limit("answers", s.beside))
 	mux.HandleFunc("POST /compare", s.compare)
 	mux.HandleFunc("POST /curve", s.curve)
-	mux.HandleFunc("POST /mix", s.atTable(s.mix))
-	mux.HandleFunc("POST /pile", s.atTable(s.pile))
-	mux.HandleFunc("POST /correct", s.atTable(s.correct))
+	mux.HandleFunc("POST /mix", s.atTable(mix))
+	mux.HandleFunc("POST /pile", s.atTable(pile))
+	mux.HandleFunc("POST /got", s.atTable(got))
+	mux.HandleFunc("POST /string", s.atTable(valueString))
+	mux.HandleFunc("POST /teach", s.teach)
+	mux.HandleFunc("GET /taught", s.taught)
+	mux.HandleFunc("POST /why", s.aboutPalette(why))
+	mux.HandleFunc("POST /sure", s.aboutPalette(sure))
+	mux.HandleFunc("POST /proof", s.streams.limit("proofs", s.proof))
+	for path, answer := range map[string]func(context.Context, *sceneQuestion) (any, error){
+		"/bases": bases, "/values": valuePlans, "/board": board, "/recession": throughAir, "/air": putBack, "/fit": fit,
+		"/pack": toPack, "/lid": lid, "/handout": handout, "/pocket": pocket, "/learn": chartToLearn,
+	} {
+		mux.HandleFunc("POST "+path, s.aboutScene(answer))
+	}
 	mux.HandleFunc("GET /chart.pdf", s.chart)
 	return paced(s.guard(mux))
 }

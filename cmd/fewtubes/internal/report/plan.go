@@ -5,8 +5,11 @@ import (
 	"fmt"
 	"slices"
 
+	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/report/tubelist"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/solver"
 )
 
@@ -61,9 +64,24 @@ type PlanPart struct {
 	Count string  `json:"count"` // "6", "a touch"
 	Parts float64 `json:"parts"`
 	ID    string  `json:"id"` // of the tube, or of the pile prepared
+	Tube  string  `json:"tube"`
+	In    string  `json:"in,omitempty"`    // the paint it is let down in
+	Ratio int     `json:"ratio,omitempty"` // parts of In to one of Tube each time it is let down
+	Times int     `json:"times,omitempty"`
 	Paint string  `json:"paint"`
 	Note  string  `json:"note"` // how it is let down
 	Hex   string  `json:"hex"`  // of it alone
+}
+
+// NewPlanPart is a part of a recipe of some tubes, seen by a light.
+func NewPlanPart(part hand.Part, tubes tubelist.List, light *colour.Light, surface film.Surface) PlanPart {
+	paint := part.Paint(tubes.Tube)
+	seen := paint.Masstone(surface)
+	name, note := part.Named(tubes.Name)
+	return PlanPart{
+		Count: part.Count(), Parts: part.Parts(), ID: part.ID(), Tube: part.Tube, In: part.In, Ratio: part.Ratio, Times: part.Times,
+		Paint: name, Note: note, Hex: shown.Hex(light.Lab(&seen)),
+	}
 }
 
 // Plan draws up the best palette.
@@ -167,13 +185,7 @@ func (c *Choice) planTarget(t Target) PlanTarget {
 		out.Miss = worstFault(t)
 	}
 	for _, part := range t.piles() {
-		paint := part.Paint(c.tube)
-		seen := paint.Masstone(c.problem.Surface)
-		name, note := part.Named(c.name)
-		out.Parts = append(out.Parts, PlanPart{
-			Count: part.Count(), Parts: part.Parts(), ID: part.ID(), Paint: name, Note: note,
-			Hex: shown.Hex(c.problem.Light.Lab(&seen)),
-		})
+		out.Parts = append(out.Parts, NewPlanPart(part, c.list(), c.problem.Light, c.problem.Surface))
 	}
 	slices.SortStableFunc(out.Parts, func(a, b PlanPart) int { return cmp.Compare(b.Parts, a.Parts) })
 	return out

@@ -74,7 +74,7 @@ func (c *Choice) steerSections() (out []lesson) {
 		intro := fmt.Sprintf("Where each recipe lands, measured out to the letter, in half of %d plausible boxes and in nine of ten (ΔE00), and how to steer.", c.Doubt.Draws)
 		out = append(out, lesson{"In the tubes of other makers", intro, steering})
 	}
-	if line := c.readingSentence(); line != "" {
+	if line := c.ReadingSentence(); line != "" {
 		out = append(out, lesson{"What to swatch first", line, nil})
 	}
 	return out
@@ -103,8 +103,8 @@ func (c *Choice) steering() (out []entry) {
 	return out
 }
 
-// readingSentence names the tube whose swatch would help most; empty: none would.
-func (c *Choice) readingSentence() string {
+// ReadingSentence names the tube whose swatch would help most; empty: none would.
+func (c *Choice) ReadingSentence() string {
 	if len(c.Readings) == 0 || c.Doubt == nil || c.Readings[0].Holds <= c.Doubt.Holds {
 		return ""
 	}

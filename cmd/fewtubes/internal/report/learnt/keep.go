@@ -6,6 +6,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
+	"fewtubes/cmd/fewtubes/internal/scene"
 )
 
 // Kept is a box with more swatches in its record, and what they taught.
@@ -56,4 +57,27 @@ func AlreadyThere(idle []owntubes.Swatch) string {
 		return fmt.Sprintf("the swatch %s stands in the record already", idle[0].Recipe)
 	}
 	return fmt.Sprintf("%s of these stand in the record already", shown.Counted(len(idle), "swatch"))
+}
+
+// Asked are the mixtures that matter: those for the colours of a scene, or, without one,
+// common ones of the tubes owned.
+func (k *Kept) Asked(s *scene.Scene) (*Mixtures, error) {
+	tubes := k.Box.Owned()
+	if s == nil {
+		return Common(tubes, false), nil
+	}
+	for i, t := range tubes {
+		if now, ok := k.Before.Find(t.ID); ok {
+			tubes[i] = now
+		}
+	}
+	return ForScene(s, tubes, k.Before)
+}
+
+// Tubes say what is known of each tube that swatches hold.
+func Tubes(l *owntubes.Lesson) (out []string) {
+	for i := range l.Tubes {
+		out = append(out, learntWords(l, i))
+	}
+	return out
 }

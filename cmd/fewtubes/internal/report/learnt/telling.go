@@ -2,6 +2,8 @@ package learnt
 
 import (
 	"context"
+	"fmt"
+	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/gamut/film"
@@ -35,4 +37,40 @@ func PriorOf(t *catalog.Tube) film.Prior {
 		doubt = t.Basis.Doubt()
 	}
 	return film.Prior{Paint: t.Paint, Doubt: doubt, White: t.IsWhite()}
+}
+
+// SheetTitle heads the sheet of mixtures to paint.
+const SheetTitle = "Swatches to learn from"
+
+// mostTelling mixtures stand on it.
+const mostTelling = 6
+
+// Sheet is the mixtures that would teach most, to be painted and read.
+type Sheet struct {
+	Trials *Mixtures      // they were chosen from
+	Told   []film.Telling // the most telling first; none where nothing is in doubt
+	Within []float64      // what nine in ten of each are foretold within, CIEDE2000
+	Parts  [][]int        // of the tubes, in their order
+	Words  []string
+}
+
+// ToPaint chooses for some tubes the mixtures that would teach most about those asked for,
+// read with so much noise, CIEDE2000.
+func ToPaint(ctx context.Context, tubes []catalog.Tube, all *catalog.Catalogue, asked *Mixtures, noise float64) (*Sheet, error) {
+	out := &Sheet{}
+	var err error
+	if out.Trials, out.Told, out.Within, err = Telling(ctx, tubes, all, asked, noise, mostTelling); err != nil {
+		return nil, err
+	}
+	for _, one := range out.Told {
+		row := make([]int, len(tubes))
+		var names []string
+		for k, a := range out.Trials.List[one.Mixture].Amounts {
+			if row[k] = int(a); row[k] > 0 {
+				names = append(names, fmt.Sprintf("%d %s", row[k], catalog.InSentence(tubes[k].Name)))
+			}
+		}
+		out.Parts, out.Words = append(out.Parts, row), append(out.Words, strings.Join(names, " + "))
+	}
+	return out, nil
 }
