@@ -97,7 +97,7 @@ func TestQueueFlood(t *testing.T) {
 	r := run(t)
 	free := r.occupy()
 	defer free()
-	question := r.post("/pile", `{"light": "A", "pile": "3:ultramarine-blue"}`)
+	question := r.post("/pile", `{"light": "A", "pile": [{"tube": "ultramarine-blue", "parts": 3}]}`)
 	for range mostWaiting {
 		conn, err := net.Dial("tcp", r.addr)
 		if err != nil {

@@ -126,10 +126,10 @@ var leavable = []struct {
 		return posted("/mix", tableRequest{Light: "D65", Colour: jittered(marshColours[2], n), Palette: wideBox})
 	}},
 	{"mixing table: pile", true, func(l *leaving, n int) question {
-		return posted("/pile", tableRequest{Light: "A", Pile: "3:ultramarine-blue, 1:yellow-ochre"})
+		return posted("/pile", tableRequest{Light: "A", Pile: threeToOne})
 	}},
 	{"mixing table: correct", true, func(l *leaving, n int) question {
-		return posted("/correct", tableRequest{Light: "D50", Pile: "3:ultramarine-blue, 1:yellow-ochre", Want: jittered(marshColours[2], n), Palette: wideBox})
+		return posted("/got", tableRequest{Light: "D50", Pile: threeToOne, Colour: jittered(marshColours[2], n), Palette: wideBox})
 	}},
 	{"practice sheet", true, func(l *leaving, n int) question {
 		return question{"", "GET", "/chart.pdf?paper=A4&palette=" + strings.Join(wideBox[:mostCharted], ","), "", nil, nil}

@@ -111,8 +111,8 @@ func TestWaitingEndsInTheSameAnswer(t *testing.T) {
 	chart := "GET /chart.pdf?paper=A4&palette=titanium-white,ivory-black HTTP/1.1\r\nHost: " + r.addr + "\r\n\r\n"
 	for name, question := range map[string]string{
 		"mix":     r.post("/mix", `{"light": "D65", "colour": "lab(45 3 8)", "palette": ["titanium-white", "ivory-black"]}`),
-		"pile":    r.post("/pile", `{"light": "A", "pile": "3:ultramarine-blue"}`),
-		"correct": r.post("/correct", `{"light": "D65", "pile": "3:ultramarine-blue", "want": "lab(50 0 -20)", "palette": ["titanium-white"]}`),
+		"pile":    r.post("/pile", `{"light": "A", "pile": [{"tube": "ultramarine-blue", "parts": 3}]}`),
+		"correct": r.post("/got", `{"light": "D65", "pile": [{"tube": "ultramarine-blue", "parts": 3}], "colour": "lab(50 0 -20)", "palette": ["titanium-white"]}`),
 		"curve":   r.post("/curve", strings.Replace(marshScene, `"limits": {}`, `"limits": {"only": ["titanium-white", "ivory-black", "yellow-ochre"]}`, 1)),
 		"compare": r.post("/compare", strings.TrimSuffix(marshScene, "}")+`, "palettes": [{"name": "a", "tubes": ["titanium-white"]}, {"name": "b", "tubes": ["ivory-black"]}]}`),
 		"suggest": r.post("/suggest", fmt.Sprintf(`{"photos": [{"name": "a", "file": "a.png", "id": %q}], "targets": 3}`, kept.ID)),

@@ -88,7 +88,7 @@ func TestNamesInScenes(t *testing.T) {
 			"/save":    map[string]any{"scene": scene, "original": "# kept: " + plain.Clean(name) + "\nformat = 1\n"},
 			"/compare": map[string]any{"scene": scene, "palettes": palettes},
 			"/mix":     tableRequest{Light: "D65", Colour: name, Palette: []string{name}},
-			"/pile":    tableRequest{Light: name, Pile: "3:" + name},
+			"/pile":    tableRequest{Light: name, Pile: []ingredient{{Tube: name, Parts: 3}}},
 			"/colours": map[string]string{"text": name + " = lab(38 4 9)"},
 			"/pick":    map[string]string{"photo": name},
 		} {

@@ -302,11 +302,11 @@ func (p *painter) mix() question {
 }
 
 func (p *painter) pile() question {
-	return question{"pile", "POST", "/pile", text(tableRequest{Light: "A", Pile: fmt.Sprintf("%d:ultramarine-blue, 1:yellow-ochre", 1+p.rand.IntN(6))}), []int{200}, isJSON}
+	return question{"pile", "POST", "/pile", text(tableRequest{Light: "A", Pile: []ingredient{{Tube: "ultramarine-blue", Parts: float64(1 + p.rand.IntN(6))}, {Tube: "yellow-ochre", Parts: 1}}}), []int{200}, isJSON}
 }
 
 func (p *painter) correct() question {
-	return question{"correct", "POST", "/correct", text(tableRequest{Light: "D50", Pile: "3:ultramarine-blue, 1:yellow-ochre", Want: marshColours[p.rand.IntN(8)], Palette: p.palette()}), []int{200}, isJSON}
+	return question{"correct", "POST", "/got", text(tableRequest{Light: "D50", Pile: threeToOne, Colour: marshColours[p.rand.IntN(8)], Palette: p.palette()}), []int{200}, isJSON}
 }
 
 func (p *painter) chart() question {

@@ -26,7 +26,7 @@ import (
 // mostCharted keeps a sheet to what a person would paint.
 const mostCharted = 13
 
-const pdf = "application/pdf"
+const asPDF = "application/pdf"
 
 // chart is the practice sheet of a palette as PDF.
 func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
@@ -56,7 +56,7 @@ func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
 		p.fail(err)
 		return
 	}
-	p.file("practice-chart.pdf", pdf, made)
+	p.file("practice-chart.pdf", asPDF, made)
 }
 
 var errCharted = fmt.Errorf("a practice sheet takes 2 to %d tubes", mostCharted)
@@ -86,7 +86,7 @@ func chartToLearn(ctx context.Context, q *sceneQuestion) (any, error) {
 		return nil, errors.New("nothing about these tubes is in doubt; there is nothing to learn")
 	}
 	data, err := sheet.NewToPaint(learnt.SheetTitle, tubes, made.Parts, made.Words, made.Within, colour.D65(), q.all.Surface(film.AsDried)).PDF(paper)
-	return &madeFile{"swatches-to-learn-from.pdf", pdf, data}, err
+	return &madeFile{"swatches-to-learn-from.pdf", asPDF, data}, err
 }
 
 // paletteOf finds tubes by id, each once.
@@ -177,7 +177,7 @@ func lid(ctx context.Context, q *sceneQuestion) (any, error) {
 	}
 	card.Pictures, _ = q.thumbnails(ctx)
 	data, err := card.PDF()
-	return &madeFile{"lid.pdf", pdf, data}, err
+	return &madeFile{"lid.pdf", asPDF, data}, err
 }
 
 // handout is the class sheet.
@@ -205,7 +205,7 @@ func handout(ctx context.Context, q *sceneQuestion) (any, error) {
 	}
 	page.Values, page.Plans = *grey, values.Alternatives(*grey, q.Levels)
 	data, err := page.PDF(paper)
-	return &madeFile{"class.pdf", pdf, data}, err
+	return &madeFile{"class.pdf", asPDF, data}, err
 }
 
 // pocket is the cards for the phone.

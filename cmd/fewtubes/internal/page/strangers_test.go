@@ -109,7 +109,7 @@ func TestForeignHosts(t *testing.T) {
 	}
 }
 
-var postRoutes = []string{"/photo", "/pick", "/suggest", "/colours", "/open", "/save", "/answer", "/compare", "/curve", "/mix", "/pile", "/correct"}
+var postRoutes = []string{"/photo", "/pick", "/suggest", "/colours", "/open", "/save", "/answer", "/compare", "/curve", "/mix", "/pile", "/got", "/string", "/teach", "/why", "/sure", "/proof", "/bases", "/values", "/board", "/recession", "/air", "/fit", "/pack", "/lid", "/handout", "/pocket", "/learn"}
 
 var getRoutes = []string{"/", "/report.css", "/tubes", "/photo/0", "/chart.pdf", "/main.js", "/page.css"}
 

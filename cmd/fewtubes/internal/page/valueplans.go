@@ -157,7 +157,7 @@ type valueLevel struct {
 	Hex   string `json:"hex"`
 }
 
-func whole(share float64) string { return fmt.Sprintf("%.0f", 100*share) }
+func percent(share float64) string { return fmt.Sprintf("%.0f", 100*share) }
 
 // valuePlans parts a photograph, or the colours of the scene, into few flat values.
 func valuePlans(ctx context.Context, q *sceneQuestion) (any, error) {
@@ -181,12 +181,12 @@ func valuePlans(ctx context.Context, q *sceneQuestion) (any, error) {
 		return nil, err
 	}
 	for _, a := range values.Alternatives(grey, q.Levels) {
-		plan := valuePlan{Name: a.Name, Dark: whole(a.Dark), Light: whole(a.Light), Together: a.Together()}
+		plan := valuePlan{Name: a.Name, Dark: percent(a.Dark), Light: percent(a.Light), Together: a.Together()}
 		if plan.Picture, err = pngOfGreys(a.Plan.Flatten(grey).Image()); err != nil {
 			return nil, err
 		}
 		for k, l := range slices.Backward(a.Plan.Levels) {
-			level := valueLevel{Value: shown.Value(l), Share: whole(a.Shares[k]), Hex: shown.Hex(colour.Lab{L: l})}
+			level := valueLevel{Value: shown.Value(l), Share: percent(a.Shares[k]), Hex: shown.Hex(colour.Lab{L: l})}
 			if k > 0 {
 				level.From = shown.Value(a.Plan.Bounds[k-1])
 			}
