@@ -218,10 +218,10 @@ func pocket(ctx context.Context, q *sceneQuestion) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	var files []zipped
+	var files []inZip
 	pictures, err := cards.Pictures(ctx)
 	for _, f := range pictures {
-		files = append(files, zipped{f.Name, f.PNG})
+		files = append(files, inZip{f.Name, f.PNG})
 	}
 	if err != nil {
 		return nil, err

@@ -27,19 +27,24 @@ func (s *Server) teach(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
+	var swatch owntubes.Swatch
+	var tubes []owntubes.Tube
+	if q.Forget == 0 {
+		var err error
+		if swatch, tubes, err = s.swatchOf(q.Pile, q.Seen, q.By); err != nil {
+			fail(w, err)
+			return
+		}
+		if q.Noise != 0 && q.Noise != readings.SeenBy(q.By).Noise() {
+			swatch.Noise = &q.Noise
+		}
+	}
 	said := ""
 	_, err := s.box.change(func(b *owntubes.Box) (*owntubes.Box, error) {
 		if q.Forget != 0 {
 			changed, gone, err := b.Forget(q.Forget)
 			said = fmt.Sprintf("Taken back: %s, %s.", gone.Recipe, gone.Seen)
 			return changed, err
-		}
-		swatch, tubes, err := s.swatchOf(q.Pile, q.Seen, q.By)
-		if err != nil {
-			return nil, err
-		}
-		if q.Noise != 0 && q.Noise != readings.SeenBy(q.By).Noise() {
-			swatch.Noise = &q.Noise
 		}
 		k, err := learnt.Keep(b, []owntubes.Swatch{swatch}, tubes)
 		var none *learnt.NothingNew

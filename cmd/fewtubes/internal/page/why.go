@@ -259,21 +259,21 @@ func (a *asking) certified(ctx context.Context, session *solver.Session, watch f
 	if err != nil {
 		return nil, err
 	}
-	var files []zipped
+	var files []inZip
 	for _, f := range folder.Files {
-		files = append(files, zipped{"proof/" + f.Name, f.Data})
+		files = append(files, inZip{"proof/" + f.Name, f.Data})
 	}
 	return archived(files)
 }
 
-// zipped is a file in an archive.
-type zipped struct {
+// inZip is a file in an archive.
+type inZip struct {
 	name string
 	data []byte
 }
 
 // archived makes a zip, the same bytes of the same files.
-func archived(files []zipped) ([]byte, error) {
+func archived(files []inZip) ([]byte, error) {
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)
 	for _, f := range files {

@@ -44,11 +44,14 @@ export async function work(path, options, told) {
     if (kind === "queue") told(inLine(data.before));
     else if (kind === "turn") told("");
     else if (kind === "result") result = data;
+    else if (kind === "progress") told(`${data.done} of ${data.all}`);
     else trouble = data;
   });
   if (result === undefined) { told(""); throw new Error(trouble); }
-  return result.pdf ? new Blob([Uint8Array.from(atob(result.pdf), (c) => c.charCodeAt(0))], { type: "application/pdf" }) : result;
+  return result.kind ? new Blob([bytes(result.data)], { type: result.kind }) : result;
 }
+
+export const bytes = (base64) => Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
 
 export async function workJSON(path, body, told, signal) {
   const headers = { "Content-Type": "application/json" };
