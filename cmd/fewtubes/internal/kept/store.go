@@ -32,8 +32,7 @@ type Store struct {
 	form Form
 	now  func() time.Time
 
-	// For tests of a disk that is full.
-	create, replace func(path string, data []byte) error
+	create, replace func(path string, data []byte) error // whole files
 
 	mu        sync.Mutex // of the files, among this program's own readers and writers
 	followers map[string]map[chan Change]bool
@@ -67,6 +66,11 @@ func Open(dir string, form Form) (*Store, error) {
 	}
 	s.forgetOld()
 	return s, nil
+}
+
+// WriteWith has files written by other means: tests know disks that are full.
+func (s *Store) WriteWith(create, replace func(path string, data []byte) error) {
+	s.create, s.replace = create, replace
 }
 
 // Dir is the folder.
