@@ -303,7 +303,7 @@ func (s *Server) openFile(w http.ResponseWriter, r *http.Request) {
 	if bytes.HasPrefix(data, []byte("PK")) {
 		in, err = readHanded(data)
 	} else if len(data) > mostText {
-		err = errors.New("that is more than a scene file holds")
+		err = &trouble{http.StatusRequestEntityTooLarge, "that is more than a scene file holds"}
 	}
 	var id string
 	if err == nil {

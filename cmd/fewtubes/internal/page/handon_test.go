@@ -114,7 +114,7 @@ func TestHandedOn(t *testing.T) {
 	}
 
 	other := keeperOver(t, t.TempDir())
-	_, _, text = send(t, other.server, "POST", "/scenes/open?name=marsh.zip", got, nil)
+	_, _, text = send(t, other.server, "POST", "/open?name=marsh.zip", got, nil)
 	var id struct{ ID string }
 	if err := json.Unmarshal(text, &id); err != nil {
 		t.Fatalf("%s", text)
@@ -142,7 +142,7 @@ func TestSavedAsFile(t *testing.T) {
 	if status != 200 || err != nil || !bytes.Contains(text, []byte("# a marsh is windy")) || sc.Photos[0].File != "wide.jpg" {
 		t.Errorf("%d %v %.200s", status, err, text)
 	}
-	_, _, got := send(t, k.server, "POST", "/scenes/open?name=marsh.toml", testdata.SaltMarsh, nil)
+	_, _, got := send(t, k.server, "POST", "/open?name=marsh.toml", testdata.SaltMarsh, nil)
 	var id struct{ ID string }
 	if err := json.Unmarshal(got, &id); err != nil {
 		t.Fatalf("%s", got)
@@ -195,13 +195,13 @@ func TestWrongHandedOn(t *testing.T) {
 		"no file":          []byte("PK"),
 		"no scene file":    []byte("title"),
 	} {
-		status, _, said := send(t, k.server, "POST", "/scenes/open?name=a.zip", data, nil)
+		status, _, said := send(t, k.server, "POST", "/open?name=a.zip", data, nil)
 		if status < 400 || status >= 500 || bytes.ContainsAny(said, "\n") || len(said) == 0 {
 			t.Errorf("%s: %d %q", name, status, said)
 		}
 	}
 	// A name that climbs is only ever a name.
-	status, _, said := send(t, k.server, "POST", "/scenes/open?name=a.zip", zipped(t, map[string][]byte{handedScene: with("../../../p.jpg"), "../../../p.jpg": demoPicture(t)}), nil)
+	status, _, said := send(t, k.server, "POST", "/open?name=a.zip", zipped(t, map[string][]byte{handedScene: with("../../../p.jpg"), "../../../p.jpg": demoPicture(t)}), nil)
 	if status != 200 {
 		t.Errorf("%d %s", status, said)
 	}

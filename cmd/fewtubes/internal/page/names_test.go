@@ -85,7 +85,7 @@ func TestNamesInScenes(t *testing.T) {
 		palettes := []namedPalette{{name, []string{"titanium-white", "ivory-black"}}, {"b", []string{"ivory-black"}}}
 		for path, body := range map[string]any{
 			"/answer":  answerRequest{scene, palettes[0].Tubes},
-			"/save":    map[string]any{"scene": scene, "original": "# kept: " + plain.Clean(name) + "\nformat = 1\n"},
+			"/scenes":  map[string]any{"from": map[string]any{"scene": scene}},
 			"/compare": map[string]any{"scene": scene, "palettes": palettes},
 			"/mix":     tableRequest{Light: "D65", Colour: name, Palette: []string{name}},
 			"/pile":    tableRequest{Light: name, Pile: []ingredient{{Tube: name, Parts: 3}}},

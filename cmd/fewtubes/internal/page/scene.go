@@ -3,15 +3,14 @@ package page
 import (
 	"context"
 	"fmt"
-	"io"
 	"net/http"
 
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/cmd/fewtubes/internal/scene"
 )
 
-// state is a scene as the page holds it in its address: besides what is in its
-// file, where its photographs are held and what its colours look like.
+// state is a scene as the page has it: besides what is in its file, where its
+// photographs are held and what its colours look like.
 type state struct {
 	scene.Scene
 	Photos  []statePhoto  `json:"photos"`
@@ -57,63 +56,6 @@ func newState(sc *scene.Scene) state {
 		out.Targets = append(out.Targets, stateTarget{t, newSwatch(t.Lab).look})
 	}
 	return out
-}
-
-// open reads a scene file that was dropped on the page.
-func (s *Server) open(w http.ResponseWriter, r *http.Request) {
-	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostText))
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	var opened state
-	err = s.unfold(r.Context(), func() error {
-		sc, err := scene.Parse(plainName(r.URL.Query().Get("name")), data)
-		opened = newState(&sc)
-		return err
-	})
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	writeJSON(w, opened)
-}
-
-// anewHeader says that a scene could not be put into the text it came from, so
-// that its comments are gone.
-const anewHeader = "Fewtubes-Written-Anew"
-
-// save is the state as a scene file, within the text it was opened from.
-func (s *Server) save(w http.ResponseWriter, r *http.Request) {
-	var q struct {
-		Scene    state  `json:"scene"`
-		Original string `json:"original"` // the file it was opened from, comments and all
-	}
-	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, err)
-		return
-	}
-	sc, err := q.Scene.scene()
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	text, kept := scene.Format(sc), true
-	if q.Original != "" {
-		err = s.unfold(r.Context(), func() error {
-			text, kept = scene.Update([]byte(q.Original), sc)
-			return nil
-		})
-	}
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	w.Header().Set("Content-Type", "application/toml")
-	if !kept {
-		w.Header().Set(anewHeader, "1")
-	}
-	_, _ = w.Write(text)
 }
 
 // mostSuggested is more than anyone lays out.

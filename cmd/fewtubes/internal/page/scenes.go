@@ -37,7 +37,7 @@ func (s *Server) keptRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /scenes/{id}/forget", s.forgetScene)
 	mux.HandleFunc("GET /scenes/{id}/scene.toml", s.sceneFile)
 	mux.HandleFunc("GET /scenes/{id}/hand-on.zip", s.handOn)
-	mux.HandleFunc("POST /scenes/open", s.openFile)
+	mux.HandleFunc("POST /open", s.openFile)
 	mux.HandleFunc("GET /scenes/{id}/follow", s.follow.limit("pages open", s.followScene))
 }
 

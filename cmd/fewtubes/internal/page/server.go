@@ -77,8 +77,6 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /suggest", s.suggest)
 	mux.HandleFunc("POST /colours", s.colours)
 	s.keptRoutes(mux)
-	mux.HandleFunc("POST /open", s.open)
-	mux.HandleFunc("POST /save", s.save)
 	mux.HandleFunc("POST /answer", s.streams.limit("answers", s.answer))
 	mux.HandleFunc("POST /beside", s.streams.limit("answers", s.beside))
 	mux.HandleFunc("POST /compare", s.compare)

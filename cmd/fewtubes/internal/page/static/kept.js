@@ -94,7 +94,7 @@ export async function begin(from) {
 
 // bring opens a file: a scene, or one that was handed on with its pictures.
 export async function bring(file) {
-  return open((await read(await ask("POST", `/scenes/open?name=${encodeURIComponent(file.name)}`, file))).id);
+  return open((await read(await ask("POST", `/open?name=${encodeURIComponent(file.name)}`, file))).id);
 }
 
 // settled gives the id of the scene, which a photograph is kept with.
