@@ -53,7 +53,6 @@ type Choice struct {
 	areas   []float64   // of the targets, for the page
 	planes  []string
 	slices  []drawn.Slice // reach at single values, when asked for
-	loosen  []Loosening   // when asked for
 
 	measures hand.Measures
 }

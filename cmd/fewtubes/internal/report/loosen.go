@@ -21,12 +21,11 @@ type Loosening struct {
 const spendStep = 5
 
 // Loosen asks of each limit what loosening it a little would bring, where colours are
-// missed, and adds what brings any, the most first.
-func (c *Choice) Loosen(ctx context.Context, s *solver.Session, p *solver.Problem) error {
+// missed: what brings any, the most first.
+func (c *Choice) Loosen(ctx context.Context, s *solver.Session, p *solver.Problem) (found []Loosening, err error) {
 	if len(c.Palettes) == 0 || c.reached() == len(p.Targets) {
-		return nil
+		return nil, nil
 	}
-	var found []Loosening
 	try := func(l solver.Limits, make func(a *solver.Answer, words string) Loosening) error {
 		a, err := s.Choose(ctx, l, p.Prefer, nil)
 		if err != nil {
@@ -47,7 +46,7 @@ func (c *Choice) Loosen(ctx context.Context, s *solver.Session, p *solver.Proble
 			return Loosening{Words: "One tube more " + words, Act: fmt.Sprintf("most tubes %d", more.MaxTubes), Limits: map[string]any{"maxTubes": more.MaxTubes}}
 		})
 		if err != nil {
-			return err
+			return nil, err
 		}
 	}
 	if _, bounded := l.Budget.Most(); bounded {
@@ -58,7 +57,7 @@ func (c *Choice) Loosen(ctx context.Context, s *solver.Session, p *solver.Proble
 			return Loosening{Words: fmt.Sprintf("%.0f to spend %s", spend, words), Act: fmt.Sprintf("spend %.0f", spend), Limits: map[string]any{"budget": spend}}
 		})
 		if err != nil {
-			return err
+			return nil, err
 		}
 	}
 	for i, class := range l.Avoid {
@@ -68,7 +67,7 @@ func (c *Choice) Loosen(ctx context.Context, s *solver.Session, p *solver.Proble
 			return Loosening{Words: fmt.Sprintf("Allowing what is %s %s", class, words), Act: "allowed: " + class, Limits: map[string]any{"avoid": without.Avoid}}
 		})
 		if err != nil {
-			return err
+			return nil, err
 		}
 	}
 	if len(l.Only) > 0 {
@@ -78,12 +77,11 @@ func (c *Choice) Loosen(ctx context.Context, s *solver.Session, p *solver.Proble
 			return Loosening{Words: "Buying beyond your box " + words, Act: "not only my box", Limits: map[string]any{"only": nil}}
 		})
 		if err != nil {
-			return err
+			return nil, err
 		}
 	}
 	slices.SortStableFunc(found, func(a, b Loosening) int { return b.gain - a.gain })
-	c.loosen = found
-	return nil
+	return found, nil
 }
 
 func reachedBy(p *solver.Palette) (n int) {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
@@ -29,14 +30,18 @@ type Plan struct {
 	Others   string       `json:"others"`  // "33 other fives"; empty: none
 	Targets  []PlanTarget `json:"targets"`
 	Prepared []string     `json:"prepared"` // what to let down first, a sentence each
-	Loosen   []Loosening  `json:"loosen"`   // the least first; nil: not asked, or nothing helps
 }
+
+// plurals are sizes of palettes, of more than one.
+var plurals = []string{"", "ones", "twos", "threes", "fours", "fives", "sixes", "sevens", "eights", "nines", "tens", "palettes"}
 
 // PlanTube is a tube of the palette.
 type PlanTube struct {
 	ID       string      `json:"id"`
 	Name     string      `json:"name"`
-	Short    string      `json:"short"` // beside the others
+	Label    string      `json:"label"` // the name without what stands in brackets
+	More     string      `json:"more"`  // that, where another tube has the same label
+	Short    string      `json:"short"` // beside the others of the palette
 	Masstone string      `json:"masstone"`
 	Tint     string      `json:"tint"`
 	Hazards  []string    `json:"hazards"`
@@ -86,7 +91,7 @@ func NewPlanPart(part hand.Part, tubes tubelist.List, light *colour.Light, surfa
 
 // Plan draws up the best palette.
 func (c *Choice) Plan() *Plan {
-	p := &Plan{Headline: c.planHeadline(), Tubes: []PlanTube{}, Targets: []PlanTarget{}, Prepared: []string{}, Area: "0", Loosen: c.loosen}
+	p := &Plan{Headline: c.planHeadline(), Tubes: []PlanTube{}, Targets: []PlanTarget{}, Prepared: []string{}, Area: "0"}
 	p.Of = len(c.problem.Targets)
 	if len(c.Palettes) == 0 {
 		return p
@@ -94,7 +99,8 @@ func (c *Choice) Plan() *Plan {
 	best := &c.Palettes[0]
 	short := c.short(best.Tubes)
 	for _, t := range c.Swatches(best.Tubes) {
-		p.Tubes = append(p.Tubes, PlanTube{t.ID, t.Name, short(t.ID), t.Masstone, t.Tint, t.Hazards, t.Fails, t.Price, t.Own})
+		label, more := c.label(t.Name)
+		p.Tubes = append(p.Tubes, PlanTube{t.ID, t.Name, label, more, short(t.ID), t.Masstone, t.Tint, t.Hazards, t.Fails, t.Price, t.Own})
 	}
 	p.Reached, p.Price = c.reached(), best.Price
 	p.Area = c.areaReached(best)
@@ -104,10 +110,7 @@ func (c *Choice) Plan() *Plan {
 		p.Holds, p.Draws = d.Holds, d.Draws
 	}
 	if n := len(best.Tubes); len(c.Palettes) > 1 {
-		p.Others = shown.Capital(fmt.Sprintf("%s other %ss", c.othersWords(), shown.Spelled(n)))
-		if len(c.Palettes) == 2 && !c.Capped {
-			p.Others = "1 other " + shown.Spelled(n)
-		}
+		p.Others = shown.Capital(fmt.Sprintf("%s other %s", c.othersWords(), plurals[min(n, len(plurals)-1)]))
 	}
 	for _, t := range best.Targets {
 		p.Targets = append(p.Targets, c.planTarget(t))
@@ -116,6 +119,20 @@ func (c *Choice) Plan() *Plan {
 		p.Prepared = append(p.Prepared, pile.sentence(c.name))
 	}
 	return p
+}
+
+// label is a name for under a swatch.
+func (c *Choice) label(name string) (label, more string) {
+	label, more, bracketed := strings.Cut(name, " (")
+	if !bracketed {
+		return shown.Capital(name), ""
+	}
+	for _, t := range c.list() {
+		if t.Name != name && strings.HasPrefix(t.Name, label+" (") {
+			return shown.Capital(label), strings.TrimSuffix(more, ")")
+		}
+	}
+	return shown.Capital(label), ""
 }
 
 // fewestKnown is whether no palette of fewer tubes does as much.

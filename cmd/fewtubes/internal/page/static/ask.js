@@ -1,6 +1,6 @@
 // The question: asked anew whenever the scene changes in what an answer depends
 // on. The old answer stands meanwhile, marked as old after a moment.
-import { scene, asked, boxed, setAnswer, undoes, on } from "./store.js";
+import { scene, answer, asked, boxed, setAnswer, did, on } from "./store.js";
 import { say } from "./dom.js";
 import { postJSON, events, inLine } from "./server.js";
 
@@ -33,7 +33,7 @@ export async function ask(palette = []) {
   const question = asked();
   const { title, ...rest } = question; // a title changes no answer
   const now = JSON.stringify([{ ...rest, targets: rest.targets.map(({ name, ...of }) => of) }, palette, boxed()]);
-  if (now === key) return;
+  if (now === key) { relabel(); return; }
   key = now;
   running?.abort();
   if (question.targets.length === 0) {
@@ -43,7 +43,7 @@ export async function ask(palette = []) {
   }
   running = new AbortController();
   const { signal } = running;
-  const caused = box !== String(boxed()) ? "my box" : undoes();
+  const caused = box !== String(boxed()) ? "my box" : did();
   box = String(boxed());
   let progress = "Working it out";
   const marks = [
@@ -60,7 +60,8 @@ export async function ask(palette = []) {
       else if (kind === "turn") tell("Working it out");
       else if (kind === "stopped") { key = ""; done(); say(data, true); }
       else if (kind === "trouble") { done(); setAnswer({ trouble: data }); }
-      else { done(); setAnswer({ ...data, stage: kind, names: scene().targets.map((t) => t.name), checked: palette, caused }); }
+      else if (kind === "answer") { done(); setAnswer({ ...data, stage: kind, names: scene().targets.map((t) => t.name), checked: palette, caused }); }
+      else setAnswer({ ...answer(), ...data, stage: kind });
     });
   } catch (err) {
     if (signal.aborted) return;
@@ -70,6 +71,14 @@ export async function ask(palette = []) {
   } finally {
     marks.forEach(clearTimeout);
   }
+}
+
+// relabel gives the colours of an answer the names they have now.
+function relabel() {
+  const a = answer();
+  const names = scene().targets.map((t) => t.name);
+  if (!a?.targets || words || a.targets.length !== names.length || names.every((n, i) => n === a.targets[i].name)) return;
+  setAnswer({ ...a, names, targets: a.targets.map((t, i) => ({ ...t, name: names[i] })) });
 }
 
 const counts = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];

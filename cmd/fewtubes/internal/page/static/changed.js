@@ -9,25 +9,20 @@ export function setUpChanged() {
   on("answer", () => {
     const next = answer();
     if (!next?.tubes) { if (!next) before = now = undefined; return; }
-    const same = now && next.names.join("\n") === now.names.join("\n");
-    if (next.stage === "answer") before = same && next.caused ? now : undefined;
+    if (next.stage === "answer") before = now && next.names.join("\n") === now.names.join("\n") ? now : undefined;
     now = next;
   });
 }
 
-const reached = (a) => new Set(a.targets.filter((t) => t.within).map((t) => t.name));
-
 // differs is what is lost, gained, and changed of price and tubes; undefined: nothing to tell.
 function differs() {
   if (!before || !now) return undefined;
-  const [was, is] = [reached(before), reached(now)];
-  const no = (name) => now.names.indexOf(name) + 1;
-  const miss = (name) => now.targets.find((t) => t.name === name)?.miss;
   const [old, fresh] = [before.tubes, now.tubes];
+  const differ = (from, to) => now.targets.map((t, i) => ({ no: i + 1, name: t.name, miss: t.miss })).filter((t, i) => from.targets[i].within && !to.targets[i].within);
   return {
     words: now.caused,
-    lost: [...was].filter((n) => !is.has(n)).map((n) => ({ no: no(n), name: n, miss: miss(n) })),
-    gained: [...is].filter((n) => !was.has(n)).map((n) => ({ no: no(n), name: n })),
+    lost: differ(before, now),
+    gained: differ(now, before),
     price: Math.round((now.price - before.price) * 100) / 100,
     gone: old.filter((t) => !fresh.some((o) => o.id === t.id)).map((t) => t.short),
     come: fresh.filter((t) => !old.some((o) => o.id === t.id)).map((t) => t.short),
@@ -50,7 +45,7 @@ export function changed() {
   const d = differs();
   if (!d) return undefined;
   const some = (list) => (list.length ? list.slice(0, 3).map((c) => `${c.no} ${c.name}${c.miss ? `, ${c.miss}` : ""}`).join("; ") + (list.length > 3 ? ` and ${list.length - 3} more` : "") : "nothing");
-  const row = (word, says) => el("div", {}, el("dt", {}, word), el("dd", {}, says));
+  const row = (word, says) => el("div", { className: says === "nothing" ? "none" : "" }, el("dt", {}, word), el("dd", {}, says));
   const box = el("section", { className: "changed" }, el("h3", {}, `Changed by “${d.words}”`),
     el("dl", {}, row("lost", some(d.lost)), row("gained", some(d.gained)), row("price", priced(d)), row("tubes", tubes(d))));
   const loosen = now.loosen?.[0];

@@ -36,7 +36,7 @@ function drawAnswer() {
   if (a.trouble) return;
   const one = chosen() && target();
   box.append(palette(a));
-  box.append(one ? el("p", { className: "figures short" }, el("b", {}, String(a.reached)), ` of ${a.of} `, el("span", { className: "soft" }, "colours reached"), " ", el("b", {}, money(a.price)), el("span", { className: "soft" }, " price, about")) : figures(a));
+  box.append(one ? el("p", { className: "figures short" }, el("b", {}, String(a.reached)), ` of ${a.of} `, el("i", {}, "colours reached "), " ", el("b", {}, money(a.price)), el("i", {}, " price, about")) : figures(a));
   if (!one) {
     box.append(el("p", { className: "links" }, el("a", { href: "#why" }, a.minimum ? "Why fewer will not do" : "Why these"), a.others ? el("a", { href: "#why" }, a.others) : null));
     box.append(changed() ?? hardest(a));
@@ -52,29 +52,35 @@ export const money = (v) => v.toFixed(2);
 function palette(a) {
   const rows = a.tubes.length > 6 ? Math.ceil(a.tubes.length / 2) : a.tubes.length;
   const list = el("ul", { className: "palette" }, ...a.tubes.map((t) => {
-    const [name, ...rest] = t.name.split(" (");
-    return el("li", {},
-      el("span", { className: "tall" }, el("span", { className: "sw", fill: t.masstone }), el("span", { className: "sw tint", fill: t.tint })),
-      el("span", { className: "name" }, capital(name), rest.length ? el("small", {}, rest.join(" (").replace(")", "")) : null,
-        t.hazards.concat(t.fails).length ? el("b", {}, t.hazards.concat(t.fails).join(", ")) : null));
+    const minded = t.hazards.concat(t.fails).join(", ");
+    return el("li", {}, el("span", { className: "sw", fill: t.masstone }), el("span", { className: "sw tint", fill: t.tint }),
+      el("span", { className: "name" }, broken(t.label), t.more ? el("small", {}, t.more) : null, minded ? el("b", {}, minded) : null));
   }));
   list.style.setProperty("--across", rows);
   return list;
 }
 
+// broken lets a long word be parted under a narrow swatch: before a consonant with a
+// vowel after it, nearest its middle.
+const broken = (name) => name.replace(/\p{L}{10,}/gu, (word) => {
+  const at = [...word.matchAll(/[aeiou](?=[^aeiou][aeiou])/g)].map((m) => m.index + 1).sort((a, b) => Math.abs(a - word.length / 2) - Math.abs(b - word.length / 2))[0];
+  return at ? `${word.slice(0, at)}\u00ad${word.slice(at)}` : word;
+});
+
 export const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
 
 function figures(a) {
-  const one = (big, words, rest) => el("div", {}, el("dd", {}, el("b", {}, big), rest ?? ""), el("dt", {}, words));
+  const one = (big, rest, ...words) => el("div", {}, el("dd", {}, el("b", {}, big), rest), el("dt", {}, ...words));
+  const more = (words) => el("i", {}, words);
   return el("dl", { className: "figures" },
-    one(String(a.reached), "colours reached", ` of ${a.of}`),
-    one(`${a.area} %`, "of the picture"),
-    one(a.draws ? `${a.holds}` : "…", a.draws ? `of ${a.draws} plausible boxes hold` : "plausible boxes hold"),
-    one(money(a.price), "price, about"));
+    one(String(a.reached), ` of ${a.of}`, "colours", more(" reached")),
+    one(`${a.area} %`, "", more("of the "), "picture"),
+    one(a.draws ? `${a.holds}` : "…", a.draws ? ` of ${a.draws}` : "", "plausible boxes", more(" hold")),
+    one(money(a.price), "", "price, about"));
 }
 
 function pair(t, m) {
-  return el("span", { className: "mount pair" }, el("span", { className: "sw", fill: t.hex }), el("span", { className: "sw", fill: m?.mixed ?? t.hex }));
+  return el("span", { className: "mount twin" }, el("span", { className: "sw", fill: t.hex }), el("span", { className: "sw", fill: m?.mixed ?? t.hex }));
 }
 
 function hardest(a) {
@@ -98,17 +104,17 @@ function colour(t) {
   const i = scene().targets.indexOf(t);
   const name = el("input", { id: "colour-name", value: t.name, maxLength: 80, "aria-label": "Name of the colour", spellcheck: false, onchange: (e) => rename(t.name, e.target.value.trim()) });
   const box = el("section", { className: "colour", "aria-label": t.name },
-    el("h3", {}, el("span", { className: "disc" }, String(i + 1)), name),
-    el("p", { className: "soft look" }, `value ${t.value} · ${m ? `chroma ${m.chroma} · ` : ""}${t.words}`),
+    el("h3", {}, el("span", { className: "disc" }, String(i + 1)), name,
+      el("button", { type: "button", className: "round", id: "colour-more", "aria-label": `More about ${t.name}`, onclick: () => openColour(t.name) }, "⋯")),
+    el("p", { className: "look soft" }, `value ${t.value} · ${m ? `chroma ${m.chroma} · ` : ""}${t.words}`),
     el("div", { className: "mount touching" }, el("span", { className: "sw", fill: t.hex }, el("span", { className: "tag" }, "wanted")), el("span", { className: "sw", fill: m?.mixed ?? t.hex }, el("span", { className: "tag" }, "mixed"))));
   if (m) {
     box.append(el("p", { className: "judged" }, el("b", {}, m.within ? capital(m.word) : `Out of reach: ${m.miss}`), el("button", { type: "button", className: "round", "aria-label": "The difference as a figure", onclick: () => say(`ΔE00 ${m.de.toFixed(2)} by CIEDE2000; asked for is ${m.tolerance.toFixed(2)}. Below 1 nobody sees it.`) }, "?")),
-      el("ul", { className: "recipe-rows" }, ...m.parts.map((p) => el("li", {}, el("span", { className: "sw", fill: p.hex }), el("b", {}, p.count), el("span", {}, capital(p.paint), p.note ? el("small", {}, p.note) : null)))));
+      el("ul", { className: "recipe-rows" }, ...m.parts.map((p) => el("li", {}, el("span", { className: "sw", fill: p.hex }), el("b", { className: p.parts < 1 ? "touch" : "" }, p.count), el("span", {}, `${capital(p.paint)} `, p.note ? el("small", {}, p.note) : null)))));
   }
   box.append(el("p", { className: "acts" },
     el("a", { href: "#mixing", className: "button main", id: "to-mixing" }, "To the mixing table"),
-    el("button", { type: "button", id: "what-i-got", onclick: () => { location.hash = "mixing"; document.body.dataset.got = ""; } }, "What I got"),
-    el("button", { type: "button", className: "round", id: "colour-more", "aria-label": `More about ${t.name}`, onclick: () => openColour(t.name) }, "⋯")));
+    el("button", { type: "button", id: "what-i-got", onclick: () => { location.hash = "mixing"; document.body.dataset.got = ""; } }, "What I got")));
   return box;
 }
 

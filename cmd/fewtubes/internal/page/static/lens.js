@@ -84,7 +84,7 @@ async function read() {
 
 function draw({ hex, value, chroma, lean, mix }) {
   box.replaceChildren(
-    el("span", { className: "pair" }, el("span", { className: "sw", fill: hex }), mix ? el("span", { className: "sw", fill: mix.hex }) : null),
+    el("span", { className: "twin" }, el("span", { className: "sw", fill: hex }), mix ? el("span", { className: "sw", fill: mix.hex }) : null),
     el("span", { className: "figures" }, el("b", {}, `value ${value}`), [chroma && `chroma ${chroma}`, lean].filter(Boolean).map((t) => ` · ${t}`).join("")),
     mix ? el("span", { className: "figures" }, mix.words) : "");
   const hidden = box.hidden;

@@ -46,7 +46,6 @@ function draw() {
   more.textContent = rest.length ? `more: ${rest.join(", ")}` : "more";
   const owned = owns();
   strip.lastChild.replaceChildren(...owned.map((id) => el("span", { className: "sw", fill: tube(id)?.masstone, title: tube(id)?.name ?? id })));
-  if (!owned.length) strip.lastChild.textContent = "empty";
   drawMore();
 }
 

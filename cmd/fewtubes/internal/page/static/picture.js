@@ -40,7 +40,7 @@ export function setUpPicture() {
     ...Object.entries(views).map(([value, words]) => el("option", { value }, words)));
   byId("views").before(menu);
   seen.addEventListener("load", () => {
-    view.style.setProperty("--ratio", seen.naturalWidth / seen.naturalHeight);
+    document.body.style.setProperty("--ratio", seen.naturalWidth / seen.naturalHeight);
     view.classList.add("loaded");
   });
   over.addEventListener("error", () => { if (over.getAttribute("src")) say("The painted picture could not be made."); over.hidden = true; });

@@ -6,6 +6,7 @@ import { say } from "./dom.js";
 let doc = { id: "", revision: 0, scene: { title: "", tolerance: 3, light: "D65", limits: {}, photos: [], targets: [] }, undo: "", redo: "" };
 let answered = null;
 let name = "";
+let last = "";
 let box = [];
 const watchers = { scene: [], answer: [], chosen: [], place: [], box: [] };
 
@@ -19,6 +20,8 @@ export const chosen = () => name;
 export const boxed = () => box;
 export const undoes = () => doc.undo;
 export const redoes = () => doc.redo;
+// did is the last act in words.
+export const did = () => last;
 
 // target is the colour of a name, and mixed what the answer says of it.
 export const target = (of = name) => doc.scene.targets.find((t) => t.name === of);
@@ -66,11 +69,12 @@ export const settled = kept.settled;
 // act edits the scene, keeps it and makes it undoable under its words. edit is run
 // again where another tab came first. Steps of one gesture join.
 export function act(words, edit, { joins = false } = {}) {
+  last = words;
   become(kept.keep(words, edit, joins));
 }
 
-export const undo = () => inTurn(kept.undo);
-export const redo = () => inTurn(kept.redo);
+export const undo = () => { last = `took back “${doc.undo}”`; return inTurn(kept.undo); };
+export const redo = () => { last = doc.redo; return inTurn(kept.redo); };
 
 export function choose(next) {
   if (name === next) return;
