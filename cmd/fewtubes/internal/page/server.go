@@ -17,6 +17,7 @@ import (
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/report/printable"
+	"fewtubes/testdata"
 )
 
 //go:embed static
@@ -66,6 +67,7 @@ func (s *Server) Handler() http.Handler {
 	if err := serveStatic(mux, files); err != nil {
 		panic("page: " + err.Error())
 	}
+	mux.HandleFunc("GET /demo/wide.jpg", demoPicture)
 	mux.HandleFunc("GET /report.css", reportStyle)
 	mux.HandleFunc("GET /tubes", s.tubes)
 	mux.HandleFunc("GET /box", s.showBox)
@@ -206,6 +208,11 @@ func writeJSON(w http.ResponseWriter, v any) {
 	}
 	w.Header().Set("Content-Type", "application/json")
 	_, _ = w.Write(data)
+}
+
+// demoPicture is what the first start shows.
+func demoPicture(w http.ResponseWriter, r *http.Request) {
+	http.ServeFileFS(w, r, testdata.Pictures, "salt-marsh/wide.jpg")
 }
 
 // reportStyle is the style of the written report, for the places of the page that
