@@ -67,7 +67,7 @@ func (s *Server) Handler() http.Handler {
 	if err := serveStatic(mux, files); err != nil {
 		panic("page: " + err.Error())
 	}
-	mux.HandleFunc("GET /demo/wide.jpg", demoPicture)
+	mux.HandleFunc("GET /demo/wide.jpg", marshPicture)
 	mux.HandleFunc("GET /report.css", reportStyle)
 	mux.HandleFunc("GET /tubes", s.tubes)
 	mux.HandleFunc("GET /box", s.showBox)
@@ -210,8 +210,8 @@ func writeJSON(w http.ResponseWriter, v any) {
 	_, _ = w.Write(data)
 }
 
-// demoPicture is what the first start shows.
-func demoPicture(w http.ResponseWriter, r *http.Request) {
+// marshPicture is what the first start shows.
+func marshPicture(w http.ResponseWriter, r *http.Request) {
 	http.ServeFileFS(w, r, testdata.Pictures, "salt-marsh/wide.jpg")
 }
 
