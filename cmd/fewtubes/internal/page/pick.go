@@ -92,11 +92,12 @@ func (s *Server) pick(w http.ResponseWriter, r *http.Request) {
 
 // nearest is the mix of some tubes nearest to a colour.
 func (s *Server) nearest(q *pickRequest, want colour.Lab) (*mixed, error) {
-	tubes, err := s.palette(q.Palette)
+	stock := s.stock()
+	tubes, err := paletteOf(stock, q.Palette)
 	if err != nil {
 		return nil, err
 	}
-	sight, err := s.sight(&tableRequest{Light: q.Light, Surface: q.Surface})
+	sight, err := sightOf(stock, q.Light, q.Surface)
 	if err != nil {
 		return nil, err
 	}
