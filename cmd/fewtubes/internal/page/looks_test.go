@@ -1,8 +1,12 @@
 package page
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"testing"
+
+	"fewtubes/cmd/fewtubes/internal/scene"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -124,5 +128,100 @@ func TestBesideOnThePage(t *testing.T) {
 	b.until(`document.querySelector('[data-avoid="cadmium"]').getAttribute("aria-pressed") === "false"`)
 	b.do(chromedp.Click("#beside .button.main"))
 	b.until(`location.hash === "" && document.getElementById("beside").hidden`)
+	b.quiet()
+}
+
+// dragged moves the pointer from the middle of an element by so much of the
+// photograph's size.
+func (b *tab) dragged(selector string, dx, dy float64) {
+	b.t.Helper()
+	const at = `(() => { const r = document.querySelector(%q).getBoundingClientRect(), v = document.getElementById("view").getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2, v.width, v.height]; })()`
+	p := value[[]float64](b, fmt.Sprintf(at, selector))
+	to := []float64{p[0] + dx*p[2], p[1] + dy*p[3]}
+	b.do(chromedp.MouseEvent(chromedp.MousePressed, p[0], p[1], chromedp.ButtonLeft, chromedp.ClickCount(1)),
+		chromedp.MouseEvent(chromedp.MouseMoved, (p[0]+to[0])/2, (p[1]+to[1])/2, chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseMoved, to[0], to[1], chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseReleased, to[0], to[1], chromedp.ButtonLeft, chromedp.ClickCount(1)))
+}
+
+// Planes are laid, dragged by edges and corners, and moved by keys, each photograph
+// its own and in its own view alone; a colour picked there lies in the plane it was
+// picked in, and the scene's file says the same.
+func TestPlanesAreDragged(t *testing.T) {
+	t.Parallel()
+	b := browser(t)
+	b.marsh()
+	planes := func(photo int) []string {
+		t.Helper()
+		return value[[]string](b, fmt.Sprintf(`import("/store.js").then((s) => s.scene().photos[%d].planes ?? [])`, photo))
+	}
+	b.want(`!document.querySelector(".planes")`)
+	b.do(chromedp.Click(`[data-view=planes]`))
+	b.do(chromedp.Click(".planes .lay button"))
+	b.until(`document.querySelectorAll(".planes .line").length === 3`)
+	if got := planes(0); !slices.Equal(got, []string{"sky=0:0.35", "distance=0.35:0.45", "middle=0.45:0.65", "foreground=0.65:1"}) {
+		t.Errorf("%v", got)
+	}
+	b.dragged(`[data-handle="edge 0"]`, 0, 0.05)
+	b.until(`document.getElementById("undo").title.includes("moved the planes of wide")`)
+	near := func(v, want float64) bool { return math.Abs(v-want) < 0.01 }
+	edge := func(shape string) (from, to float64) {
+		t.Helper()
+		s, err := scene.ParsePlaneShape(shape)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s.From, s.To
+	}
+	_, sky := edge(planes(0)[0])
+	if distance, _ := edge(planes(0)[1]); !near(sky, 0.4) || distance != sky {
+		t.Errorf("%v", planes(0))
+	}
+	b.dragged(`[data-handle="edge 0"]`, 0, 0.5) // no farther than the next edge
+	b.until(`import("/store.js").then((s) => s.scene().photos[0].planes[0] === "sky=0:0.43")`)
+
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector('[data-handle="edge 2"]').focus()`), chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.ArrowDown))
+	b.until(`import("/store.js").then((s) => s.scene().photos[0].planes[3] === "foreground=0.66:1")`)
+	b.want(`document.activeElement.dataset.handle === "edge 2"`)
+
+	b.do(chromedp.Click(`[data-handle="tag middle"]`), chromedp.Click(`.planes .tag [aria-expanded=true] + button`))
+	b.until(`document.querySelectorAll(".planes .corner:not(.between)").length === 4`)
+	b.dragged(`[data-handle="2 corner 0"]`, 0.2, 0.1)
+	b.dragged(`[data-handle="2 between 2"]`, 0, -0.05) // a fifth corner
+	b.until(`document.querySelectorAll(".planes .corner:not(.between)").length === 5`)
+	shape, err := scene.ParsePlaneShape(planes(0)[2])
+	if err != nil || shape.Plane != "middle" || len(shape.Corners) != 5 || !near(shape.Corners[0].X, 0.2) || !near(shape.Corners[0].Y, 0.55) {
+		t.Errorf("%v %v", planes(0)[2], err)
+	}
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector('[data-handle="2 corner 3"]').focus()`), chromedp.KeyEvent(kb.Delete))
+	b.until(`document.querySelectorAll(".planes .corner:not(.between)").length === 4`)
+	b.do(chromedp.Click("#undo"))
+	b.until(`document.querySelectorAll(".planes .corner:not(.between)").length === 5`)
+
+	// The other photograph has none, and no other view shows them.
+	b.do(chromedp.Click(`#photos [data-photo=close]`))
+	b.until(`document.querySelector(".planes .lay button")?.textContent === "Lay four bands"`)
+	if got := planes(1); len(got) != 0 {
+		t.Errorf("%v", got)
+	}
+	b.do(chromedp.Click(`#photos [data-photo=wide]`), chromedp.Click(`[data-view=seen]`))
+	b.want(`!document.querySelector(".planes")`)
+
+	// The place of a new colour is that of the Go side.
+	for _, at := range [][2]float64{{0.5, 0.2}, {0.5, 0.44}, {0.3, 0.6}, {0.05, 0.5}, {0.5, 0.9}} {
+		var shapes []scene.PlaneShape
+		for _, text := range planes(0) {
+			s, err := scene.ParsePlaneShape(text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			shapes = append(shapes, s)
+		}
+		want := scene.PlaneAt(shapes, at[0], at[1])
+		got := value[string](b, fmt.Sprintf(`Promise.all([import("/store.js"), import("/planes.js")]).then(([s, p]) => p.at(s.scene().photos[0], {x: %g, y: %g}) ?? "")`, at[0], at[1]))
+		if got != want {
+			t.Errorf("%v: %q on the page, %q", at, got, want)
+		}
+	}
 	b.quiet()
 }

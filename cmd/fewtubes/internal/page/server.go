@@ -74,6 +74,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /box", s.fillBox)
 	mux.HandleFunc("POST /photo", s.addPhoto)
 	mux.HandleFunc("GET /photo/{id}", s.showPhoto)
+	mux.HandleFunc("GET /demo/{file}", showDemoPicture)
 	mux.HandleFunc("GET /painted/{id}", s.painted)
 	mux.HandleFunc("POST /pick", s.pick)
 	mux.HandleFunc("POST /suggest", s.suggest)
