@@ -62,7 +62,7 @@ function source(photo, kind) {
 // painted is the address of a photograph as tubes paint it, so wide on the page.
 export function painted(photo, view, tubes, width) {
   const { tolerance, light, surface, limits } = scene();
-  const w = Math.min(Math.ceil(width * devicePixelRatio), 1600);
+  const w = Math.min(Math.ceil(Math.max(width, 1) * devicePixelRatio), 1600);
   const asked = new URLSearchParams({ palette: tubes.join(), view, w, tolerance, light, surface: surface ?? "dry", paints: limits.paintsPerMix ?? 0 });
   if (photo.values) asked.set("values", JSON.stringify(photo.values));
   return `/painted/${photo.id}?${asked}`;
