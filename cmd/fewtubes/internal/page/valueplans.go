@@ -220,8 +220,16 @@ func board(ctx context.Context, q *sceneQuestion) (any, error) {
 	return map[string]any{"picture": picture, "lines": lines(v.ZoneSentences() + v.StretchSentence())}, err
 }
 
+// lines of a text, without the sentences that tell of a command's flags.
 func lines(text string) []string {
-	return slices.DeleteFunc(strings.Split(text, "\n"), func(line string) bool { return line == "" })
+	out := []string{}
+	for line := range strings.Lines(text) {
+		kept := slices.DeleteFunc(strings.SplitAfter(strings.TrimSpace(line), ". "), func(s string) bool { return strings.Contains(s, "--") })
+		if said := strings.TrimSpace(strings.Join(kept, "")); said != "" {
+			out = append(out, said)
+		}
+	}
+	return out
 }
 
 // changed is what a law or a fit makes of the scene.

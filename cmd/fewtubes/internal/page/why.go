@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"regexp"
 
 	"fewtubes/cmd/fewtubes/internal/proofs"
 	"fewtubes/cmd/fewtubes/internal/report"
@@ -153,7 +154,7 @@ func sure(ctx context.Context, session *solver.Session, a *asking) (any, error) 
 		Readings []solver.Reading  `json:"readings"`
 		Landings []landing         `json:"landings"`
 		Names    map[string]string `json:"names"`
-	}{Words: a.doc.DoubtSentence(), Doubt: a.doc.Doubt, Reading: a.doc.ReadingSentence(), Readings: a.doc.Readings, Landings: []landing{}, Names: map[string]string{}}
+	}{Words: a.doc.DoubtSentence(), Doubt: a.doc.Doubt, Reading: byCommand.ReplaceAllString(a.doc.ReadingSentence(), ""), Readings: a.doc.Readings, Landings: []landing{}, Names: map[string]string{}}
 	for _, id := range a.doc.Palettes[0].Tubes {
 		out.Names[id] = a.doc.Names([]string{id})[0]
 	}
@@ -164,6 +165,9 @@ func sure(ctx context.Context, session *solver.Session, a *asking) (any, error) 
 	}
 	return out, nil
 }
+
+// byCommand is where a sentence sends a reader of the command line.
+var byCommand = regexp.MustCompile(` \(fewtubes [^)]*\)`)
 
 // curvePoint is a palette on the curve.
 type curvePoint struct {
