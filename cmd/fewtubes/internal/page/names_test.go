@@ -125,7 +125,7 @@ func TestNamesInScenes(t *testing.T) {
 // fragment is the report in an answer.
 func fragment(text []byte) string {
 	var got struct{ HTML string }
-	_, data, streamed := strings.Cut(string(text), "event: answer\ndata: ")
+	_, data, streamed := strings.Cut(string(text), "event: report\ndata: ")
 	if !streamed {
 		data = string(text)
 	}
@@ -142,7 +142,7 @@ func eventsAreLines(t *testing.T, text string) {
 		if strings.HasPrefix(line, "data: ") {
 			continue
 		}
-		if !known || !strings.Contains(" queue turn progress answer lessons result trouble stopped ", " "+kind+" ") {
+		if !known || !strings.Contains(" queue turn progress answer report loosen sure lessons result trouble stopped ", " "+kind+" ") {
 			t.Errorf("in the stream: %.100q", line)
 		}
 	}
@@ -162,8 +162,8 @@ func TestFileNamesAreInert(t *testing.T) {
 			t.Fatal(err)
 		}
 		b.do(chromedp.SetUploadFiles("#photo-file", []string{file}))
-		b.until(`document.querySelectorAll(".shot").length === ` + string(rune('1'+i)))
-		b.until(`document.getElementById("photos").textContent.includes(` + text(strings.TrimSuffix(name, ".png")) + `)`)
+		b.until(`document.querySelectorAll("[data-photo]").length === ` + string(rune('1'+i)))
+		b.until(`[...document.querySelectorAll("[data-photo]")].some((p) => p.dataset.photo === ` + text(strings.TrimSuffix(name, ".png")) + `)`)
 	}
 	b.want(`window.hit === undefined && document.querySelectorAll("main [onerror], main [onload], main [onmouseover], main script").length === 0`)
 	b.quiet()

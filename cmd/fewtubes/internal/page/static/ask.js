@@ -28,15 +28,19 @@ function state(stage, text) {
 }
 
 // ask puts the scene to the program unless nothing that matters has changed. With
-// a palette it asks what that reaches.
-export async function ask(palette = []) {
+// a palette it asks what that reaches; with an empty one it goes back to choosing.
+export async function ask(palette) {
   const question = asked();
   const { title, ...rest } = question; // a title changes no answer
-  const now = JSON.stringify([{ ...rest, targets: rest.targets.map(({ name, ...of }) => of) }, palette, boxed()]);
-  if (now === key) { relabel(); return; }
+  const now = JSON.stringify([{ ...rest, targets: rest.targets.map(({ name, ...of }) => of) }, boxed()]);
+  if (now === key && !palette) { relabel(); return; }
   key = now;
+  palette ??= [];
   running?.abort();
+  document.body.dataset.asking = document.body.dataset.old = "";
   if (question.targets.length === 0) {
+    delete document.body.dataset.asking;
+    delete document.body.dataset.old;
     state("", "");
     setAnswer(null);
     return;
@@ -50,7 +54,7 @@ export async function ask(palette = []) {
     setTimeout(() => state("old", ""), markAfter),
     setTimeout(() => state("said", progress), sayAfter),
   ];
-  const done = () => { marks.forEach(clearTimeout); state("", ""); };
+  const done = () => { delete document.body.dataset.old; marks.forEach(clearTimeout); state("", ""); };
   const tell = (text) => { progress = text; if (document.body.dataset.working === "said") state("said", text); };
   try {
     await events(await postJSON("/answer", { scene: question, palette }, signal), (kind, data) => {
@@ -70,6 +74,7 @@ export async function ask(palette = []) {
     say(err.message, true);
   } finally {
     marks.forEach(clearTimeout);
+    if (!signal.aborted) delete document.body.dataset.asking;
   }
 }
 

@@ -2,7 +2,7 @@
 // to reach, what the last change did, or the chosen colour and its recipe.
 import { scene, answer, chosen, choose, target, mixed, act, on } from "./store.js";
 import { byId, el, say } from "./dom.js";
-import { working, onWorking } from "./ask.js";
+import { ask, working, onWorking } from "./ask.js";
 import { changed, changedBriefly } from "./changed.js";
 import { remove } from "./picture.js";
 
@@ -38,7 +38,8 @@ function drawAnswer() {
   box.append(palette(a));
   box.append(one ? el("p", { className: "figures short" }, el("b", {}, String(a.reached)), ` of ${a.of} `, el("i", {}, "colours reached "), " ", el("b", {}, money(a.price)), el("i", {}, " price, about")) : figures(a));
   if (!one) {
-    box.append(el("p", { className: "links" }, el("a", { href: "#why" }, a.minimum ? "Why fewer will not do" : "Why these"), a.others ? el("a", { href: "#why" }, a.others) : null));
+    box.append(el("p", { className: "links" }, el("a", { href: "#why" }, a.minimum ? "Why fewer will not do" : "Why these"), a.others ? el("a", { href: "#why" }, a.others) : null,
+      a.checked.length ? el("button", { type: "button", className: "link", id: "back", onclick: () => ask([]) }, "Back to the fewest tubes") : null));
     box.append(changed() ?? hardest(a));
   } else {
     const line = changedBriefly();
@@ -109,7 +110,7 @@ function colour(t) {
     el("p", { className: "look soft" }, `value ${t.value} · ${m ? `chroma ${m.chroma} · ` : ""}${t.words}`),
     el("div", { className: "mount touching" }, el("span", { className: "sw", fill: t.hex }, el("span", { className: "tag" }, "wanted")), el("span", { className: "sw", fill: m?.mixed ?? t.hex }, el("span", { className: "tag" }, "mixed"))));
   if (m) {
-    box.append(el("p", { className: "judged" }, el("b", {}, m.within ? capital(m.word) : `Out of reach: ${m.miss}`), el("button", { type: "button", className: "round", "aria-label": "The difference as a figure", onclick: () => say(`ΔE00 ${m.de.toFixed(2)} by CIEDE2000; asked for is ${m.tolerance.toFixed(2)}. Below 1 nobody sees it.`) }, "?")),
+    box.append(el("p", { className: "judged" }, el("b", {}, m.within ? capital(m.word) : `Out of reach: ${m.miss}`), el("button", { type: "button", className: "round", "aria-label": "The difference as a figure", onclick: () => say(figure(m)) }, "?")),
       el("ul", { className: "recipe-rows" }, ...m.parts.map((p) => el("li", {}, el("span", { className: "sw", fill: p.hex }), el("b", { className: p.parts < 1 ? "touch" : "" }, p.count), el("span", {}, `${capital(p.paint)} `, p.note ? el("small", {}, p.note) : null)))));
   }
   box.append(el("p", { className: "acts" },
@@ -118,6 +119,8 @@ function colour(t) {
   return box;
 }
 
+const figure = (m) => `ΔE00 ${m.de.toFixed(2)} by CIEDE2000; asked for is ${m.tolerance.toFixed(2)}. Below 1 nobody sees it.`;
+
 function rename(from, to) {
   if (!to || scene().targets.some((t) => t.name === to && t.name !== from)) {
     say("Each colour wants a name of its own.");
@@ -125,9 +128,10 @@ function rename(from, to) {
     return;
   }
   if (to === from) return;
-  const again = chosen() === from;
+  const held = document.activeElement.id;
   act(`renamed “${from}”`, (s) => { s.targets.find((t) => t.name === from).name = to; });
-  if (again) choose(to);
+  choose(to);
+  byId(held)?.focus();
 }
 
 let dialog;
@@ -137,7 +141,7 @@ function openColour(of) {
   const t = target(of);
   const edit = (words, key, convert) => (e) => act(`${words} of “${of}”`, (s) => { s.targets.find((o) => o.name === of)[key] = convert(e.target.value); });
   const form = el("form", { method: "dialog", id: "colour-form" },
-    el("h2", {}, of), el("p", { className: "soft" }, t.colour),
+    el("h2", {}, of), el("p", { className: "soft" }, `${t.colour}. ${mixed(of) ? figure(mixed(of)) : ""}`),
     el("div", { className: "grid" },
       el("label", {}, "plane", el("select", { name: "plane", onchange: edit("plane", "plane", (v) => v || undefined) }, ...planes.map((p) => el("option", { value: p, selected: p === (t.plane ?? "") }, p || "no plane")))),
       el("label", {}, "area", el("input", { name: "area", type: "number", min: 0, step: "any", value: t.area, onchange: edit("area", "area", (v) => Math.max(Number(v) || 0, 0)) })),

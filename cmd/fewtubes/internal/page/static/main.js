@@ -1,5 +1,5 @@
 // The page: what stands where, and what happens in which order.
-import { load, scene, undoes, redoes, undo, redo, choose, on } from "./store.js";
+import { load, scene, answer, undoes, redoes, undo, redo, choose, on } from "./store.js";
 import { setUpPlaces, go } from "./places.js";
 import { setUpAsking } from "./ask.js";
 import { setUpPicture, show } from "./picture.js";
@@ -9,7 +9,7 @@ import { setUpColumn } from "./column.js";
 import { setUpChanged } from "./changed.js";
 import { setUpLimits } from "./limits.js";
 import { setUpFirst, firstShown } from "./first.js";
-import { byId, say } from "./dom.js";
+import { byId, place, say } from "./dom.js";
 import { loadBox } from "./tubes.js";
 
 function drawHead() {
@@ -43,6 +43,9 @@ document.addEventListener("keydown", (e) => {
     (e.shiftKey ? redo : undo)();
   }
 });
+// What is printed is the whole report, whatever place is open.
+addEventListener("beforeprint", () => place(byId("paper"), answer()?.html ?? ""));
+addEventListener("afterprint", () => byId("paper").replaceChildren());
 setUpChanged();
 setUpAsking();
 setUpPicture();

@@ -58,7 +58,7 @@ async function bring(files, shown) {
     }
   }
   if (last) shown(scene().photos.find((p) => p.id === last)?.name);
-  if (first && last && !scene().targets.some((t) => t.at)) await suggest(scene().photos.filter((p) => p.id));
+  if (first && last && scene().targets.length === 0) await suggest(scene().photos.filter((p) => p.id));
 }
 
 // suggest adds colours found in photographs; what is there already stays.

@@ -49,7 +49,7 @@ const inTurn = (f) => (line = line.then(f).catch((err) => say(err.message)));
 export async function load() {
   const { first, ...got } = await kept.load({
     changed: become,
-    away: (is) => say(is ? "The program behind this page has stopped. Start fewtubes again: what you typed stays, and the page goes on by itself." : "", is),
+    away: (is) => say(is ? "The program behind this page has stopped. Start fewtubes again: what you typed stays, and the page goes on by itself." : "", is) || is || tell("scene"),
     trouble: say,
     removed: () => say("This scene was removed. It can be restored among the scenes.", true),
   });
