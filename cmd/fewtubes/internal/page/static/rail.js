@@ -36,7 +36,7 @@ function chip(t, i, stop) {
   const out = m && !m.within;
   const b = el("button", {
     type: "button", className: out ? "chip out" : "chip", tabIndex: stop ? 0 : -1, "aria-pressed": String(t.name === chosen()),
-    "aria-label": `${i + 1} ${t.name}${out ? ", out of reach" : ""}`, title: t.name, onclick: () => choose(t.name === chosen() ? "" : t.name),
+    "aria-label": `${i + 1}${out ? " out of reach:" : ""} ${t.name}`, title: t.name, onclick: () => choose(t.name === chosen() ? "" : t.name),
   },
   el("span", { className: "sw", fill: t.hex }), el("span", { className: "sw mix", fill: m && !out ? m.mixed : undefined }),
   el("span", { className: "no" }, String(i + 1), out ? el("b", {}, " out") : null));
