@@ -79,7 +79,7 @@ func (s *Store) KeepPhoto(scene, id, name string, data, thumb []byte) error {
 	return s.replace(filepath.Join(thumbs, id+".jpg"), thumb)
 }
 
-// Photo is a photograph of any scene, and its name.
+// Photo is a photograph of any scene, removed or not, and its name.
 func (s *Store) Photo(id string) (name string, data []byte, err error) {
 	folder := s.photoFolder(id)
 	if folder == "" {
@@ -107,15 +107,17 @@ func (s *Store) Thumb(id string) ([]byte, error) {
 	return nil, fs.ErrNotExist
 }
 
-// photoFolder is where any scene keeps a photograph, or empty.
+// photoFolder is where any scene, removed or not, keeps a photograph, or empty.
 func (s *Store) photoFolder(id string) string {
 	if !photoID.MatchString(id) {
 		return ""
 	}
-	found, _ := filepath.Glob(filepath.Join(escape(s.scenes()), "*", "photos", id))
-	for _, folder := range found {
-		if file, _ := onlyFile(folder); file != "" {
-			return folder
+	for _, in := range []string{s.scenes(), s.removed()} {
+		found, _ := filepath.Glob(filepath.Join(escape(in), "*", "photos", id))
+		for _, folder := range found {
+			if file, _ := onlyFile(folder); file != "" {
+				return folder
+			}
 		}
 	}
 	return ""
