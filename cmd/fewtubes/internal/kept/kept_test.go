@@ -1,6 +1,7 @@
 package kept
 
 import (
+	"archive/zip"
 	"bytes"
 	"encoding/json"
 	"errors"
@@ -12,6 +13,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"fewtubes/gamut/bounded"
 )
 
 // lines is a form for tests: the scene file holds the title alone.
@@ -456,16 +459,50 @@ func FuzzTable(f *testing.F) {
 	f.Add(good)
 	f.Add([]byte("\x1f\x8b"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		got, err := decode(data)
+		bounded.Work(t, len(data), func() {
+			got, err := decode(data)
+			if err != nil {
+				return
+			}
+			again, err := got.encode()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := decode(again); err != nil {
+				t.Fatal(err)
+			}
+		})
+	})
+}
+
+// FuzzHanded reads what may have been handed on: within bounds, with a scene, and
+// refused in a line.
+func FuzzHanded(f *testing.F) {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for name, text := range map[string]string{HandedScene: "format = 1\n", HandedAside: `{"held": []}`, "pictures/1.jpg": "light"} {
+		w, err := z.Create(name)
+		if err == nil {
+			_, err = w.Write([]byte(text))
+		}
 		if err != nil {
-			return
+			f.Fatal(err)
 		}
-		again, err := got.encode()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, err := decode(again); err != nil {
-			t.Fatal(err)
-		}
+	}
+	if err := z.Close(); err != nil {
+		f.Fatal(err)
+	}
+	f.Add(b.Bytes())
+	f.Add([]byte("PK\x05\x06" + strings.Repeat("\x00", 18)))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		bounded.Work(t, len(data), func() {
+			in, err := ReadHanded(data)
+			switch {
+			case err == nil && in.Text == nil:
+				t.Error("taken without a scene")
+			case err == nil && len(in.Text)+len(in.Aside) > 2*mostHandedText:
+				t.Error("larger than its bounds")
+			}
+		})
 	})
 }

@@ -22,7 +22,7 @@ import (
 // Bounds of a table.
 const (
 	MostScene   = 1 << 20 // bytes of a scene as the page has it
-	mostActs    = 200     // that can be taken back or done again
+	mostActs    = 100     // that can be taken back or done again
 	mostHistory = 4 << 20 // bytes of the scenes they lead to
 	mostOpened  = 4 << 20 // bytes of a scene file
 	mostTable   = 2 * (MostScene + mostHistory + mostOpened)

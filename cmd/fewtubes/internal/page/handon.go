@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"net/http"
 	"os"
@@ -24,10 +23,6 @@ import (
 // A scene is handed on as one file: a zip of the scene, its pictures painted anew
 // in sRGB, so that nothing but their light is in it, and the palettes set aside.
 const (
-	handedScene = "scene.toml"
-	handedAside = "set-aside.json"
-	handedBox   = "box.toml"
-
 	handedSize    = 2000 // longer side of a picture, pixels
 	handedQuality = 92
 )
@@ -121,7 +116,7 @@ func (s *Server) handed(ctx context.Context, sc scene.Scene, ids []string, aside
 		}
 		return err
 	}
-	if err := add(handedScene, zip.Deflate, scene.Format(sc)); err != nil {
+	if err := add(kept.HandedScene, zip.Deflate, scene.Format(sc)); err != nil {
 		return nil, err
 	}
 	for i, id := range ids {
@@ -142,16 +137,16 @@ func (s *Server) handed(ctx context.Context, sc scene.Scene, ids []string, aside
 	if len(aside.Held) > 0 {
 		text, err := json.Marshal(aside)
 		if err == nil {
-			err = add(handedAside, zip.Deflate, text)
+			err = add(kept.HandedAside, zip.Deflate, text)
 		}
 		if err != nil {
 			return nil, err
 		}
 	}
 	if withBox {
-		text, err := os.ReadFile(filepath.Join(s.scenes.Dir(), handedBox))
+		text, err := os.ReadFile(filepath.Join(s.scenes.Dir(), kept.HandedBox))
 		if err == nil {
-			err = add(handedBox, zip.Deflate, text)
+			err = add(kept.HandedBox, zip.Deflate, text)
 		}
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return nil, err
@@ -207,56 +202,16 @@ func plainNames(st *state) {
 	}
 }
 
-// Bounds of a file that was handed on.
-const (
-	mostEntriesHanded = 100
-	mostHandedText    = mostText
-)
-
-var errHanded = errors.New("it is no scene that was handed on: there is no scene.toml in it")
-
-// handedIn is what such a file holds.
-type handedIn struct {
-	text  []byte
-	aside []namedPalette
-	files map[string]*zip.File // by the names the scene has for its photographs
-}
-
-// readHanded opens such a file and reads all but its pictures.
-func readHanded(data []byte) (in handedIn, err error) {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		return in, errHanded
+// asideOf reads palettes set aside, and holds them to what a person sets aside.
+func asideOf(text []byte) ([]namedPalette, error) {
+	if text == nil {
+		return nil, nil
 	}
-	if len(z.File) > mostEntriesHanded {
-		return in, tooMany("files in it", len(z.File), mostEntriesHanded)
+	var all namedPalettes
+	if err := strictly(text, &all); err != nil {
+		return nil, fmt.Errorf("%s: %w", kept.HandedAside, err)
 	}
-	in.files = map[string]*zip.File{}
-	var aside []byte
-	for _, f := range z.File {
-		switch {
-		case f.Name == handedScene:
-			in.text, err = unzipped(f, mostHandedText)
-		case f.Name == handedAside:
-			aside, err = unzipped(f, mostHandedText)
-		default:
-			in.files[f.Name] = f
-		}
-		if err != nil {
-			return in, err
-		}
-	}
-	if in.text == nil {
-		return in, errHanded
-	}
-	if aside != nil {
-		var all namedPalettes
-		if err := strictly(aside, &all); err != nil {
-			return in, fmt.Errorf("%s: %w", handedAside, err)
-		}
-		in.aside = all.Held
-	}
-	return in, boundedAside(in.aside)
+	return all.Held, boundedAside(all.Held)
 }
 
 // boundedAside holds palettes set aside to what a person sets aside.
@@ -271,23 +226,6 @@ func boundedAside(palettes []namedPalette) error {
 	return s.bounded()
 }
 
-// unzipped is an entry of at most so many bytes.
-func unzipped(f *zip.File, most int64) ([]byte, error) {
-	r, err := f.Open()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", f.Name, err)
-	}
-	defer r.Close()
-	data, err := io.ReadAll(io.LimitReader(r, most+1))
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("%s: %w", f.Name, err)
-	case int64(len(data)) > most:
-		return nil, fmt.Errorf("%s: that is more than the page takes in", f.Name)
-	}
-	return data, nil
-}
-
 // openFile keeps a scene file, or a scene that was handed on with its pictures, as a
 // scene of its own.
 func (s *Server) openFile(w http.ResponseWriter, r *http.Request) {
@@ -299,9 +237,9 @@ func (s *Server) openFile(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	name := plainName(r.URL.Query().Get("name"))
-	in := handedIn{text: data}
+	in := kept.Handed{Text: data}
 	if bytes.HasPrefix(data, []byte("PK")) {
-		in, err = readHanded(data)
+		in, err = kept.ReadHanded(data)
 	} else if len(data) > mostText {
 		err = &trouble{http.StatusRequestEntityTooLarge, "that is more than a scene file holds"}
 	}
@@ -321,10 +259,10 @@ func (s *Server) openFile(w http.ResponseWriter, r *http.Request) {
 }
 
 // openHanded keeps the pictures first: a scene that is kept has them.
-func (s *Server) openHanded(p *reply, name string, in handedIn) (id string, err error) {
+func (s *Server) openHanded(p *reply, name string, in kept.Handed) (id string, err error) {
 	var st state
 	err = s.unfold(p.r.Context(), func() error {
-		sc, err := scene.Parse(name, in.text)
+		sc, err := scene.Parse(name, in.Text)
 		st = newState(&sc)
 		return err
 	})
@@ -334,16 +272,20 @@ func (s *Server) openHanded(p *reply, name string, in handedIn) (id string, err 
 	if err != nil {
 		return "", err
 	}
+	aside, err := asideOf(in.Aside)
+	if err != nil {
+		return "", err
+	}
 	pictures := map[string]*dropped{}
 	claimed := 0
 	defer func() { s.intake.release(claimed) }()
 	for i := range st.Photos {
 		photo := &st.Photos[i]
-		f := in.files[photo.File]
+		f := in.Files[photo.File]
 		if f == nil || len(pictures) == mostPhotos {
 			continue
 		}
-		data, err := unzipped(f, mostUpload)
+		data, err := kept.Unzipped(f, mostUpload)
 		if err == nil && !s.intake.claim(len(data)) {
 			err = errCrowded
 		}
@@ -359,8 +301,8 @@ func (s *Server) openHanded(p *reply, name string, in handedIn) (id string, err 
 		pictures[d.ID] = d
 	}
 	more := map[string]json.RawMessage{}
-	if len(in.aside) > 0 {
-		if more["held"], err = json.Marshal(in.aside); err != nil {
+	if len(aside) > 0 {
+		if more["held"], err = json.Marshal(aside); err != nil {
 			return "", err
 		}
 	}
@@ -368,7 +310,7 @@ func (s *Server) openHanded(p *reply, name string, in handedIn) (id string, err 
 	if err != nil {
 		return "", err
 	}
-	if id, err = s.createScene(raw, in.text); err != nil {
+	if id, err = s.createScene(raw, in.Text); err != nil {
 		return "", err
 	}
 	for _, photo := range st.Photos {

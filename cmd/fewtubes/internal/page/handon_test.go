@@ -15,6 +15,7 @@ import (
 	"strings"
 	"testing"
 
+	"fewtubes/cmd/fewtubes/internal/kept"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/testdata"
 )
@@ -174,24 +175,41 @@ func zipped(t testing.TB, files map[string][]byte) []byte {
 	return b.Bytes()
 }
 
+// zippedTwice has two scenes.
+func zippedTwice(t testing.TB) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for range 2 {
+		if _, err := z.Create(kept.HandedScene); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
 // What is no scene that was handed on gets one line, and nothing of it is kept.
 func TestWrongHandedOn(t *testing.T) {
 	k := keeperOver(t, t.TempDir())
 	text := "format = 1\ntitle = \"a\"\n[[photo]]\nname = \"p\"\nfile = \"%s\"\n[[target]]\nname = \"t\"\ncolour = \"#7a8c5a\"\n"
 	with := func(file string) []byte { return []byte(fmt.Sprintf(text, file)) }
-	many := map[string][]byte{handedScene: with("p.jpg")}
-	for i := range mostEntriesHanded {
+	many := map[string][]byte{kept.HandedScene: with("p.jpg")}
+	for i := range mostEntries {
 		many[fmt.Sprint(i)] = nil
 	}
 	for name, data := range map[string][]byte{
-		"cut short":        zipped(t, map[string][]byte{handedScene: with("p.jpg")})[:60],
+		"cut short":        zipped(t, map[string][]byte{kept.HandedScene: with("p.jpg")})[:60],
 		"no scene":         zipped(t, map[string][]byte{"p.jpg": demoPicture(t)}),
-		"no picture":       zipped(t, map[string][]byte{handedScene: with("p.jpg"), "p.jpg": []byte("not one")}),
-		"a long scene":     zipped(t, map[string][]byte{handedScene: bytes.Repeat([]byte("#"), mostText+1)}),
-		"a large picture":  zipped(t, map[string][]byte{handedScene: with("p.jpg"), "p.jpg": make([]byte, mostUpload+1)}),
+		"no picture":       zipped(t, map[string][]byte{kept.HandedScene: with("p.jpg"), "p.jpg": []byte("not one")}),
+		"a long scene":     zipped(t, map[string][]byte{kept.HandedScene: bytes.Repeat([]byte("#"), mostText+1)}),
+		"a large picture":  zipped(t, map[string][]byte{kept.HandedScene: with("p.jpg"), "p.jpg": make([]byte, mostUpload+1)}),
 		"many files":       zipped(t, many),
-		"strange palettes": zipped(t, map[string][]byte{handedScene: with("p.jpg"), handedAside: []byte(`{"held": [], "more": 1}`)}),
-		"long palettes":    zipped(t, map[string][]byte{handedScene: with("p.jpg"), handedAside: []byte(`{"held": [{"name": "` + strings.Repeat("x", mostLetters+1) + `"}]}`)}),
+		"a scene twice":    zippedTwice(t),
+		"strange palettes": zipped(t, map[string][]byte{kept.HandedScene: with("p.jpg"), kept.HandedAside: []byte(`{"held": [], "more": 1}`)}),
+		"long palettes":    zipped(t, map[string][]byte{kept.HandedScene: with("p.jpg"), kept.HandedAside: []byte(`{"held": [{"name": "` + strings.Repeat("x", mostLetters+1) + `"}]}`)}),
 		"no file":          []byte("PK"),
 		"no scene file":    []byte("title"),
 	} {
@@ -201,7 +219,7 @@ func TestWrongHandedOn(t *testing.T) {
 		}
 	}
 	// A name that climbs is only ever a name.
-	status, _, said := send(t, k.server, "POST", "/open?name=a.zip", zipped(t, map[string][]byte{handedScene: with("../../../p.jpg"), "../../../p.jpg": demoPicture(t)}), nil)
+	status, _, said := send(t, k.server, "POST", "/open?name=a.zip", zipped(t, map[string][]byte{kept.HandedScene: with("../../../p.jpg"), "../../../p.jpg": demoPicture(t)}), nil)
 	if status != 200 {
 		t.Errorf("%d %s", status, said)
 	}
@@ -210,16 +228,4 @@ func TestWrongHandedOn(t *testing.T) {
 	if len(left) != 1 || len(out) != 0 {
 		t.Error(left, out)
 	}
-}
-
-// FuzzHandedOn reads what may have been handed on.
-func FuzzHandedOn(f *testing.F) {
-	f.Add(zipped(f, map[string][]byte{handedScene: testdata.SaltMarsh, handedAside: []byte(`{"held": [{"name": "a", "tubes": ["b"]}]}`)}))
-	f.Add([]byte("PK\x05\x06" + strings.Repeat("\x00", 18)))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		in, err := readHanded(data)
-		if err == nil && (in.text == nil || boundedAside(in.aside) != nil) {
-			t.Error("taken without a scene")
-		}
-	})
 }

@@ -30,10 +30,10 @@ func BenchmarkKeepAct(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
-	for i := range 200 {
+	for i := range 100 {
 		act(i)
 	}
-	i := 200
+	i := 100
 	for b.Loop() {
 		act(i)
 		i++
