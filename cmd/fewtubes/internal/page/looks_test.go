@@ -225,3 +225,54 @@ func TestPlanesAreDragged(t *testing.T) {
 	}
 	b.quiet()
 }
+
+// handy wants every button and link of a part of the page to be a target that a
+// finger finds, with its words whole.
+func (b *tab) handy(state, part string) {
+	b.t.Helper()
+	const small = `[...document.querySelectorAll(%q)].filter((n) => n.checkVisibility() && n.getBoundingClientRect().width > 0).flatMap((n) => {
+		const r = n.getBoundingClientRect();
+		const cut = n.scrollWidth > n.clientWidth + 1 && getComputedStyle(n).overflowX !== "visible" || n.scrollWidth > n.clientWidth + 8;
+		return r.width < 43.5 || r.height < 43.5 || cut ? [(n.getAttribute("aria-label") ?? n.textContent) + " " + Math.round(r.width) + "x" + Math.round(r.height) + (cut ? " cut" : "")] : [];
+	})`
+	for _, bad := range value[[]string](b, fmt.Sprintf(small, part+" :is(a, button, summary, input)")) {
+		b.t.Errorf("%s: %s", state, bad)
+	}
+}
+
+// What this page shows of looks is read by everybody: axe-core finds nothing in it,
+// light and dark, narrow and wide, and a finger finds its buttons.
+func TestLooksAreAccessible(t *testing.T) {
+	t.Parallel()
+	b := browser(t)
+	b.withAxe()
+	b.marsh()
+	sizes := [][2]int64{{1440, 900}, {1440, 765}, {1366, 640}, {1024, 768}, {768, 1024}, {390, 844}, {390, 664}}
+	look := func(state, part string) {
+		t.Helper()
+		b.accessibleIn(state, fmt.Sprintf("%q", part))
+		for _, size := range sizes {
+			b.do(chromedp.EmulateViewport(size[0], size[1]))
+			b.handy(fmt.Sprintf("%s at %dx%d", state, size[0], size[1]), part)
+		}
+		b.do(chromedp.EmulateViewport(1440, 900))
+		b.eval(`new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(true))))`)
+	}
+	b.do(chromedp.Click(`[data-view=planes]`))
+	b.do(chromedp.Click(".planes .lay button"))
+	b.until(`document.querySelectorAll(".planes .line").length === 3`)
+	b.do(chromedp.Click(`[data-handle="tag foreground"]`), chromedp.Click(`.planes .tag [aria-expanded=true] + button`))
+	b.until(`document.querySelectorAll(".planes .corner:not(.between)").length === 4`)
+	look("planes", "#view")
+	b.do(chromedp.Click("#my-box"))
+	b.until(`document.querySelectorAll(".shelves li").length > 80`)
+	b.do(chromedp.Click(`[data-tile="own viridian"]`))
+	b.until(`document.querySelectorAll("#my-box .sw").length === 1`)
+	look("box", "#box")
+	b.do(chromedp.Click(`#ways a[href="#beside"]`))
+	b.until(`document.querySelectorAll(".columns section").length === 3 && document.querySelector("#beside [role=status]").textContent === ""`)
+	look("beside", "#beside")
+	b.do(chromedp.Click(`[data-of="picture as it stands"]`))
+	look("large", "dialog.large")
+	b.quiet()
+}

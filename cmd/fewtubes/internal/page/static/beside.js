@@ -22,13 +22,13 @@ export async function setUp(at) {
   note = el("p", { className: "soft", role: "status" });
   table = el("div", { className: "columns", tabIndex: 0, role: "group", "aria-label": "Palettes side by side" });
   root.append(el("div", { className: "put" }, el("span", {}, "Put beside"), chips, el("a", { href: "#", className: "button main" }, "Back to the picture")), note, table);
-  on("answer", () => { if (!root.hidden && answer()?.stage !== "lessons") ask(); });
-  on("box", () => { if (!root.hidden) { key = ""; ask(); } });
+  for (const kind of ["answer", "box"]) on(kind, () => { if (!root.hidden) show(); });
   await catalogue();
 }
 
 export function show() {
   if (!answer()?.tubes?.length) {
+    key = "";
     chips.replaceChildren();
     table.replaceChildren();
     note.textContent = "Palettes can be put side by side once there are colours and an answer.";
@@ -59,23 +59,22 @@ function drawChips() {
 async function ask() {
   drawChips();
   const question = { scene: asked(), columns: wanted };
-  const now = JSON.stringify([question, boxed()]);
-  if (now === key) { draw(); return; }
+  const now = JSON.stringify([question, boxed(), photograph()?.id]);
+  if (now === key) return;
   key = now;
   running?.abort();
   running = new AbortController();
   const { signal } = running;
   table.classList.add("old");
-  const found = [];
+  let n = 0;
   note.textContent = "Looking…";
   try {
     await events(await postJSON("/beside", question, signal), (kind, data) => {
       if (signal.aborted) return;
-      if (kind === "queue") note.textContent = capital(inLine(data.before));
-      else if (kind === "turn") note.textContent = "Looking…";
-      else if (kind === "column") { found.push(data); columns = found; rows = []; table.classList.remove("old"); draw(); }
-      else if (kind === "result") { ({ columns, rows } = data); note.textContent = ""; draw(); }
-      else { note.textContent = data; key = ""; }
+      if (kind === "column") draw([...columns.slice(0, n++), data], []);
+      else if (kind === "result") draw(data.columns, data.rows);
+      else if (kind === "trouble" || kind === "stopped") key = "";
+      note.textContent = { queue: capital(inLine(data.before ?? 0)), result: "", trouble: data, stopped: data }[kind] ?? "Looking…";
     });
   } catch (err) {
     if (signal.aborted) return;
@@ -85,7 +84,10 @@ async function ask() {
   }
 }
 
-function draw() {
+function draw(now, differ) {
+  columns = now;
+  rows = differ;
+  table.classList.remove("old");
   const left = table.scrollLeft;
   const held = document.activeElement?.dataset?.of;
   let filled = 0;

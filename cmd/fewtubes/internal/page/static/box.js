@@ -27,9 +27,7 @@ export async function setUp(at) {
   on("scene", () => { if (!root.hidden) draw(); });
 }
 
-export async function show() {
-  take(await getJSON("/box"));
-}
+export const show = async () => take(await getJSON("/box"));
 
 function take(got) {
   doc = got;
@@ -49,14 +47,11 @@ function change(words, put, out, back = true) {
   told.replaceChildren(words, back ? el("button", { type: "button", onclick: () => change("Taken back.", out, put, false) }, "Take back") : "");
   waiting++;
   line = line.then(async () => {
-    const [before, only] = [boxed(), scene().limits.only ?? []];
+    const follows = String(scene().limits.only) === String(boxed());
     const got = await (await postJSON("/box", { put, take: out })).json();
-    waiting--;
-    if (waiting) setBox(got.owned);
+    if (--waiting) setBox(got.owned);
     else take(got);
-    if (only.length && only.length === before.length && only.every((id) => before.includes(id))) {
-      await act("only my box", (s) => { s.limits.only = boxed(); });
-    }
+    if (follows) act("only my box", (s) => { s.limits.only = got.owned; });
   }).catch((err) => { waiting = 0; told.textContent = ""; say(err.message, true); return show(); });
 }
 
@@ -64,7 +59,7 @@ function draw() {
   const words = find.value.toLowerCase().split(/\s+/);
   const held = document.activeElement?.dataset?.tile;
   kept.replaceChildren(`${owned.length || "No"} tube${owned.length === 1 ? "" : "s"}${doc.path ? `, kept on this computer in ${doc.path}` : ""}. `,
-    owned.length ? "The answer is the palette with the fewest tubes to buy." : "With tubes in it, the answer is the palette with the fewest tubes to buy.",
+    `${owned.length ? "The" : "With tubes in it, the"} answer is the palette with the fewest tubes to buy.`,
     ...[doc.wrong, ...doc.leftOut].filter(Boolean).map((text) => el("span", { className: "wrong" }, text)));
   if (!ready.children.length) ready.append(...doc.ready.map((r) => el("button", { type: "button", className: "toggle", onclick: () => change(`Put in: ${r.words}.`, r.ids, []) }, r.words)));
   const shown = all.filter((t) => words.every((w) => `${t.name} ${t.id} ${t.pigments.join(" ")} ${t.family}`.toLowerCase().includes(w)));
@@ -73,8 +68,7 @@ function draw() {
   if (!shown.length) shelves.append(el("p", {}, "No tube goes by these words."));
   const buttons = [...shelves.querySelectorAll("button")];
   const now = buttons.find((b) => b.dataset.tile === held);
-  const stop = now ?? buttons[0];
-  if (stop) stop.tabIndex = 0;
+  (now ?? buttons[0] ?? find).tabIndex = 0;
   now?.focus();
   const minded = owned.map(tube).filter((t) => t?.caution);
   cautions.replaceChildren(...minded.map((t) => el("p", {}, el("b", {}, t.name), ` ${t.caution} ${t.lasting}`)), el("p", {}, safety));
@@ -86,7 +80,7 @@ function tile(t) {
   const [name, note] = t.name.split(" (");
   const minded = [...t.hazards, ...t.fails];
   const button = ([role, words], ...inside) => {
-    const b = el("button", { type: "button", tabIndex: -1, "aria-pressed": String(is[role]), "aria-label": `${t.name}: ${words}`, onclick: () => press(t, role, !is[role]) }, ...inside);
+    const b = el("button", { type: "button", tabIndex: -1, "aria-pressed": String(is[role]), "aria-label": inside.length > 1 ? null : `${t.name}: ${words}`, onclick: () => press(t, role, !is[role]) }, ...inside);
     b.dataset.tile = `${role} ${t.id}`;
     return b;
   };
@@ -113,9 +107,8 @@ function rove(e) {
   const by = { ArrowLeft: -1, ArrowRight: 1, ArrowUp: -roles.length, ArrowDown: roles.length }[e.key];
   const buttons = [...shelves.querySelectorAll("button")];
   const next = buttons[buttons.indexOf(e.target) + by];
-  if (!by) return;
-  e.preventDefault();
-  if (!next) return;
+  if (by) e.preventDefault();
+  if (!by || !next) return;
   e.target.tabIndex = -1;
   next.tabIndex = 0;
   next.focus();

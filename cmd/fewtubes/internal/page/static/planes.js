@@ -5,36 +5,29 @@ import { el } from "./dom.js";
 
 const usual = { sky: [0, 0.35], distance: [0.35, 0.45], middle: [0.45, 0.65], foreground: [0.65, 1] };
 const least = 0.02; // of the height, between two edges; and corners this near become one
-const svg = "http://www.w3.org/2000/svg";
 let root, photo, shapes, drag;
 let open = ""; // the plane whose acts are shown
 
-const round = (v) => Math.round(Math.min(Math.max(v, 0), 1) * 1e3) / 1e3;
+const clamp = (v, low = 0, high = 1) => Math.round(Math.min(Math.max(v, low), high) * 1e3) / 1e3;
 
 function read(text) {
   const [plane, where] = text.split("=");
   return where.includes(",") ? { plane, corners: where.trim().split(/\s+/).map((c) => c.split(",").map(Number)) } : { plane, band: where.split(":").map(Number) };
 }
 
-const write = ({ plane, band, corners }) => `${plane}=${band ? band.join(":") : corners.map((c) => c.join()).join(" ")}`;
-
 function holds({ band, corners }, x, y) {
   if (band) return y >= band[0] && y <= band[1];
-  let inside = false;
-  corners.forEach(([qx, qy], i) => {
+  return corners.reduce((inside, [qx, qy], i) => {
     const [px, py] = corners.at(i - 1);
-    if ((py > y) !== (qy > y) && x < px + (qx - px) * ((y - py) / (qy - py))) inside = !inside;
-  });
-  return inside;
+    return inside !== ((py > y) !== (qy > y) && x < px + (qx - px) * ((y - py) / (qy - py)));
+  }, false);
 }
 
 // at is the plane of a place of a photograph, where one is laid there.
 export const at = (of, { x, y }) => (of.planes ?? []).map(read).find((s) => holds(s, x, y))?.plane;
 
 export function draw(view, of) {
-  if (!root) {
-    root = el("div", { className: "planes", role: "group", "aria-label": "Planes", onpointerdown: grab, onpointermove: pull, onpointerup: drop, onpointercancel: drop, onkeydown: nudge });
-  }
+  root ??= el("div", { className: "planes", role: "group", "aria-label": "Planes", onpointerdown: grab, onpointermove: pull, onpointerup: drop, onpointercancel: drop, onkeydown: nudge });
   if (root.parentNode !== view) view.append(root);
   if (drag) return;
   photo = of;
@@ -47,8 +40,8 @@ export function clear() { root?.remove(); }
 // keep writes the shapes; colours that lay in a plane by their place follow it.
 function keep(words, joins = false) {
   const { name } = photo;
-  const planes = shapes.map(write);
-  return act(words, (s) => {
+  const planes = shapes.map(({ plane, band, corners }) => `${plane}=${band ? band.join(":") : corners.join(" ")}`);
+  act(words, (s) => {
     const p = s.photos.find((o) => o.name === name);
     const mine = s.targets.filter((t) => t.at?.photo === name && (!t.plane || t.plane === at(p, t.at)));
     p.planes = planes;
@@ -56,65 +49,54 @@ function keep(words, joins = false) {
   }, { joins });
 }
 
+const moved = (joins) => keep(`moved the planes of ${photo.name}`, joins);
+
 // edges are the heights that can be dragged, each once.
 const edges = () => [...new Set(shapes.flatMap((s) => s.band ?? []))].filter((y) => y > 0 && y < 1).sort((a, b) => a - b);
 
-function handle(kind, key, label, [x, y], props = {}) {
-  const b = el("button", { type: "button", className: kind, "aria-label": label, place: [x, y], ...props });
+function button(words, onclick, props = {}) {
+  return el("button", { type: "button", onclick, ...props }, words);
+}
+
+function handle(className, key, label, place, props = {}) {
+  const b = button("", null, { className, "aria-label": label, place, ...props });
   b.dataset.handle = key;
   return b;
 }
 
 function paint() {
   const held = document.activeElement?.dataset?.handle;
-  const lines = document.createElementNS(svg, "svg");
-  lines.setAttribute("viewBox", "0 0 1 1");
-  lines.setAttribute("preserveAspectRatio", "none");
-  const nodes = [lines];
+  const sides = shapes.filter((s) => s.corners).map((s) => `<polygon points="${s.corners.join(" ")}"/>`).join(""); // of numbers alone
+  const nodes = [el("div", { className: "sides", innerHTML: `<svg viewBox="0 0 1 1" preserveAspectRatio="none">${sides}<g>${sides}</g></svg>` })];
   shapes.forEach((s, i) => {
-    if (s.corners) {
-      for (const style of ["under", "over"]) {
-        const line = document.createElementNS(svg, "polygon");
-        line.setAttribute("points", s.corners.map((c) => c.join()).join(" "));
-        line.setAttribute("class", style);
-        lines.append(line);
-      }
-      s.corners.forEach(([x, y], k) => {
-        const [nx, ny] = s.corners[(k + 1) % s.corners.length];
-        nodes.push(handle("corner", `${i} corner ${k}`, `corner ${k + 1} of ${s.plane}: arrow keys move it, Delete removes it`, [x, y]),
-          handle("corner between", `${i} between ${k}`, `new corner after corner ${k + 1} of ${s.plane}`, [(x + nx) / 2, (y + ny) / 2]));
-      });
-    }
+    const n = s.corners?.length;
+    s.corners?.forEach(([x, y], k) => {
+      const [nx, ny] = s.corners[(k + 1) % n];
+      nodes.push(handle("corner", `${i} corner ${k}`, `corner ${k + 1} of ${s.plane}: arrow keys move it, Delete removes it`, [x, y]),
+        handle("corner between", `${i} between ${k}`, `new corner after corner ${k + 1} of ${s.plane}`, [(x + nx) / 2, (y + ny) / 2]));
+    });
     nodes.push(tag(s));
   });
   edges().forEach((y, i) => nodes.push(handle("line", `edge ${i}`, `edge of ${shapes.filter((s) => s.band?.includes(y)).map((s) => s.plane).join(" and ")}`, [0, y],
-    { role: "slider", "aria-orientation": "vertical", "aria-valuemin": 0, "aria-valuemax": 100, "aria-valuenow": Math.round(100 * y) })));
+    { role: "slider", "aria-orientation": "vertical", "aria-valuenow": Math.round(100 * y) })));
   const missing = Object.keys(usual).filter((p) => !shapes.some((s) => s.plane === p));
-  nodes.push(el("div", { className: "lay" }, ...(shapes.length ? missing : ["four bands"]).map((p) => el("button", { type: "button", onclick: () => lay(p) }, `Lay ${p}`))));
+  nodes.push(el("div", { className: "lay" }, ...(shapes.length ? missing : ["four bands"]).map((p) => button(`Lay ${p}`, () => {
+    shapes.push(...missing.filter((o) => o === p || p === "four bands").map((o) => ({ plane: o, band: usual[o] })));
+    keep(`laid ${p}`);
+  }))));
   root.replaceChildren(...nodes);
   if (held) root.querySelector(`[data-handle="${held}"]`)?.focus();
 }
 
-function lay(plane) {
-  const added = Object.entries(usual).filter(([p]) => plane === "four bands" || p === plane).map(([p, band]) => ({ plane: p, band }));
-  shapes = [...shapes, ...added];
-  keep(`laid ${plane}`);
-}
-
 // tag names a plane; pressed it shows what can be done with it.
 function tag(s) {
-  const spot = s.band ? [0, (s.band[0] + s.band[1]) / 2] : [0, 1].map((k) => s.corners.reduce((sum, c) => sum + c[k], 0) / s.corners.length);
   const on = open === s.plane;
-  const name = handle("", `tag ${s.plane}`, s.plane, [0, 0], { "aria-expanded": String(on), onclick: () => { open = on ? "" : s.plane; paint(); } });
-  name.textContent = s.plane;
-  const node = el("div", { className: s.band ? "tag band" : "tag", place: spot }, name);
-  if (on) {
-    const turn = s.band ? { plane: s.plane, corners: [[0, s.band[0]], [1, s.band[0]], [1, s.band[1]], [0, s.band[1]]] }
-      : { plane: s.plane, band: [Math.min(...s.corners.map((c) => c[1])), Math.max(...s.corners.map((c) => c[1]))] };
-    node.append(el("button", { type: "button", onclick: () => { shapes = shapes.map((o) => (o === s ? turn : o)); keep(`${s.plane} by ${s.band ? "corners" : "a band"}`); } }, s.band ? "corners" : "band"),
-      el("button", { type: "button", onclick: () => { shapes = shapes.filter((o) => o !== s); keep(`removed ${s.plane}`); } }, "remove"));
-  }
-  return node;
+  const ends = s.band ?? [s.corners.reduce((m, c) => Math.min(m, c[1]), 1), s.corners.reduce((m, c) => Math.max(m, c[1]), 0)];
+  const put = (turned, words) => button(words, () => { shapes = shapes.flatMap((o) => (o === s ? turned : o)); keep(`${s.plane}: ${words}`); });
+  const name = handle("", `tag ${s.plane}`, s.plane, [0, 0], { textContent: s.plane, "aria-expanded": String(on), onclick: () => { open = on ? "" : s.plane; paint(); } });
+  return el("div", { className: "tag", place: [s.band ? 0 : Math.min(...s.corners.map((c) => c[0])), (ends[0] + ends[1]) / 2] }, name, ...(on ? [
+    s.band ? put([{ plane: s.plane, corners: [[0, ends[0]], [1, ends[0]], [1, ends[1]], [0, ends[1]]] }], "corners") : put([{ plane: s.plane, band: ends }], "band"),
+    put([], "remove")] : []));
 }
 
 // move puts a handle elsewhere and gives the key it then goes by.
@@ -122,68 +104,58 @@ function move(key, x, y) {
   const [a, b, c] = key.split(" ");
   if (a === "edge") {
     const all = [0, ...edges(), 1];
-    const from = all[Number(b) + 1];
-    const to = round(Math.min(Math.max(y, all[Number(b)] + least), all[Number(b) + 2] - least));
-    for (const s of shapes) if (s.band) s.band = s.band.map((v) => (v === from ? to : v));
+    const k = Number(b) + 1;
+    const to = clamp(y, all[k - 1] + least, all[k + 1] - least);
+    for (const s of shapes) s.band = s.band?.map((v) => (v === all[k] ? to : v));
     return key;
   }
-  const { corners } = shapes[a];
-  if (b === "between") { corners.splice(Number(c) + 1, 0, [round(x), round(y)]); return `${a} corner ${Number(c) + 1}`; }
-  corners[c] = [round(x), round(y)];
-  return key;
+  const k = Number(c) + (b === "between");
+  shapes[a].corners.splice(k, b === "between" ? 0 : 1, [clamp(x), clamp(y)]);
+  return `${a} corner ${k}`;
 }
 
 // part takes a corner away, unless three are left.
 function part(key) {
   const [a, b, c] = key.split(" ");
-  if (b !== "corner" || shapes[a].corners.length <= 3) return false;
-  shapes[a].corners.splice(c, 1);
-  return true;
+  return b === "corner" && shapes[a].corners.length > 3 && shapes[a].corners.splice(c, 1).length > 0;
 }
 
+const keyOf = (e) => { const key = e.target.dataset.handle ?? ""; return key.startsWith("tag") ? "" : key; };
+
 function grab(e) {
-  const key = e.target.closest("[data-handle]")?.dataset.handle;
   e.stopPropagation();
-  if (!key || key.startsWith("tag")) return;
+  if (!keyOf(e)) return;
   e.target.focus();
   root.setPointerCapture(e.pointerId);
-  drag = { key, moved: false };
+  drag = { key: keyOf(e) };
 }
 
 function pull(e) {
   e.stopPropagation();
   if (!drag) return;
   const box = root.getBoundingClientRect();
-  drag.key = move(drag.key, (e.clientX - box.left) / box.width, (e.clientY - box.top) / box.height);
-  drag.moved = true;
+  drag = { moved: true, key: move(drag.key, (e.clientX - box.left) / box.width, (e.clientY - box.top) / box.height) };
   paint();
 }
 
 function drop(e) {
   e.stopPropagation();
-  if (!drag) return;
-  const { key, moved } = drag;
+  const was = drag;
   drag = undefined;
-  if (!moved) return;
-  const [a, b, c] = key.split(" ");
-  if (b === "corner") {
-    const { corners } = shapes[a];
-    const near = [corners.at(Number(c) - 1), corners[(Number(c) + 1) % corners.length]].some(([x, y]) => Math.hypot(x - corners[c][0], y - corners[c][1]) < least);
-    if (near) part(key);
-  }
-  keep(`moved the planes of ${photo.name}`);
+  if (!was?.moved) return;
+  const [a, b, c] = was.key.split(" ");
+  const all = shapes[a]?.corners;
+  if (b === "corner" && [all.at(c - 1), all[(Number(c) + 1) % all.length]].some(([x, y]) => Math.hypot(x - all[c][0], y - all[c][1]) < least)) part(was.key);
+  moved();
 }
 
 function nudge(e) {
-  const key = e.target.dataset.handle;
-  if (!key || key.startsWith("tag")) return;
+  const key = keyOf(e);
   const step = e.shiftKey ? 0.05 : 0.005;
   const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] }[e.key];
-  if (by) {
-    move(key, parseFloat(e.target.style.left) / 100 + by[0], parseFloat(e.target.style.top) / 100 + by[1]);
-    keep(`moved the planes of ${photo.name}`, true);
-  } else if (e.key === "Delete" && part(key)) keep(`removed a corner of ${shapes[key.split(" ")[0]].plane}`);
-  else return;
+  if (!key || !by && !(e.key === "Delete" && part(key))) return;
+  if (by) move(key, parseFloat(e.target.style.left) / 100 + by[0], parseFloat(e.target.style.top) / 100 + by[1]);
+  moved(Boolean(by));
   e.preventDefault();
   e.stopPropagation();
 }
