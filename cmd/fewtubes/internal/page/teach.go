@@ -76,7 +76,7 @@ func (s *Server) teach(w http.ResponseWriter, r *http.Request) {
 
 // swatchOf is a pile as a swatch of the record.
 func (s *Server) swatchOf(pile []ingredient, seen, by string) (swatch owntubes.Swatch, tubes []owntubes.Tube, err error) {
-	b := &bench{tableRequest: &tableRequest{Pile: pile}, all: s.stock()}
+	b := &bench{tableRequest: &tableRequest{Pile: pile, Light: colour.D65().Name}, all: s.stock()}
 	if err := b.look(); err != nil {
 		return swatch, nil, err
 	}

@@ -33,6 +33,7 @@ type Pocket struct {
 	tubes  []pocketRow
 	brief  []pocketRow
 	first  []string // what to let down first
+	close  string   // cautions, in short
 	colour []pocketColour
 }
 
@@ -64,14 +65,17 @@ func NewPocket(ctx context.Context, title string, p *solver.Problem, palette *so
 	out := &Pocket{title: title}
 	e := easel{p.Light, p.Surface}
 	find := func(id string) int { return slices.IndexFunc(p.Tubes, func(t catalog.Tube) bool { return t.ID == id }) }
-	name := func(id string) string { return p.Tubes[find(id)].Name }
+	name := func(id string) string { return catalog.InSentence(p.Tubes[find(id)].Name) }
+	var tubes []catalog.Tube
 	for _, id := range palette.Tubes {
 		t := p.Tubes[find(id)]
+		tubes = append(tubes, t)
 		out.tubes = append(out.tubes, pocketRow{
 			swatches: []color.Color{inked(e.swatch([]catalog.Tube{t}, []int{1}).Lab)},
 			words:    upperFirst(short(id)), note: t.Name + ", " + strings.Join(t.Pigments, " + "),
 		})
 	}
+	out.close = closing(tubes, short)
 	for i := range plan.Prepared {
 		pile := &plan.Prepared[i]
 		out.first = append(out.first, fmt.Sprintf("%s: %s", pile.Brief(short), pile.Words(short)))
@@ -182,6 +186,12 @@ func (p *Pocket) overview() (out []*card) {
 		}
 		c.row(row, 56, 36, 30)
 	}
+	if face := typed(regular, 30); c.y+20+lineHeight(30)*len(broken(face, cardWidth, p.close)) > cardHigh-cardMargin {
+		out = append(out, c)
+		c = newCard()
+	}
+	c.y += 20
+	c.paragraph(regular, 30, cardSoft, p.close)
 	return append(out, c)
 }
 
