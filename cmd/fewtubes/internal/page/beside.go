@@ -182,6 +182,11 @@ func (c *besideColumn) choose(ctx context.Context, session *solver.Session, a *a
 	}
 	c.palette = answer.Palettes[0]
 	c.Tubes, c.Price = c.palette.Tubes, shown.Cents(c.palette.Price)
+	for _, t := range c.palette.Targets {
+		if t.Reached {
+			c.Reached++
+		}
+	}
 	for _, id := range c.Tubes {
 		if t, ok := box.all.Find(id); !ok || !t.Have && !slices.Contains(p.Limits.Own, id) {
 			c.Buy++
@@ -208,7 +213,7 @@ func compareColumns(ctx context.Context, session *solver.Session, a *asking, col
 	doc := report.NewComparison(a.words, &a.problem, compared)
 	for i, c := range filled {
 		p := &doc.Palettes[i]
-		c.Reached, c.Area, c.Holds, c.Draws = p.Reached, p.AreaReached, p.Holds, solver.UsualDraws
+		c.Area, c.Holds, c.Draws = p.AreaReached, p.Holds, solver.UsualDraws
 	}
 	rows := []besideRow{}
 	for _, d := range doc.Differ {

@@ -210,6 +210,8 @@ func TestQuestionBombs(t *testing.T) {
 		"many sampled":     {"/suggest", `{"photos": [{"id": "a"}` + bounded.Many(mostPhotos, `,{"id": "%d"}`) + `], "targets": 8}`},
 		"sampled twice":    {"/suggest", `{"photos": [{"id": "a"}, {"id": "b"}, {"id": "a"}], "targets": 8}`},
 		"many planes":      {"/suggest", `{"photos": [{"id": "a"}], "targets": 8, "planes": ["sky=0:1"` + strings.Repeat(`,"sky=0:1"`, mostEntries) + `]}`},
+		"many beside":      {"/beside", `{"scene": {}, "columns": ["no cadmium"` + strings.Repeat(`, "no cadmium"`, mostEntries) + `]}`},
+		"many to own":      {"/box", `{"put": ["x"` + strings.Repeat(`,"x"`, 100_000) + `]}`},
 		"many compared":    {"/compare", `{"scene": {}, "palettes": [` + strings.TrimSuffix(strings.Repeat(`{},`, 7), ",") + `]}`},
 		"many tubes":       {"/mix", `{"light": "D65", "colour": "#7a8c5a", "palette": ["x"` + strings.Repeat(`,"x"`, 100_000) + `]}`},
 	} {

@@ -137,6 +137,8 @@ func TestWrongQuestionsGetOneLine(t *testing.T) {
 	for path, body := range map[string]string{
 		"/answer":    `{"scene": {"tolerance": 3, "light": "D65", "targets": [{"name": "a", "colour": "no colour", "area": 1}]}}`,
 		"/compare":   `{"scene": {}, "palettes": []}`,
+		"/beside":    `{"scene": {"tolerance": 3}, "columns": ["else"]}`,
+		"/box":       `{"put": ["no such tube"]}`,
 		"/curve":     `{"scene": {"tolerance": -1}}`,
 		"/colours":   `{"text": "mud = brownish"}`,
 		"/mix":       `{"light": "D65", "colour": "lab(1 2 3)", "palette": ["no-such-tube"]}`,

@@ -72,6 +72,9 @@ type looked struct {
 	of     looking
 	photo  *repaint.Photograph
 	region *grid.Region
+
+	with    paintedRequest // its painting: whatever the view and the tolerance
+	painted *repaint.Painting
 }
 
 // paintedStore keeps what was looked at and painted last, the newest at the end.
@@ -125,7 +128,7 @@ func (s *Server) painted(w http.ResponseWriter, r *http.Request) {
 	box := s.box.now()
 	q, err := readPainted(r.URL.Query())
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
 	q.photo, q.box = d.ID, box.revision
@@ -135,19 +138,19 @@ func (s *Server) painted(w http.ResponseWriter, r *http.Request) {
 		err = fmt.Errorf("a picture is painted with 1 to %d tubes", mostPaints)
 	}
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
 	slices.Sort(tubes)
 	q.palette = strings.Join(tubes, ",")
 	paints, err := box.all.GetEach(tubes)
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
 	sight, err := sightOf(box.all, q.light, string(q.surface))
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
 	sight.PaintsPerMix = q.paints
@@ -212,11 +215,7 @@ func (s *Server) paint(ctx context.Context, d *dropped, q paintedRequest, films 
 	if err != nil {
 		return nil, err
 	}
-	mixer, err := gamut.NewMixer(films, sight)
-	if err != nil {
-		return nil, err
-	}
-	painted, err := l.photo.Paint(ctx, mixer, l.region)
+	painted, err := l.paint(ctx, q, films, sight)
 	if err != nil {
 		return nil, err
 	}
@@ -232,6 +231,23 @@ func (s *Server) paint(ctx context.Context, d *dropped, q paintedRequest, films 
 	defer s.paintings.mu.Unlock()
 	s.paintings.pictures = keep(s.paintings.pictures, paintedPicture{q, data}, mostPainted)
 	return data, nil
+}
+
+// paint is the photograph painted, or what it was painted last where another view of
+// that is asked for.
+func (l *looked) paint(ctx context.Context, q paintedRequest, films []film.Paint, sight gamut.Options) (*repaint.Painting, error) {
+	if q.view, q.tolerance = "", 0; l.painted != nil && l.with == q {
+		return l.painted, nil
+	}
+	mixer, err := gamut.NewMixer(films, sight)
+	if err != nil {
+		return nil, err
+	}
+	painted, err := l.photo.Paint(ctx, mixer, l.region)
+	if err == nil {
+		l.with, l.painted = q, painted
+	}
+	return painted, err
 }
 
 // look finds the codes of a photograph at a size, or has them still.

@@ -109,9 +109,9 @@ func TestForeignHosts(t *testing.T) {
 	}
 }
 
-var postRoutes = []string{"/photo", "/pick", "/suggest", "/colours", "/open", "/scenes/x/undo", "/scenes/x/redo", "/scenes/x/copy", "/scenes/x/remove", "/scenes/x/restore", "/scenes/x/forget", "/answer", "/compare", "/curve", "/mix", "/pile", "/got", "/string", "/teach", "/why", "/sure", "/proof", "/bases", "/values", "/board", "/recession", "/air", "/fit", "/pack", "/lid", "/handout", "/pocket", "/learn"}
+var postRoutes = []string{"/photo", "/pick", "/suggest", "/colours", "/open", "/scenes/x/undo", "/scenes/x/redo", "/scenes/x/copy", "/scenes/x/remove", "/scenes/x/restore", "/scenes/x/forget", "/answer", "/compare", "/beside", "/curve", "/mix", "/pile", "/got", "/string", "/teach", "/why", "/sure", "/proof", "/bases", "/values", "/board", "/recession", "/air", "/fit", "/pack", "/lid", "/handout", "/pocket", "/learn"}
 
-var getRoutes = []string{"/", "/report.css", "/tubes", "/photo/0", "/thumb/0", "/scenes/x/follow", "/scenes/x/scene.toml", "/scenes/x/hand-on.zip", "/chart.pdf", "/main.js", "/page.css"}
+var getRoutes = []string{"/", "/report.css", "/tubes", "/photo/0", "/painted/0", "/demo/wide.jpg", "/thumb/0", "/scenes/x/follow", "/scenes/x/scene.toml", "/scenes/x/hand-on.zip", "/chart.pdf", "/main.js", "/page.css"}
 
 // A page of another site posts here, by script or by form (Fetch standard,
 // section 3.2; Fetch Metadata; HTML, section 4.10.21). None gets in, and none

@@ -106,7 +106,7 @@ function column(c, place) {
   const head = el("header", {}, title);
   const box = el("section", { "aria-label": c.words }, head);
   if (c.wrong) {
-    box.append(el("p", {}, capital(c.wrong), "."), c.words === "only my box" ? el("a", { href: "#box", className: "button" }, "My box") : "");
+    box.append(el("div", {}, el("p", {}, capital(c.wrong), "."), c.words === "only my box" ? el("a", { href: "#box", className: "button" }, "My box") : ""));
     return box;
   }
   const n = c.tubes.length;
@@ -137,7 +137,7 @@ function column(c, place) {
 function figures(c) {
   const one = (big, words, rest = "") => el("div", {}, el("dd", {}, el("b", {}, big), rest), el("dt", {}, words));
   return el("dl", { className: "figures" },
-    one(c.draws ? String(c.reached) : "…", "colours reached", ` of ${c.of}`),
+    one(String(c.reached), "colours reached", ` of ${c.of}`),
     one(c.draws ? `${(100 * c.area).toFixed(1)} %` : "…", "of the picture"),
     one(c.draws ? String(c.holds) : "…", c.draws ? `of ${c.draws} plausible boxes hold` : "plausible boxes hold"),
     c.price === 0 ? one("nothing", "to buy") : one(money(c.price), boxed().length ? `${spelled(c.buy)} to buy` : "price, about"));
