@@ -258,13 +258,13 @@ func TestByTouch(t *testing.T) {
 	}
 	b.until(`document.getElementById("lens").hidden`)
 
-	touch("touchStart", [2]float64{0.7, 0.85})
+	touch("touchStart", [2]float64{0.12, 0.95})
 	time.Sleep(700 * time.Millisecond)
-	touch("touchMove", [2]float64{0.75, 0.85})
-	touch("touchMove", [2]float64{0.8, 0.85})
+	touch("touchMove", [2]float64{0.17, 0.95})
+	touch("touchMove", [2]float64{0.22, 0.95})
 	touch("touchEnd")
 	b.until(targets + " === 26")
-	if got := value[spot](b, last); math.Abs(got.X-0.7) > 0.01 || math.Abs(got.Radius-0.1) > 0.02 {
+	if got := value[spot](b, last); math.Abs(got.X-0.12) > 0.01 || math.Abs(got.Radius-0.1) > 0.02 {
 		t.Errorf("the area is %+v", got)
 	}
 

@@ -24,8 +24,8 @@ export function show(photo) {
 }
 
 export function setUpPicture() {
-  seen = el("img", { id: "seen", alt: "", draggable: false });
-  over = el("img", { id: "over", alt: "", draggable: false, hidden: true });
+  seen = el("img", { id: "seen", alt: "" });
+  over = el("img", { id: "over", alt: "", hidden: true });
   edge = el("button", { type: "button", id: "edge", hidden: true, role: "slider", "aria-label": "border between photograph and painted", "aria-valuemin": 0, "aria-valuemax": 100 }, "‹ ›");
   marks = el("div", { id: "marks" });
   view = el("div", { id: "view", tabIndex: 0, role: "application" }, seen, over, marks, edge);
@@ -263,6 +263,7 @@ function steer() {
     from = undefined;
   });
   view.addEventListener("pointercancel", (e) => { clearTimeout(timer); down.delete(e.pointerId); from = undefined; view.classList.remove("area"); hideLens(); });
+  for (const kind of ["dragstart", "contextmenu"]) view.addEventListener(kind, (e) => e.preventDefault()); // a hold or a drag is ours
   view.addEventListener("pointerleave", () => { if (!from) hideLens(); });
   view.addEventListener("wheel", (e) => { e.preventDefault(); scale(e.deltaY < 0 ? 1.15 : 1 / 1.15); }, { passive: false });
   view.addEventListener("keydown", (e) => {
