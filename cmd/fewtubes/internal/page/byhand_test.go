@@ -174,6 +174,9 @@ func TestWhyByHand(t *testing.T) {
 	if before == value[string](b.tab, `document.getElementById("answer").dataset.answer`) {
 		t.Error("no other palette was taken")
 	}
+	b.want(undoing + `.includes("took 4 tubes")`)
+	b.tap("#undo")
+	b.until(`document.getElementById("answer").dataset.answer === ` + quoted(before))
 	b.quiet()
 }
 

@@ -1,8 +1,9 @@
 // The mixing table: the pile of a colour in parts, what was got instead, and what to
 // add; strings, other ways, bases and tints.
-import { scene, choose, target, mixed, act, on } from "./store.js";
+import { scene, answer, choose, target, mixed, act, on, setBox } from "./store.js";
 import { el } from "./dom.js";
 import { workJSON, postJSON, getJSON } from "./server.js";
+import { ask as answerAnew } from "./ask.js";
 import { catalogue } from "./tubes.js";
 import { acts, again, ask, b, button, capital, choices, counter, grow, h2, h3, p, palette, rows, small, soft, square, touching, tried, upload } from "./hands.js";
 
@@ -151,7 +152,7 @@ function shot() {
     if (id) [spot, at, answered] = [id, undefined, undefined];
     drawGot();
   };
-  return [el("input", { type: "file", accept: "image/*,.heic,.heif", "aria-label": "a photograph of the pile beside a grey card", onchange: bring }),
+  return [el("input", { type: "file", hidden: Boolean(spot), accept: "image/*,.heic,.heif", "aria-label": "a photograph of the pile beside a grey card", onchange: bring }),
     spot && el("div", { className: "shot", onclick: touch }, el("img", { src: `/photo/${spot}`, alt: "the pile beside a grey card" }),
       ...(at ?? []).map((place, i) => button(words[i], null, { className: "patch", place, onkeydown: (e) => at.length === 2 && move(e, i) }))),
     spot && !answered && p(b(`Touch the ${at ? "pile" : "grey card"}.`), at ? "" : button("or by keyboard", () => { at = [[0.3, 0.5], [0.7, 0.5]]; hear(); }, { className: "link" }))];
@@ -176,6 +177,8 @@ async function tell(body) {
   ({ said } = doc);
   drawGot();
   record(doc);
+  setBox((await getJSON("/box")).owned);
+  answerAnew(answer().checked ?? []); // the tubes are others now
 }
 
 function record(doc) {

@@ -1,8 +1,7 @@
 // Why these tubes: what each colour asks for, how sure the palette is, the curve, the
 // proof, and the whole report.
-import { answer, asked, on } from "./store.js";
+import { act, answer, asked, on } from "./store.js";
 import { el, place } from "./dom.js";
-import { ask as answerAnew } from "./ask.js";
 import { go } from "./places.js";
 import { acts, again, ask, b, button, capital, folded, grow, h2, h3, mount, p, palette, rows, save, small, soft, square } from "./hands.js";
 
@@ -39,8 +38,12 @@ function said(...nodes) {
 }
 
 const strip = (tubes, struck) => mount(tubes.map((t) => square(t.hex, t.name, struck?.(t) ? "struck" : "")));
+const take = ({ ids }) => act(`took ${ids.length} ${ids.length === 1 ? "tube" : "tubes"}`, (s) => {
+  s.limits = { ...s.limits, keep: ids, maxTubes: ids.length };
+  for (const limit of ["budget", "never"]) delete s.limits[limit];
+});
 const taking = (one, words) => [grow(strip(one.tubes), small(one.tubes.map((t) => t.name).join(", "))), words,
-  button("Take it", () => { answerAnew(one.ids); go(""); }, { "aria-label": `Take ${one.tubes.map((t) => t.name).join(", ")}` })];
+  button("Take it", () => { take(one); go(""); }, { "aria-label": `Take ${one.tubes.map((t) => t.name).join(", ")}` })];
 
 function draw(why) {
   again(needs, p(why.proof),
