@@ -16,6 +16,8 @@ import (
 	"time"
 
 	"fewtubes/catalog"
+
+	"github.com/chromedp/chromedp"
 )
 
 // locked is a page behind its lock, and the path of its start's link.
@@ -200,4 +202,21 @@ func TestAccount(t *testing.T) {
 		}
 		server.Close()
 	}
+}
+
+// The start's link opens the page in a browser, which finds it by its address from
+// then on; another browser is told what to do.
+func TestStartOpensTheBrowser(t *testing.T) {
+	server, _, start := locked(t)
+	p := &program{t: t, addr: server.Listener.Addr().String()}
+	b := p.tabAt(server.URL + start)
+	b.stands()
+	b.want(`location.pathname === "/" && document.cookie === ""`)
+	b.do(chromedp.Click("#try-marsh"))
+	b.called("Salt marsh at ebb tide")
+	b.show(server.URL)
+	b.called("Salt marsh at ebb tide")
+	other := p.tabAt(server.URL)
+	other.until(`document.querySelector("h1")?.textContent === "Start fewtubes"`)
+	b.quiet()
 }

@@ -77,6 +77,14 @@ func (p *program) start() {
 // tab opens one on the page, in a browser context of its own.
 func (p *program) tab() *tab {
 	p.t.Helper()
+	b := p.tabAt("http://" + p.addr)
+	b.stands()
+	return b
+}
+
+// tabAt opens one on an address.
+func (p *program) tabAt(url string) *tab {
+	p.t.Helper()
 	chromium.start.Do(startChromium)
 	if chromium.err != nil {
 		p.t.Fatal(chromium.err)
@@ -85,7 +93,7 @@ func (p *program) tab() *tab {
 	p.t.Cleanup(cancel)
 	ctx, late := context.WithTimeout(ctx, patience)
 	p.t.Cleanup(late)
-	return p.tabIn(ctx)
+	return p.tabIn(ctx, url)
 }
 
 // beside opens a second tab of the same browser.
@@ -93,15 +101,17 @@ func (p *program) beside(b *tab) *tab {
 	p.t.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	p.t.Cleanup(cancel)
-	return p.tabIn(ctx)
+	second := p.tabIn(ctx, b.url)
+	second.stands()
+	return second
 }
 
-func (p *program) tabIn(ctx context.Context) *tab {
+func (p *program) tabIn(ctx context.Context, url string) *tab {
 	p.t.Helper()
 	b := &tab{t: p.t, ctx: ctx, url: "http://" + p.addr}
 	b.do(chromedp.EmulateViewport(1440, 900))
 	b.listen()
-	b.show(b.url)
+	b.do(chromedp.Navigate(url))
 	return b
 }
 
