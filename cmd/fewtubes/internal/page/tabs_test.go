@@ -217,13 +217,17 @@ func TestProgramEndsAndIsBack(t *testing.T) {
 	p.kept("Neap")
 	p.end()
 	b.until(`document.getElementById("notice").textContent.includes("stopped")`)
-	b.act("Spring")
-	b.act("Flood")
+	for _, title := range []string{"Spring", "Storm", "Flood"} {
+		b.act(title)
+	}
 	b.called("Flood")
+	b.do(chromedp.Click("#undo"))
+	b.called("Storm")
+	b.act("Flood")
 	p.start()
 	p.kept("Flood")
 	b.until(`!document.getElementById("notice").textContent.includes("stopped")`)
-	for _, want := range []string{"Spring", "Neap", "Salt marsh at ebb tide"} {
+	for _, want := range []string{"Storm", "Spring", "Neap", "Salt marsh at ebb tide"} {
 		b.do(chromedp.Click("#undo"))
 		b.called(want)
 		p.kept(want)
@@ -351,7 +355,14 @@ func TestScenesByHand(t *testing.T) {
 	there("Open: Neap", false)
 	press("Restore: Neap")
 	there("Open: Neap", true)
+	press("Save as a file")
+	b.until(`document.getElementById("notice").textContent.includes("Saved as neap-copy.toml")`)
+	press("Hand on")
+	b.until(`document.getElementById("notice").textContent.includes("Saved as neap-copy.zip")`)
 	press("Remove: Neap")
+	there("Restore: Neap", true)
+	b.withAxe()
+	b.accessibleIn("scenes with removed", "document")
 	press("Forget now: Neap")
 	b.until(`document.getElementById("notice").textContent.includes("Press once more")`)
 	there("Restore: Neap", true)
@@ -362,6 +373,20 @@ func TestScenesByHand(t *testing.T) {
 	}
 	press("New scene")
 	b.called("")
-	b.want(`document.querySelectorAll("#scenes .kept li").length === 2`)
+	b.until(`document.querySelectorAll("#scenes .kept li").length === 2`)
 	b.quiet("status of 404") // the stream of the scene that was removed
+}
+
+// A scene removed in one tab is not lost in another that works on.
+func TestRemovedElsewhere(t *testing.T) {
+	p := started(t)
+	one := p.marsh()
+	two := p.beside(one)
+	two.called("Salt marsh at ebb tide")
+	one.eval(`fetch("/scenes/salt-marsh-at-ebb-tide/forget", {method: "POST", body: "{}"}).then((r) => r.ok)`)
+	two.until(`document.getElementById("notice").textContent.includes("removed")`)
+	two.act("Mine")
+	p.kept("Mine")
+	two.called("Mine")
+	two.want(`location.pathname === "/s/mine"`)
 }

@@ -12,6 +12,7 @@ let sending = null;
 let founding = null;
 let stream = null;
 let away = false;
+let said = ""; // of a disk that is full
 
 const pause = (ms) => new Promise((done) => { setTimeout(done, ms); });
 const path = (more = "") => `/scenes/${doc.id}${more}`;
@@ -155,12 +156,21 @@ async function sendAll() {
     const { words, scene, joins } = waiting[0];
     const response = await ask("PUT", path(), { base: doc.revision, act: words, scene, tab, join: joins });
     if (response.status === 507) { // a full disk
-      tells.trouble(await response.text());
+      const text = await response.text();
+      if (said !== text) tells.trouble(text);
+      said = text;
       await pause(3 * retry);
     } else if (response.ok) {
       doc = await response.json();
+      said = "";
       waiting.shift();
       remember();
+    } else if (response.status === 404) { // removed elsewhere
+      const { id } = await read(await ask("POST", "/scenes", { from: { scene: shown().scene } }));
+      sessionStorage.removeItem(slot());
+      await take(id);
+      tells.trouble("This scene was removed elsewhere. What this page had is kept as a scene of its own.");
+      tells.changed(shown());
     } else if (response.status === 409) {
       doc = await response.json();
       if (same(doc.scene, scene)) waiting.shift(); // it came through before
@@ -187,6 +197,12 @@ function again() {
 }
 
 async function step(which) {
+  if (away && which === "undo" && waiting.length > 1) { // nobody else has it yet
+    waiting.pop();
+    remember();
+    tells.changed(shown());
+    return;
+  }
   await sending;
   if (!doc.id) return;
   doc = await read(await ask("POST", path(`/${which}`), { tab }));

@@ -5,17 +5,13 @@ import { getJSON, postJSON } from "./server.js";
 
 let title;
 let boxed;
-let file;
 let kept;
 let removed;
 let path;
-let aside;
 
 export function setUp(root) {
   title = el("input", { maxLength: 120, onchange: () => act(`named the scene “${title.value.trim()}”`, (s) => { s.title = title.value.trim(); }) });
-  file = el("a", { className: "button", download: "" }, "Save as a file");
-  boxed = el("input", { type: "checkbox", onchange: link });
-  aside = el("a", { className: "button", download: "" }, "Hand on");
+  boxed = el("input", { type: "checkbox" });
   kept = el("ul", { className: "kept" });
   removed = el("ul", { className: "kept" });
   path = el("p", { className: "soft" });
@@ -24,7 +20,8 @@ export function setUp(root) {
     el("div", { className: "acts" }, button("New scene", () => begin("empty").then(list), "main"), button("Open a file", () => byId("open-file").click())),
     el("h3", {}, "This scene"),
     el("label", { className: "field" }, "title ", title),
-    el("div", { className: "acts" }, file, aside, el("label", { className: "tick" }, boxed, "with my box and prices")),
+    el("div", { className: "acts" }, button("Save as a file", () => save("scene.toml", ".toml")),
+      button("Hand on", () => save(`hand-on.zip${boxed.checked ? "?box=1" : ""}`, ".zip")), el("label", { className: "tick" }, boxed, "with my box and prices")),
     el("p", { className: "soft" }, "A file handed on holds the scene and its pictures, without place, time or camera."),
     el("h3", {}, "Kept"), kept, path,
     el("h3", { id: "removed-h" }, "Removed"), removed);
@@ -35,14 +32,18 @@ function button(words, onclick, className = "", label = words) {
   return el("button", { type: "button", className, "aria-label": label, onclick }, words);
 }
 
-function link() {
-  file.href = `/scenes/${id()}/scene.toml`;
-  aside.href = `/scenes/${id()}/hand-on.zip${boxed.checked ? "?box=1" : ""}`;
+async function save(what, ending) {
+  say("Writing the file…", true);
+  const response = await fetch(`/scenes/${id()}/${what}`).catch(() => null);
+  if (!response?.ok) { say(response ? await response.text() : "The program behind this page has stopped."); return; }
+  const link = el("a", { href: URL.createObjectURL(await response.blob()), download: id() + ending });
+  link.click();
+  URL.revokeObjectURL(link.href);
+  say(`Saved as ${link.download}.`);
 }
 
 export async function show() {
   if (document.activeElement !== title) title.value = scene().title;
-  link();
   await list();
 }
 
