@@ -388,5 +388,5 @@ func TestRemovedElsewhere(t *testing.T) {
 	two.act("Mine")
 	p.kept("Mine")
 	two.called("Mine")
-	two.want(`location.pathname === "/s/mine"`)
+	two.until(`location.pathname === "/s/mine"`)
 }
