@@ -18,13 +18,16 @@ type besideKind struct {
 	// lay lays it over the limits of the scene; stands is how many tubes the palette
 	// that stands has. It reports whether there is anything to ask.
 	lay func(l *scene.Limits, box heldBox, stands int) error
+
+	// smallest asks how many tubes do whatever is to buy, and allows no more.
+	smallest bool
 }
 
 const travelTubes = 6 // what a small box holds (common practice, no source)
 
 var besideKinds = []besideKind{
-	{"no cadmium", func(l *scene.Limits, _ heldBox, _ int) error { return avoidToo(l, "cadmium") }},
-	{"only my box", func(l *scene.Limits, box heldBox, _ int) error {
+	{words: "no cadmium", lay: func(l *scene.Limits, _ heldBox, _ int) error { return avoidToo(l, "cadmium") }},
+	{words: "only my box", lay: func(l *scene.Limits, box heldBox, _ int) error {
 		if !box.holds() {
 			return errors.New("the box is empty; put your tubes in")
 		}
@@ -34,16 +37,22 @@ var besideKinds = []besideKind{
 		}
 		return nil
 	}},
-	{"no toxic pigment", func(l *scene.Limits, _ heldBox, _ int) error { return avoidToo(l, "toxic") }},
-	{"six for travel", func(l *scene.Limits, _ heldBox, _ int) error {
+	{words: "no toxic pigment", lay: func(l *scene.Limits, _ heldBox, _ int) error { return avoidToo(l, "toxic") }},
+	{words: "six for travel", lay: func(l *scene.Limits, _ heldBox, _ int) error {
 		l.MaxTubes = travelTubes
 		return nil
 	}},
-	{"one tube fewer", func(l *scene.Limits, _ heldBox, stands int) error {
+	{words: "one tube fewer", lay: func(l *scene.Limits, _ heldBox, stands int) error {
 		if stands < 2 {
 			return errors.New("there is no tube to leave out")
 		}
 		l.MaxTubes = stands - 1
+		return nil
+	}},
+	{words: "fewest in all", smallest: true, lay: func(_ *scene.Limits, box heldBox, _ int) error {
+		if !box.holds() {
+			return errors.New("with an empty box the palette that stands is of the fewest in all")
+		}
 		return nil
 	}},
 }
@@ -122,7 +131,9 @@ func (s *Server) beside(w http.ResponseWriter, r *http.Request) {
 			err = kind.lay(&c.Limits, box, len(columns[0].Tubes))
 		}
 		if err == nil {
-			err = s.hold(p, a, func(session *solver.Session) error { return c.choose(r.Context(), session, a, box, &q.Scene) })
+			err = s.hold(p, a, func(session *solver.Session) error {
+				return c.choose(r.Context(), session, a, box, &q.Scene, kind.smallest)
+			})
 		}
 		if err != nil && (i == 0 || r.Context().Err() != nil) {
 			p.fail(err)
@@ -150,13 +161,13 @@ func (s *Server) beside(w http.ResponseWriter, r *http.Request) {
 // readBeside finds what is asked for beside the palette that stands.
 func readBeside(words []string) ([]besideKind, error) {
 	kinds := []besideKind{{words: asItStands}}
-	if len(words) >= mostCompared {
-		return nil, tooMany("columns", len(words)+1, mostCompared)
+	if len(words) > len(besideKinds) {
+		return nil, tooMany("columns", len(words)+1, len(besideKinds)+1)
 	}
 	for _, w := range words {
 		i := slices.IndexFunc(besideKinds, func(k besideKind) bool { return k.words == w })
 		if i < 0 || slices.ContainsFunc(kinds, func(k besideKind) bool { return k.words == w }) {
-			return nil, errors.New("put each of no cadmium, only my box, no toxic pigment, six for travel and one tube fewer beside once")
+			return nil, errors.New("put each of no cadmium, only my box, no toxic pigment, six for travel, one tube fewer and fewest in all beside once")
 		}
 		kinds = append(kinds, besideKinds[i])
 	}
@@ -164,23 +175,22 @@ func readBeside(words []string) ([]besideKind, error) {
 }
 
 // choose finds the palette of a column under its limits.
-func (c *besideColumn) choose(ctx context.Context, session *solver.Session, a *asking, box heldBox, from *state) error {
-	laid := *from
-	laid.Limits = c.Limits
-	sc, err := laid.scene()
+func (c *besideColumn) choose(ctx context.Context, session *solver.Session, a *asking, box heldBox, from *state, smallest bool) error {
+	p, err := c.problem(a, box, from)
+	if err == nil && smallest {
+		all := p.Limits
+		all.FewestToBuy = false
+		if err = c.take(session.ChooseWhole(ctx, all, p.Prefer, nil)); err == nil {
+			c.Limits.MaxTubes = len(c.palette.Tubes)
+			p, err = c.problem(a, box, from)
+		}
+	}
+	if err == nil {
+		err = c.take(session.ChooseWhole(ctx, p.Limits, p.Prefer, nil))
+	}
 	if err != nil {
 		return err
 	}
-	p := sc.Problem(box.all)
-	p.Limits.FewestToBuy = a.problem.Limits.FewestToBuy
-	answer, err := session.ChooseWhole(ctx, p.Limits, p.Prefer, nil)
-	switch {
-	case err != nil:
-		return err
-	case len(answer.Palettes) == 0:
-		return errors.New("no tube is allowed under these limits")
-	}
-	c.palette = answer.Palettes[0]
 	c.Tubes, c.Price = c.palette.Tubes, shown.Cents(c.palette.Price)
 	for _, t := range c.palette.Targets {
 		if t.Reached {
@@ -192,6 +202,31 @@ func (c *besideColumn) choose(ctx context.Context, session *solver.Session, a *a
 			c.Buy++
 		}
 	}
+	return nil
+}
+
+// problem is the scene with the column's limits, put as the scene itself is.
+func (c *besideColumn) problem(a *asking, box heldBox, from *state) (p solver.Problem, err error) {
+	laid := *from
+	laid.Limits = c.Limits
+	sc, err := laid.scene()
+	if err != nil {
+		return p, err
+	}
+	p = sc.Problem(box.all)
+	p.Limits.FewestToBuy = a.problem.Limits.FewestToBuy
+	return p, nil
+}
+
+// take makes the best palette of an answer the column's.
+func (c *besideColumn) take(answer *solver.Answer, err error) error {
+	switch {
+	case err != nil:
+		return err
+	case len(answer.Palettes) == 0:
+		return errors.New("no tube is allowed under these limits")
+	}
+	c.palette = answer.Palettes[0]
 	return nil
 }
 

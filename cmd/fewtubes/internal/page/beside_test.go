@@ -46,13 +46,13 @@ func askBeside(t testing.TB, text []byte) (out besideResult, kinds []string) {
 func TestBesideIsChosen(t *testing.T) {
 	server, s, _ := boxed(t)
 	fill(t, server, `{"put": ["titanium-white", "yellow-ochre", "ultramarine-blue", "burnt-sienna", "cadmium-red-light", "cadmium-lemon", "viridian"]}`)
-	question := strings.TrimSuffix(marshScene, "}") + `, "columns": ["no cadmium", "only my box", "no toxic pigment", "six for travel", "one tube fewer"]}`
+	question := strings.TrimSuffix(marshScene, "}") + `, "columns": ["no cadmium", "only my box", "no toxic pigment", "six for travel", "one tube fewer", "fewest in all"]}`
 	status, _, text := send(t, server, "POST", "/beside", []byte(question), nil)
 	if status != 200 {
 		t.Fatalf("%d %s", status, text)
 	}
 	got, kinds := askBeside(t, text)
-	if want := []string{"column", "column", "column", "column", "column", "column", "result"}; !slices.Equal(kinds, want) {
+	if want := []string{"column", "column", "column", "column", "column", "column", "column", "result"}; !slices.Equal(kinds, want) {
 		t.Fatalf("%v\n%.300s", kinds, text)
 	}
 	var q answerRequest
@@ -71,6 +71,15 @@ func TestBesideIsChosen(t *testing.T) {
 		"no toxic pigment": func(l *solver.Limits) { l.Avoid = []string{"toxic"} },
 		"six for travel":   func(l *solver.Limits) { l.MaxTubes = 6 },
 		"one tube fewer":   func(l *solver.Limits) { l.MaxTubes = stands - 1 },
+		"fewest in all": func(l *solver.Limits) {
+			p := problemWithBox(&sc, all)
+			p.Limits.FewestToBuy = false
+			smallest, err := solver.Choose(t.Context(), p, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			l.MaxTubes = len(smallest.Palettes[0].Tubes)
+		},
 		"only my box": func(l *solver.Limits) {
 			for _, tube := range all.Tubes() {
 				if tube.Have {

@@ -145,20 +145,26 @@ func TestPaintedPatchIsTheNearestMix(t *testing.T) {
 	}
 	s := &Server{}
 	d := &dropped{ID: "a", picture: newStill(picture)}
-	data, err := s.paint(t.Context(), d, paintedRequest{looking: looking{photo: "a", width: 32}, view: "painted", tolerance: 3}, paints, sight)
-	if err != nil {
-		t.Fatal(err)
+	at := func(view string) colour.Lab {
+		t.Helper()
+		data, err := s.paint(t.Context(), d, paintedRequest{looking: looking{photo: "a", width: 32}, view: view, tolerance: 3}, paints, sight)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := jpeg.Decode(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, g, b, _ := got.At(16, 16).RGBA()
+		return colour.SRGB{R: float64(r) / 65535, G: float64(g) / 65535, B: float64(b) / 65535}.Linear().Lab()
 	}
-	got, err := jpeg.Decode(bytes.NewReader(data))
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, g, b, _ := got.At(16, 16).RGBA()
-	is := colour.SRGB{R: float64(r) / 65535, G: float64(g) / 65535, B: float64(b) / 65535}.Linear().Lab()
 	want := mixer.Closest(whole.Light(seen[0], seen[1], seen[2]).Lab(), set.Full(mixer.Len()), gamut.Verdict).Lab
 	const codes = 1.5 // CIEDE2000: 8 bits, and JPEG's own rounding
-	if de := colour.DE2000(is, want); de > codes {
-		t.Errorf("%v, and the nearest mix is %v: ΔE00 %.2f", is, want, de)
+	if de := colour.DE2000(at("painted"), want); de > codes {
+		t.Errorf("%v, and the nearest mix is %v: ΔE00 %.2f", at("painted"), want, de)
+	}
+	if de := colour.DE2000(at("greys"), colour.Lab{L: want.L}); de > codes {
+		t.Errorf("in greys %v, of the value %.1f: ΔE00 %.2f", at("greys"), want.L, de)
 	}
 }
 

@@ -158,6 +158,8 @@ func (c *Choice) planHeadline() string {
 		return fmt.Sprintf("%s: %s %s short.", tubes, shown.Spelled(short), shown.Plural(short, "colour"))
 	case !c.fewestKnown():
 		return tubes + ", perhaps not the fewest."
+	case c.ToBuy != nil:
+		return fmt.Sprintf("%s, %s to buy.", tubes, c.toBuy())
 	case n == 1:
 		return "One tube will do."
 	}
@@ -167,7 +169,10 @@ func (c *Choice) planHeadline() string {
 // planBrief says of the size what there is to say.
 func (c *Choice) planBrief() string {
 	n := shown.Spelled(len(c.Palettes[0].Tubes))
-	if c.fewestKnown() {
+	switch {
+	case c.fewestKnown() && c.ToBuy != nil:
+		return c.toBuy() + " to buy"
+	case c.fewestKnown():
 		return n + " is the fewest"
 	}
 	return "with " + n

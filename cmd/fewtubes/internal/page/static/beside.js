@@ -7,7 +7,7 @@ import { money, capital } from "./column.js";
 import { spelled } from "./ask.js";
 import { photograph, painted } from "./picture.js";
 
-const kinds = ["no cadmium", "only my box", "no toxic pigment", "six for travel", "one tube fewer"];
+const kinds = ["no cadmium", "only my box", "no toxic pigment", "six for travel", "one tube fewer", "fewest in all"];
 const mostRows = 8;
 let wanted; // the kinds put beside
 let root, chips, table, note;
@@ -44,7 +44,7 @@ function toggle(kind) {
 }
 
 // offered are the kinds that make sense of this answer.
-const offered = () => kinds.filter((k) => k !== "six for travel" || answer().tubes.length > 6 || wanted.includes(k));
+const offered = () => kinds.filter((k) => wanted.includes(k) || (k === "six for travel" ? answer().tubes.length > 6 : k !== "fewest in all" || boxed().length));
 
 function drawChips() {
   const held = document.activeElement?.dataset?.kind;
