@@ -97,7 +97,7 @@ func (s *Server) Handler() http.Handler {
 		"/bases": bases, "/values": valuePlans, "/board": board, "/recession": throughAir, "/air": putBack, "/fit": fit,
 		"/pack": toPack, "/lid": lid, "/handout": handout, "/pocket": pocket, "/learn": chartToLearn,
 	} {
-		mux.HandleFunc("POST "+path, s.aboutScene(answer))
+		mux.HandleFunc("POST "+path, s.aboutScene(answer, path == "/lid" || path == "/handout"))
 	}
 	mux.HandleFunc("GET /chart.pdf", s.chart)
 	return paced(s.guard(mux))

@@ -25,8 +25,9 @@ import (
 	"fewtubes/gamut/colour"
 )
 
-// about reads a question about a scene, to be answered in its turn.
-func (s *Server) aboutScene(answer func(context.Context, *sceneQuestion) (any, error)) http.HandlerFunc {
+// aboutScene reads a question about a scene, to be answered in its turn; pictured: with
+// the scene's photographs.
+func (s *Server) aboutScene(answer func(context.Context, *sceneQuestion) (any, error), pictured bool) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		q := sceneQuestion{all: s.stock()}
 		if err := s.readJSON(w, r, &q.sceneRequest); err != nil {
@@ -34,7 +35,7 @@ func (s *Server) aboutScene(answer func(context.Context, *sceneQuestion) (any, e
 			return
 		}
 		p := newReply(w, r)
-		err := q.read(s, p)
+		err := q.read(s, p, pictured)
 		if err != nil {
 			p.fail(err)
 			return
@@ -82,8 +83,9 @@ type sceneQuestion struct {
 	photos map[string]*dropped // by id, those it names
 }
 
-// read checks the scene and fetches the photographs it names, those that are held.
-func (q *sceneQuestion) read(s *Server, p *reply) (err error) {
+// read checks the scene and fetches the photographs named, and of the scene's those that
+// are held or kept.
+func (q *sceneQuestion) read(s *Server, p *reply, pictured bool) (err error) {
 	if q.scene, err = q.Scene.scene(); err != nil {
 		return err
 	}
@@ -106,7 +108,7 @@ func (q *sceneQuestion) read(s *Server, p *reply) (err error) {
 		}
 	}
 	for _, photo := range q.Scene.Photos {
-		if photo.ID == "" || q.photos[photo.ID] != nil || len(q.photos) >= mostPhotos {
+		if !pictured || photo.ID == "" || q.photos[photo.ID] != nil || len(q.photos) >= mostPhotos {
 			continue
 		}
 		if d, err := s.photograph(p, photo.ID); err == nil {

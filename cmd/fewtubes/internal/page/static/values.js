@@ -47,7 +47,7 @@ function changed(title, got, did, words, ...before) {
   drawn?.setAttribute?.("role", "img");
   told(title, got.lines, before, drawn && el("div", { className: "drawing" }, drawn),
     rows(got.moved, (m) => [square(m.from), "→", square(m.to), grow(m.name, small(m.words))]),
-    got.moved.length && button(words, () => act(did, (s) => {
+    got.moved.length && button(words, () => again(out) ?? act(did, (s) => {
       for (const { name, colour, hex, words, value, seen } of got.targets) Object.assign(s.targets.find((t) => t.name === name) ?? {}, { colour, hex, words, value, ...(seen && { seen }) });
     }), { className: "main" }));
 }
