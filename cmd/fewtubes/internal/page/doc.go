@@ -8,6 +8,7 @@
 // fixed port the page opens only to the browser of who started the program (lock.go).
 //
 // A photograph is decoded whole and averaged in linear light, never in coded values.
-// The scripts draw a part again only when what it shows has changed, and send the
-// question before they draw. An answer comes as HTML and is put in its place.
+// The scripts draw from one store and send it named acts (static/store.js); a place
+// beside the picture is a module of its own (static/places.js). An answer comes as
+// fields for drawing (report.Plan), and as a whole report for who asks why.
 package page
