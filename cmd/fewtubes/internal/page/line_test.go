@@ -131,9 +131,9 @@ func TestWaitingEndsInTheSameAnswer(t *testing.T) {
 					t.Errorf("%s: %.300s", name, text)
 				}
 			case name == "sheet":
-				var got struct{ PDF string }
+				var got struct{ Data string }
 				_ = json.Unmarshal([]byte(result), &got)
-				if pdf, err := base64.StdEncoding.DecodeString(got.PDF); err != nil || !strings.HasPrefix(string(pdf), "%PDF-") {
+				if pdf, err := base64.StdEncoding.DecodeString(got.Data); err != nil || !strings.HasPrefix(string(pdf), "%PDF-") {
 					t.Errorf("%s: %.300s", name, text)
 				}
 			case result != want:

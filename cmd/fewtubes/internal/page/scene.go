@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 
+	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/cmd/fewtubes/internal/scene"
 )
@@ -98,16 +99,22 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 		}
 		held = append(held, d)
 	}
+	bare := ""
 	sc, err := inTurn(s, p, decoding, func(ctx context.Context) (sc scene.Scene, err error) {
 		var sources []sample.Source
+		var pictures []*photo.Picture
 		for i, d := range held {
 			picture, err := d.sampling(ctx)
 			if err != nil {
 				return sc, err
 			}
 			sources = append(sources, sample.Source{Name: q.Photos[i].Name, File: q.Photos[i].File, Picture: picture})
+			pictures = append(pictures, picture)
 		}
-		return sample.Sample(ctx, sources, o)
+		if sc, err = sample.Sample(ctx, sources, o); err == nil {
+			bare = uncovered(pictures, &sc)
+		}
+		return sc, err
 	})
 	if err != nil {
 		p.fail(err)
@@ -117,5 +124,8 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 	for i := range out.Photos {
 		out.Photos[i].ID = q.Photos[i].ID
 	}
-	p.json(out)
+	p.json(struct {
+		state
+		Uncovered string `json:"uncovered"`
+	}{out, bare})
 }

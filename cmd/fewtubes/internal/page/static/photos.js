@@ -71,7 +71,7 @@ export async function suggest(photos) {
       s.photos = s.photos.map((p) => got.photos.find((q) => q.name === p.name) ?? p);
       addTargets(s, got.targets);
     });
-    say(`${got.targets.length} colours suggested. Take them away, move them, add your own.`);
+    say(`${got.targets.length} colours suggested. ${got.uncovered || "Take them away, move them, add your own."}`);
   } catch (err) {
     say(err.message);
   }
