@@ -106,6 +106,7 @@ func TestBesideOnThePage(t *testing.T) {
 	}
 	b.want(`document.querySelectorAll(".columns .differ")[0].children.length > 0 && [...document.querySelectorAll(".columns dd b")].every((n) => n.textContent !== "…")`)
 	b.until(`[...document.querySelectorAll(".columns img")].every((i) => i.naturalWidth > 0)`)
+	b.want(`[...document.querySelectorAll(".differ .sw")].every((n) => n.getBoundingClientRect().width > 20 && n.getBoundingClientRect().height > 20)`)
 	b.want(`new Set([...document.querySelectorAll(".columns img")].map((i) => i.src)).size === 3`)
 	b.want(`[...document.querySelectorAll(".columns section")].slice(2).every((s) => s.textContent.includes("nothing"))`)
 
@@ -233,6 +234,8 @@ func (b *tab) handy(state, part string) {
 	const small = `[...document.querySelectorAll(%q)].filter((n) => n.checkVisibility() && n.getBoundingClientRect().width > 0).flatMap((n) => {
 		const r = n.getBoundingClientRect();
 		const cut = n.scrollWidth > n.clientWidth + 1 && getComputedStyle(n).overflowX !== "visible" || n.scrollWidth > n.clientWidth + 8;
+		const part = n.closest(".columns section");
+		if (part && [...part.children].some((c) => Math.abs(c.getBoundingClientRect().width - part.getBoundingClientRect().width) > 1)) return ["parts of a column are not as wide as it"];
 		return r.width < 43.5 || r.height < 43.5 || cut ? [(n.getAttribute("aria-label") ?? n.textContent) + " " + Math.round(r.width) + "x" + Math.round(r.height) + (cut ? " cut" : "")] : [];
 	})`
 	for _, bad := range value[[]string](b, fmt.Sprintf(small, part+" :is(a, button, summary, input)")) {

@@ -127,7 +127,7 @@ function column(c, place) {
   }
   box.append(el("ul", { className: "differ" }, ...rows.slice(0, mostRows).map((r) => {
     const cell = r.cells[place];
-    return el("li", {}, el("span", { className: "mount pair" }, el("span", { className: "sw", fill: r.wanted }), el("span", { className: "sw", fill: cell.mixed })),
+    return el("li", {}, el("span", { className: "mount twin" }, el("span", { className: "sw", fill: r.wanted }), el("span", { className: "sw", fill: cell.mixed })),
       el("span", { className: "name" }, r.name), el("span", { className: cell.within ? "soft" : "" }, cell.within ? cell.word : el("b", {}, cell.word)));
   })));
   if (!rows.length && c.draws) box.append(el("p", { className: "soft" }, "They serve every colour alike."));
