@@ -25,6 +25,9 @@ func TestPermissions(t *testing.T) {
 	}
 	s.Opened(id)
 	err := filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
 		info, err := d.Info()
 		want := fs.FileMode(0o600)
 		if d.IsDir() {
