@@ -9,14 +9,14 @@ import { acts, again, ask, b, button, capital, choices, counter, grow, h2, h3, p
 
 const faults = ["too light", "too dark", "too warm", "too cool", "too strong", "too dull"];
 const steps = ["a little", "clearly", "by far"];
-let table, got, more, all;
+let table, got, more, all, safety;
 let look, from, of; // of the pile; what it answers; the colour it is of
 let lamp = false, how = "by eye", by = steps[0], fault, answered, spot, at, notation = "", said;
 
 export async function setUp(root) {
   const part = (id) => el("section", { id, tabIndex: -1 });
   root.append(table = part("pile"), got = part("got"), more = part("aside"));
-  ({ tubes: all } = await catalogue());
+  ({ tubes: all, safety } = await catalogue());
   for (const kind of ["chosen", "answer", "scene"]) on(kind, () => root.hidden || fill());
 }
 
@@ -61,6 +61,7 @@ async function fill() {
 const count = (n) => `${Math.floor(n) || ""}${{ 0.25: "¼", 0.5: "½", 0.75: "¾" }[n % 1] ?? (n % 1 ? (n % 1).toFixed(2).slice(1) : "")}` || "0";
 const touches = (n) => (n <= 0.25 ? "a touch" : `${Math.round(n * 4)} touches`);
 const noted = (x) => small([x.note, x.parts > 0 && x.parts < 1 && touches(x.parts)].filter(Boolean).join("; "));
+const minded = (x) => { const of = all.find((t) => t.id === x.tube)?.hazards?.join(", "); return of && b(of); };
 const miss = (x) => (x.miss ? `: ${x.miss}` : "");
 
 function lay(words, edit) {
@@ -77,12 +78,12 @@ const put = (next, parts, x) => {
 
 function another() {
   const rest = all.filter((t) => !pile().some((x) => x.tube === t.id && !x.in));
-  const here = (t) => palette().includes(t.id);
-  const group = (label, tubes) => (tubes.length ? [el("optgroup", { label }, ...tubes.map((t) => el("option", { value: t.id }, capital(t.name))))] : []);
+  const shelf = (t) => (palette().includes(t.id) ? "in this palette" : t.own ? "in my box" : "others");
+  const group = (label) => el("optgroup", { label }, ...rest.filter((t) => shelf(t) === label).map((t) => el("option", { value: t.id }, capital(t.name))));
   return el("select", { "aria-label": "another tube", onchange: (e) => {
     const t = all.find((o) => o.id === e.target.value);
     lay(`added ${t.name}`, (next) => put(next, 1, { tube: t.id, paint: t.name, note: "", hex: t.masstone }));
-  } }, el("option", {}, "+ another tube"), ...group("in this palette", rest.filter(here)), ...group("in my box", rest.filter((t) => t.own && !here(t))), ...group("others", rest.filter((t) => !t.own && !here(t))));
+  } }, el("option", {}, "+ another tube"), group("in this palette"), group("in my box"), group("others"));
 }
 
 function draw() {
@@ -94,7 +95,7 @@ function draw() {
     touching(w.hex, "wanted", (lamp ? look?.lamp : look)?.hex ?? w.hex, lamp ? "mixed, by lamplight" : "mixed"),
     !look ? p("No paint lies there.") : lamp ? p(b("By lamplight, against daylight: "), look.lamp.miss || "the same") : p(b(capital(look.judge)), miss(look)),
     el("div", { className: "mount bar" }, ...pile().map((x) => { const s = el("span", { className: "sw", fill: x.hex }); s.style.flexGrow = x.parts / total(); return s; })),
-    rows(pile(), (x, k) => [square(x.hex), grow(capital(x.paint), noted(x)),
+    rows(pile(), (x, k) => [square(x.hex), grow(capital(x.paint), noted(x), minded(x)),
       counter(x.note ? `${x.paint}, ${x.note}` : x.paint, count(x.parts), (d) => lay(`parts of ${x.paint}`, (next) => {
         next[k].parts = Math.max(0, x.parts + d * (x.parts < 1 || (x.parts === 1 && d < 0) ? 0.25 : 1));
       }))]),
@@ -186,8 +187,8 @@ function record(doc) {
 }
 
 function aside(words, ...nodes) {
-  again(more, acts(button("A string of values", string), button("Other ways", ways), button("Bases that lie ready", bases), button("Tints with white", tints)), words && h3(words), nodes);
-  if (words) more.lastChild.scrollIntoView({ block: "nearest" });
+  again(more, acts(button("A string of values", string), button("Other ways", ways), button("Bases that lie ready", bases), button("Tints with white", tints)), words && h3(words), nodes, small(safety));
+  if (words) more.lastChild.previousSibling.scrollIntoView({ block: "nearest" });
 }
 
 const run = (...c) => el("div", { className: "mount run" }, ...c);

@@ -29,5 +29,5 @@ export async function show() {
     rows(plan.tubes, (t) => [square(tube(t.id)?.masstone ?? "#777"), grow(t.name, small(`${t.take.map((k) => `${k.count} × ${k.size_ml} ml`).join(" + ")}, ${t.g} g`)), b(`${t.ml} ml`)]),
     plan.unused.length && p(b("Stays at home: "), plan.unused.map((id) => capital(tube(id)?.name ?? id)).join(", "), ". No recipe takes it."),
     plan.missed.length && soft(`Counted with the nearest mix, being out of reach: ${plan.missed.join(", ")}.`),
-    more("Cautions", plan.cautions), more("On the way", plan.travel), more("Drying order", plan.drying_order?.map((d) => `${capital(d.speed)} driers, ${d.where}: ${d.tubes.join(", ")}`)), more("Figures used", plan.common_practice));
+    plan.cautions.length && Object.assign(more("Cautions", plan.cautions), { open: true }), more("On the way", plan.travel), more("Drying order", plan.drying_order?.map((d) => `${capital(d.speed)} driers, ${d.where}: ${d.tubes.join(", ")}`)), more("Figures used", plan.common_practice));
 }
