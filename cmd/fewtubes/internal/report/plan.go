@@ -110,7 +110,11 @@ func (c *Choice) Plan() *Plan {
 		p.Holds, p.Draws = d.Holds, d.Draws
 	}
 	if n := len(best.Tubes); len(c.Palettes) > 1 {
-		p.Others = shown.Capital(fmt.Sprintf("%s other %s", c.othersWords(), plurals[min(n, len(plurals)-1)]))
+		size := plurals[min(n, len(plurals)-1)]
+		if len(c.Palettes) == 2 && !c.Capped {
+			size = "palette"
+		}
+		p.Others = shown.Capital(fmt.Sprintf("%s other %s", c.othersWords(), size))
 	}
 	for _, t := range best.Targets {
 		p.Targets = append(p.Targets, c.planTarget(t))
