@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -227,7 +228,11 @@ func TestOversize(t *testing.T) {
 	if got.StatusCode != http.StatusRequestHeaderFieldsTooLarge {
 		t.Errorf("address: %d", got.StatusCode)
 	}
+	bodiless := []string{"/scenes/x/copy", "/scenes/x/remove", "/scenes/x/restore", "/scenes/x/forget"}
 	for _, route := range postRoutes {
+		if slices.Contains(bodiless, route) {
+			continue
+		}
 		size := mostText
 		if route == "/photo" {
 			size = mostUpload

@@ -187,8 +187,8 @@ func TestMarkupIsInert(t *testing.T) {
 		b.place(place)
 	}
 	b.place("")
-	b.do(chromedp.Click(".chip"))
-	b.until(`document.getElementById("colour-name").value.startsWith("<img")`)
+	b.eval(`import("/store.js").then((s) => { s.choose(s.scene().targets[0].name); return true; })`)
+	b.until(`document.getElementById("colour-name")?.value.startsWith("<img") === true`)
 	file := t.TempDir() + "/<img src=x onerror=window.hit=1>.toml"
 	if err := os.WriteFile(file, []byte("format = '<script>window.hit=1</script>'\n"), 0o644); err != nil {
 		t.Fatal(err)
