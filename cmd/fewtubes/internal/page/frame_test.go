@@ -7,12 +7,15 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// windows are those the page must hold in: those of laptops, tablets and phones, with
-// what browsers leave of them, and one of a desk at 200 %, where the frame lets go.
-var windows = []struct {
+// window is one the page stands in.
+type window struct {
 	w, h int64
 	free bool // the page scrolls
-}{{1440, 900, false}, {1440, 765, false}, {1366, 640, false}, {1024, 768, false}, {768, 1024, false}, {390, 844, false}, {390, 664, false}, {720, 450, true}}
+}
+
+// windows are those the page must hold in: those of laptops, tablets and phones, with
+// what browsers leave of them, and one of a desk at 200 %, where the frame lets go.
+var windows = []window{{1440, 900, false}, {1440, 765, false}, {1366, 640, false}, {1024, 768, false}, {768, 1024, false}, {390, 844, false}, {390, 664, false}, {720, 450, true}}
 
 // measuring gives the page functions that complain: whole(selectors) of what is not
 // wholly in the window and in what clips it, apart() of what lies over another.
@@ -79,10 +82,7 @@ func TestFrameHolds(t *testing.T) {
 	b.marsh()
 	b.until(learned)
 	b.do(chromedp.Evaluate[chromedp.Void](measuring))
-	each := func(state string, look func(at string, w struct {
-		w, h int64
-		free bool
-	})) {
+	each := func(state string, look func(at string, w window)) {
 		t.Helper()
 		for _, w := range windows {
 			b.do(chromedp.EmulateViewport(w.w, w.h))
@@ -98,10 +98,6 @@ func TestFrameHolds(t *testing.T) {
 			b.complains(at, `apart()`)
 			b.complains(at, `small()`)
 		}
-	}
-	type window = struct {
-		w, h int64
-		free bool
 	}
 	each("scene", func(at string, w window) {
 		wide := `whole(".headline", ".palette .sw", ".palette .name", ".hardest h3", ".hardest li:first-child button", "#most-tubes button", "#only-box")`

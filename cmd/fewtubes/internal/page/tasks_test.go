@@ -71,14 +71,14 @@ func TestTenTasks(t *testing.T) {
 			b.tap("#try-marsh")
 			b.until(answered + " && " + shows)
 			done("1 from nothing to the demo's answer", 1)
-			b.until(learned)
+			b.until(answered)
 
 			b.taps = 0
 			if narrow {
 				b.tap("[data-part=limits]")
 			}
 			b.tap("[data-avoid=cadmium]")
-			b.until(learned)
+			b.until(answered)
 			b.taps = 0
 			if narrow {
 				b.want(`document.querySelector("#bar .said").textContent.length > 10`)
@@ -87,7 +87,7 @@ func TestTenTasks(t *testing.T) {
 			}
 			done("5 what changed after a limit", 0)
 			b.tap("#undo")
-			b.until(learned)
+			b.until(answered)
 			home()
 
 			b.tap(".chip")
@@ -112,17 +112,17 @@ func TestTenTasks(t *testing.T) {
 			// The box is filled beforehand.
 			b.eval(`fetch("/box", {method: "POST", headers: {"Content-Type": "application/json"}, body: JSON.stringify({put: ["titanium-white", "cadmium-lemon", "quinacridone-magenta", "phthalo-blue-red-shade", "burnt-sienna", "yellow-ochre"], take: []})}).then((r) => r.ok)`)
 			b.do(chromedp.Reload(), chromedp.WaitReady("body[data-ready]"))
-			b.until(learned + ` && document.querySelectorAll("#my-box .sw").length === 6`)
+			b.until(answered + ` && document.querySelectorAll("#my-box .sw").length === 6`)
 			b.taps = 0
 			if narrow {
 				b.tap("[data-part=limits]")
 			}
 			b.tap("#only-box")
-			b.until(learned)
+			b.until(answered)
 			b.want(`document.getElementById("only-box").getAttribute("aria-pressed") === "true"`)
 			done("3 can my box do it", 1, 2, 2)
 			b.tap("#undo")
-			b.until(learned)
+			b.until(answered)
 			home()
 
 			if narrow {
@@ -143,7 +143,7 @@ func TestTenTasks(t *testing.T) {
 			home()
 
 			b.do(chromedp.Navigate(b.url), chromedp.WaitReady("body[data-ready]"))
-			b.until(learned + " && " + targets + " === 24 && " + shows)
+			b.until(answered + " && " + targets + " === 24 && " + shows)
 			done("10 start again tomorrow", 0)
 
 			fresh := &counted{tab: b.another(newServer(t).URL)}
