@@ -33,7 +33,16 @@ func TestDropAndSuggest(t *testing.T) {
 	}
 	b.do(chromedp.Click("#undo"))
 	b.until(targets + " === 15")
+	b.do(chromedp.Click("#add"))
+	b.set("#suggest-n", "4")
+	b.do(chromedp.Click("#suggest-fit"), chromedp.Click("#suggest"))
+	b.until(targets + " === 19")
 	b.until(answered)
+	b.do(chromedp.Click("#add"), chromedp.Click("#remove-photo"))
+	b.until(`document.querySelectorAll("[data-photo], .mark").length === 0`)
+	b.want(targets + " === 19")
+	b.do(chromedp.Click("#undo"))
+	b.until(shows + ` && document.querySelectorAll(".mark").length === 19`)
 
 	b.drop("main", b.keep(fewTubes))
 	b.until(`document.title === "Ebb · fewtubes"`)

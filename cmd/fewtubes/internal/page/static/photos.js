@@ -3,7 +3,7 @@ import { scene, act, settled } from "./store.js";
 import { byId, say } from "./dom.js";
 import { work, workJSON } from "./server.js";
 
-const suggested = 14;
+export const suggested = 14;
 
 export function setUpPhotos(shown) {
   byId("photo-file").addEventListener("change", (e) => { bring([...e.target.files], shown); e.target.value = ""; });
@@ -61,12 +61,20 @@ async function bring(files, shown) {
   if (first && last && scene().targets.length === 0) await suggest(scene().photos.filter((p) => p.id));
 }
 
+// removePhoto takes a photograph out of the scene; its colours stay.
+export function removePhoto(name) {
+  act(`removed ${name}`, (s) => {
+    s.photos = s.photos.filter((p) => p.name !== name);
+    for (const t of s.targets) if (t.at?.photo === name) delete t.at;
+  });
+}
+
 // suggest adds colours found in photographs; what is there already stays.
-export async function suggest(photos) {
+export async function suggest(photos, n = suggested, fitValues = true) {
   const told = (place) => say(place || "Looking at the photographs for colours…", true);
   told("");
   try {
-    const got = await workJSON("/suggest", { photos, targets: suggested, planes: photos.flatMap((p) => p.planes ?? []), fitValues: true }, told);
+    const got = await workJSON("/suggest", { photos, targets: n, planes: photos.flatMap((p) => p.planes ?? []), fitValues }, told);
     await act("suggested colours", (s) => {
       s.photos = s.photos.map((p) => got.photos.find((q) => q.name === p.name) ?? p);
       addTargets(s, got.targets);

@@ -80,7 +80,7 @@ function draw() {
   byId("views-menu").value = how;
   view.hidden = !photo?.id;
   byId("stage").dataset.empty = photo && !photo.id ? `Bring ${photo.file} to see it here and pick from it.` : "";
-  if (!photo?.id) { hideLens(); return; }
+  if (!photo?.id) { hideLens(); marks.replaceChildren(); return; }
   if (shown !== photo.id) { shown = photo.id; view.classList.remove("loaded"); hideLens(); }
   seen.alt = photo.name;
   view.setAttribute("aria-label", `${photo.name}: arrow keys move, Shift moves farther, Enter picks, plus and minus change the circle`);

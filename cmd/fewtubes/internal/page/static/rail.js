@@ -2,7 +2,7 @@
 import { scene, chosen, choose, mixed, act, on } from "./store.js";
 import { byId, el, wrong } from "./dom.js";
 import { postJSON } from "./server.js";
-import { addTargets, suggest } from "./photos.js";
+import { addTargets, removePhoto, suggest, suggested } from "./photos.js";
 import { photograph } from "./picture.js";
 
 const groups = [["sky", "Sky"], ["distance", "Distance"], ["middle", "Middle"], ["foreground", "Foreground"], ["", ""]];
@@ -67,12 +67,21 @@ export function openTyping() {
     el("label", {}, "One to a line, with a name before an equals sign if you like", text),
     el("p", { className: "acts" },
       el("button", { type: "submit", className: "main" }, "Add colours"),
-      el("button", { type: "button", id: "suggest", onclick: () => { dialog.close(); suggest([photograph()]); } }, "Suggest from this photograph"),
-      el("button", { type: "button", onclick: () => dialog.close() }, "Close")));
+      el("button", { type: "button", onclick: () => dialog.close() }, "Close")),
+    el("fieldset", { id: "of-photo" }, el("legend", {}, ""),
+      el("div", { className: "acts" },
+        el("label", {}, "colours to suggest", el("input", { id: "suggest-n", type: "number", min: 1, max: 60, value: suggested })),
+        el("label", { className: "tick" }, el("input", { id: "suggest-fit", type: "checkbox", checked: true }), "move values into what paint shows")),
+      el("p", { className: "acts" },
+        el("button", { type: "button", id: "suggest", onclick: () => { dialog.close(); suggest([photograph()], Number(byId("suggest-n").value), byId("suggest-fit").checked); } }, "Suggest"),
+        el("button", { type: "button", id: "remove-photo", onclick: () => { dialog.close(); removePhoto(photograph().name); } }, "Remove this photograph"))));
     dialog = el("dialog", { "aria-label": "Add colours" }, form);
     document.body.append(dialog);
   }
-  dialog.querySelector("#suggest").hidden = !photograph()?.id;
+  const of = photograph();
+  byId("of-photo").hidden = !of;
+  byId("of-photo").firstChild.textContent = of ? `From ${of.name}` : "";
+  byId("suggest").disabled = !of?.id;
   dialog.showModal();
 }
 
