@@ -8,6 +8,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/readings"
+	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/sheet"
 
 	"github.com/urfave/cli/v2"
@@ -116,16 +117,7 @@ func chart(c *cli.Context) error {
 	return err
 }
 
-func howMany(n int, one string) string {
-	switch {
-	case n == 1:
-	case strings.HasSuffix(one, "ch"):
-		one += "es"
-	default:
-		one += "s"
-	}
-	return fmt.Sprintf("%d %s", n, one)
-}
+func howMany(n int, one string) string { return shown.Counted(n, one) }
 
 // paletteTubes finds the tubes of --palette, in the order given.
 func paletteTubes(c *cli.Context, all *catalog.Catalogue) (out []catalog.Tube, err error) {

@@ -1,24 +1,19 @@
 package main
 
 import (
-	"context"
 	"fmt"
-	"slices"
 	"strings"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/readings"
+	"fewtubes/cmd/fewtubes/internal/report/learnt"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/sheet"
-	"fewtubes/gamut/film"
 
 	"github.com/urfave/cli/v2"
 )
-
-// mostTelling mixtures stand on a sheet to learn from.
-const mostTelling = 6
 
 // chartToLearn prints the mixtures that would teach most.
 func chartToLearn(c *cli.Context) error {
@@ -53,50 +48,41 @@ func chartToLearn(c *cli.Context) error {
 	case len(tubes) < 2 || len(tubes) > catalogued:
 		return userError("chart --learn wants two tubes or more; name them as in --palette titanium-white,ultramarine-blue, or the box that holds them as in --box box.toml")
 	}
-	asked := commonMixtures(tubes, false)
+	asked := learnt.Common(tubes, false)
 	if name := c.String("scene"); name != "" {
 		s, err := scene.Read(name)
 		if err != nil {
 			return err
 		}
-		if asked, err = sceneMixtures(&s, tubes, all); err != nil {
+		if asked, err = learnt.ForScene(&s, tubes, all); err != nil {
 			return err
 		}
 	}
-	lesson, err := lessonOf(c, idsOf(tubes))
+	record, err := lessonOf(c, idsOf(tubes))
 	if err != nil {
 		return err
 	}
-	trials, told, within, err := telling(c.Context, tubes, lesson, asked, by.Noise(), mostTelling)
+	made, err := learnt.ToPaint(c.Context, tubes, record, asked, by.Noise())
 	if err != nil {
 		return err
 	}
-	if len(told) == 0 {
+	if len(made.Told) == 0 {
 		return userError("chart --learn: nothing about these tubes is in doubt that such mixtures would tell; there is nothing to learn")
 	}
 	title := c.String("title")
 	if !c.IsSet("title") {
-		title = "Swatches to learn from"
+		title = learnt.SheetTitle
 	}
-	var parts [][]int
-	var words []string
-	for _, one := range told {
-		row := make([]int, len(tubes))
-		for k, a := range trials.list[one.Mixture].Amounts {
-			row[k] = int(a)
-		}
-		parts, words = append(parts, row), append(words, trials.inWords(one.Mixture))
-	}
-	pdf, err := sheet.NewToPaint(title, tubes, parts, words, within, light, all.Surface(view)).PDF(paper)
+	pdf, err := sheet.NewToPaint(title, tubes, made.Parts, made.Words, made.Within, light, all.Surface(view)).PDF(paper)
 	if err != nil {
 		return err
 	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "What would teach most, read by %s, for %d %s (left: of what is in doubt about their colours)\n", by, len(asked.list), plain.Clean(asked.what))
-	for i, one := range told {
-		fmt.Fprintf(&text, "  %d  left %3.0f %%  %s\n", i+1, 100*one.Left, plain.Clean(trials.words(one.Mixture)))
+	fmt.Fprintf(&text, "What would teach most, read by %s, for %d %s (left: of what is in doubt about their colours)\n", by, len(asked.List), plain.Clean(asked.What))
+	for i, one := range made.Told {
+		fmt.Fprintf(&text, "  %d  left %3.0f %%  %s\n", i+1, 100*one.Left, plain.Clean(made.Trials.Words(one.Mixture)))
 	}
-	fmt.Fprintf(&text, "%s: %s on %s. Print it at actual size, paint, and write each colour down with fewtubes measure --pile.\n", plain.Clean(path), howMany(len(told), "mixture"), paper.Name)
+	fmt.Fprintf(&text, "%s: %s on %s. Print it at actual size, paint, and write each colour down with fewtubes measure --pile.\n", plain.Clean(path), howMany(len(made.Told), "mixture"), paper.Name)
 	return publish(c, path, pdf, text.String())
 }
 
@@ -116,19 +102,4 @@ func lessonOf(c *cli.Context, ids []string) (*owntubes.Lesson, error) {
 		}
 	}
 	return f.TeachAmong(builtin, ids)
-}
-
-// telling chooses mixtures of some tubes, not painted yet, that would teach most about others, and says
-// within what nine in ten of them are foretold.
-func telling(ctx context.Context, tubes []catalog.Tube, lesson *owntubes.Lesson, asked *mixtures, noise float64, n int) (trials *mixtures, told []film.Telling, within []float64, err error) {
-	trials = commonMixtures(tubes, true)
-	trials.list = slices.DeleteFunc(trials.list, func(m film.Mixture) bool { return lesson.Holds(tubes, &m) })
-	among, about := lesson.Among(tubes, trials.list), lesson.Among(tubes, asked.list)
-	if told, err = lesson.Learnt.Telling(ctx, among, about, noise, n); err != nil {
-		return nil, nil, nil, err
-	}
-	for _, one := range told {
-		within = append(within, lesson.Learnt.Foretell(&among[one.Mixture]).Within)
-	}
-	return trials, told, within, nil
 }

@@ -91,7 +91,9 @@ func check(c *cli.Context) error {
 	if err == nil && certifying(c) {
 		unproved = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.CertifyMisses(c.Context, ids, missed, c.Int("cells"), watch)
-		}, func() (*proofs.Statement, error) { return q.held(&palette, missed), nil })
+		}, func() (*proofs.Statement, error) {
+			return proofs.OfPalette(q.scene.Title, &q.problem, &palette, missed), nil
+		})
 	}
 	sign.done()
 	if err != nil {

@@ -80,7 +80,7 @@ func choose(c *cli.Context) error {
 		// Whatever becomes of the proofs, the answer stands; what was proved is marked.
 		cut = certified(c, sign, func(watch func(done, all int)) ([]solver.Proof, error) {
 			return session.Certify(c.Context, answer, c.Int("cells"), watch)
-		}, func() (*proofs.Statement, error) { return q.minimum(session, answer) })
+		}, func() (*proofs.Statement, error) { return proofs.OfAnswer(q.scene.Title, &q.problem, session, answer) })
 	}
 	if learned != nil && err == nil && c.Context.Err() == nil {
 		err = learned.DoubtChosen(c.Context, session, answer, c.Int("draws"), onlyFirst(c))

@@ -113,7 +113,7 @@ func minimumOf(t *testing.T, builtin *catalog.Catalogue, text string, toBuy bool
 	if err != nil {
 		return nil
 	}
-	s, err := q.minimum(session, answer)
+	s, err := proofs.OfAnswer(q.scene.Title, &q.problem, session, answer)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -12,6 +13,8 @@ import (
 	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/plain"
 	"fewtubes/cmd/fewtubes/internal/readings"
+	"fewtubes/cmd/fewtubes/internal/report/learnt"
+	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 
@@ -59,7 +62,7 @@ func learnSheet(c *cli.Context, set *readings.Set) error {
 		}
 		fmt.Fprintf(c.App.ErrWriter, "%s: %s with %s, for --own\n", plain.Clean(out), howMany(len(f.Tubes), "tube"), howMany(len(f.Swatches), "swatch"))
 	}
-	_, err = io.WriteString(c.App.Writer, lessonText(lesson, f.Swatches, terminalStyle(c.App.Writer)))
+	_, err = io.WriteString(c.App.Writer, learnt.Text(lesson, f.Swatches, terminalStyle(c.App.Writer)))
 	return err
 }
 
@@ -181,31 +184,17 @@ func boxPath(c *cli.Context) string { return cmp.Or(c.String("box"), boxName) }
 // was learnt.
 func keep(c *cli.Context, b *owntubes.Box, made bool, swatches []owntubes.Swatch, tubes []owntubes.Tube) error {
 	path := boxPath(c)
-	was, err := b.Teach()
+	k, err := learnt.Keep(b, swatches, tubes)
+	var idle *learnt.NothingNew
+	if errors.As(err, &idle) {
+		return userError("%s: %w; a swatch teaches once, so nothing was added", path, err)
+	}
 	if err != nil {
 		return err
 	}
-	changed, err := b.Enter(tubes)
-	if err != nil {
-		return err
-	}
-	changed, idle, err := changed.Record(swatches)
-	if err != nil {
-		return err
-	}
-	if len(idle) == len(swatches) {
-		return userError("%s: %s; a swatch teaches once, so nothing was added", path, alreadyThere(idle))
-	}
-	now, err := changed.Teach()
-	if err != nil {
-		return err
-	}
-	tellLeftOut(c, now.LeftOut)
-	before := b.Catalogue()
-	if was != nil {
-		before = was.After
-	}
-	asked, err := askedFor(c, changed.Owned(), before)
+	tellLeftOut(c, k.Now.LeftOut)
+	changed := k.Box
+	asked, err := askedFor(c, k)
 	if err != nil {
 		return err
 	}
@@ -217,27 +206,20 @@ func keep(c *cli.Context, b *owntubes.Box, made bool, swatches []owntubes.Swatch
 		return err
 	}
 	var text strings.Builder
-	if len(idle) > 0 {
-		fmt.Fprintf(&text, "%s.\n", plain.Clean(alreadyThere(idle)))
+	if len(k.Idle) > 0 {
+		fmt.Fprintf(&text, "%s.\n", plain.Clean(learnt.AlreadyThere(k.Idle)))
 	}
 	style := terminalStyle(c.App.Writer)
 	if len(swatches) == 1 {
-		text.WriteString(style.Paragraph(newsText(was, now, before, asked)))
-		text.WriteString(disagreement(now, changed.Swatches(), style))
+		text.WriteString(style.Paragraph(k.News(asked)))
+		text.WriteString(learnt.Disagreement(k.Now, changed.Swatches(), style))
 	} else {
-		text.WriteString(lessonText(now, changed.Swatches(), style))
-		text.WriteString(style.Paragraph(newsText(was, now, before, asked)))
+		text.WriteString(learnt.Text(k.Now, changed.Swatches(), style))
+		text.WriteString(style.Paragraph(k.News(asked)))
 	}
 	fmt.Fprintf(&text, "%s holds %s.\n", plain.Clean(path), howMany(len(changed.Swatches()), "swatch"))
 	_, err = io.WriteString(c.App.Writer, text.String())
 	return err
-}
-
-func alreadyThere(idle []owntubes.Swatch) string {
-	if len(idle) == 1 {
-		return fmt.Sprintf("the swatch %s stands in the record already", idle[0].Recipe)
-	}
-	return fmt.Sprintf("%s of these stand in the record already", howMany(len(idle), "swatch"))
 }
 
 // forgetSwatch takes one swatch out of the record.
@@ -281,6 +263,19 @@ func tellBox(c *cli.Context) error {
 	}
 	tellLeftOut(c, lesson.LeftOut)
 	style := terminalStyle(c.App.Writer)
-	_, err = io.WriteString(c.App.Writer, lessonText(lesson, b.Swatches(), style)+recordText(lesson, b.Swatches()))
+	_, err = io.WriteString(c.App.Writer, learnt.Text(lesson, b.Swatches(), style)+learnt.Record(lesson, b.Swatches()))
 	return err
+}
+
+// askedFor are the mixtures that matter: those of --scene, or common ones.
+func askedFor(c *cli.Context, k *learnt.Kept) (*learnt.Mixtures, error) {
+	path := c.String("scene")
+	if path == "" {
+		return k.Asked(nil)
+	}
+	s, err := scene.Read(path)
+	if err != nil {
+		return nil, err
+	}
+	return k.Asked(&s)
 }

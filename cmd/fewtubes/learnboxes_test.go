@@ -9,6 +9,7 @@ import (
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/readings"
+	"fewtubes/cmd/fewtubes/internal/report/learnt"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
@@ -40,7 +41,7 @@ func TestSixSwatchesTeachABox(t *testing.T) {
 		}
 		tubes = append(tubes, tube)
 	}
-	asked, err := sceneMixtures(&s, tubes, all)
+	asked, err := learnt.ForScene(&s, tubes, all)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +50,7 @@ func TestSixSwatchesTeachABox(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	trials, told, _, err := telling(context.Background(), tubes, lesson, asked, noise, six)
+	trials, told, _, err := learnt.Telling(context.Background(), tubes, lesson, asked, noise, six)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +81,7 @@ func TestSixSwatchesTeachABox(t *testing.T) {
 		learn := func(choice []int) []film.Paint {
 			var swatches []film.Swatch
 			for _, i := range choice {
-				m := trials.list[i]
+				m := trials.List[i]
 				lab := labOf(truth, &m)
 				off := func() float64 { return rng.NormFloat64() * noise / math.Sqrt(3) }
 				swatches = append(swatches, film.Swatch{Mixture: m, Seen: colour.Lab{L: lab.L + off(), A: lab.A + off(), B: lab.B + off()}, Noise: noise})
@@ -99,7 +100,7 @@ func TestSixSwatchesTeachABox(t *testing.T) {
 		for _, one := range told {
 			chosen = append(chosen, one.Mixture)
 		}
-		boxesAs := map[string]*gamut.Mixer{"untaught": mixer(nominal), "six chosen": mixer(learn(chosen)), "six by chance": mixer(learn(rng.Perm(len(trials.list))[:six]))}
+		boxesAs := map[string]*gamut.Mixer{"untaught": mixer(nominal), "six chosen": mixer(learn(chosen)), "six by chance": mixer(learn(rng.Perm(len(trials.List))[:six]))}
 		real := mixer(truth)
 		for _, target := range s.Targets {
 			if real.Closest(target.Lab, whole, gamut.Quick).DE > s.Tolerance {

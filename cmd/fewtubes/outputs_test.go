@@ -232,7 +232,7 @@ func prints() map[string][]string {
 	all := map[string][]string{
 		"help": {"--help"}, "help of a command": {"choose", "--help"}, "proof": {"proof", "proofs"},
 		"pack":  {"pack", "scene.toml", "--size", "30x40cm", "--palette", "titanium-white,ivory-black"},
-		"serve": {"serve", "--no-open"},
+		"serve": {"serve", "--no-open", "--addr", "127.0.0.1:0", "--scenes", "laid-out"},
 	}
 	for name, args := range outputs {
 		args = slices.Clone(args)

@@ -130,14 +130,14 @@ func (q *question) asked(session *solver.Session, s *proofs.Statement) (*proofs.
 				held = append(held, t.ID)
 			}
 		}
-		return q.stated(freely(held)), nil
+		return proofs.Stated(q.scene.Title, &q.problem, proofs.Freely(held)), nil
 	}
 	tubes, err := session.Allowed(&q.problem.Limits)
 	if err != nil {
 		return nil, err
 	}
-	out := q.stated(tubes)
-	bound(out, &q.problem.Limits)
+	out := proofs.Stated(q.scene.Title, &q.problem, tubes)
+	out.Bound(&q.problem.Limits)
 	return out, nil
 }
 

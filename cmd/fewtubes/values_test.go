@@ -67,7 +67,7 @@ func TestZonesAsPrinted(t *testing.T) {
 		{Row: 0, Column: 1, Reference: 50, Painting: 45.4},
 		{Row: 0, Column: 2, Reference: 50, Painting: 54.4},
 	}}
-	text := valuesText(v, o)
+	text := v.Text(o)
 	for _, want := range []string{"5.0  5.5 +0.5", "5.0  4.5 -0.5", "5.0  5.4 +0.4", "Row 1, column 1: too light by 0.5.\nRow 1, column 2: too dark by 0.5.\n\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in\n%s", want, text)
@@ -75,7 +75,7 @@ func TestZonesAsPrinted(t *testing.T) {
 	}
 	v.Zones = v.Zones[2:]
 	o.Columns = 1
-	if text = valuesText(v, o); !strings.Contains(text, "No zone is off by as much as 0.5.") {
+	if text = v.Text(o); !strings.Contains(text, "No zone is off by as much as 0.5.") {
 		t.Error(text)
 	}
 }

@@ -125,14 +125,22 @@ func Name(c Lab) Words {
 	case p.L >= 92:
 		w.Plain = NearWhite
 	}
+	w.Hue = Lean(c)
+	return w
+}
+
+// Lean is Warm or Cool for a colour that leans to orange or to blue, empty for one
+// that leans to neither, or of chroma below 1.5.
+func Lean(c Lab) Hue {
+	p := c.LCh()
 	switch {
 	case p.C < 1.5:
 	case warmth(p.H) >= 0.5:
-		w.Hue = Warm
+		return Warm
 	case warmth(p.H) <= -0.5:
-		w.Hue = Cool
+		return Cool
 	}
-	return w
+	return ""
 }
 
 // earth is the everyday word for darkened or dulled oranges and yellows, where

@@ -175,3 +175,16 @@ func TestDarkYellowsAreEarths(t *testing.T) {
 		}
 	})
 }
+
+// Oranges are warm, blues cool, what lies between and near greys neither (the poles
+// of warm and cool are common practice, no source).
+func TestLean(t *testing.T) {
+	for _, c := range []struct {
+		lch  LCh
+		want Hue
+	}{{LCh{50, 30, 60}, Warm}, {LCh{50, 30, 240}, Cool}, {LCh{50, 30, 150}, ""}, {LCh{50, 1, 60}, ""}, {LCh{50, 2, 240}, Cool}} {
+		if got := Lean(c.lch.Lab()); got != c.want {
+			t.Errorf("%v: %q, want %q", c.lch, got, c.want)
+		}
+	}
+}

@@ -21,11 +21,23 @@ import (
 // Create writes a new file. Where the name is taken, even by another process
 // in the meantime, the error wraps fs.ErrExist and that file stays as it is.
 // Errors are *fs.PathError with the path as given.
-func Create(path string, data []byte) error { return put(path, data, false) }
+func Create(path string, data []byte) error { return put(path, data, false, open) }
 
 // Replace writes a file in the place of one that may exist. Errors are as of
 // Create.
-func Replace(path string, data []byte) error { return put(path, data, true) }
+func Replace(path string, data []byte) error { return put(path, data, true, open) }
+
+// CreatePrivate is Create of a file that no other account may read.
+func CreatePrivate(path string, data []byte) error { return put(path, data, false, private) }
+
+// ReplacePrivate is Replace of a file that, where it is new, no other account may read.
+func ReplacePrivate(path string, data []byte) error { return put(path, data, true, private) }
+
+// Permissions of new files, less what the umask takes.
+const (
+	open    fs.FileMode = 0o666
+	private fs.FileMode = 0o600
+)
 
 // Check tells whether a write would be refused, before the work that gives the
 // bytes is done. It tries the folder by a temporary file.
@@ -40,8 +52,11 @@ func Check(path string, replace bool) error {
 	return named(path, err)
 }
 
-func put(path string, data []byte, replace bool) error {
+func put(path string, data []byte, replace bool, perm fs.FileMode) error {
 	p, err := find(path, replace)
+	if !p.exists {
+		p.perm = perm
+	}
 	switch {
 	case err != nil:
 	case p.stream:

@@ -75,7 +75,7 @@ func putFolder(path string, f *Folder, replace bool) error {
 	}
 	defer os.RemoveAll(tmp) // nothing to remove once it has its name, or what it took the place of
 	for _, file := range f.Files {
-		if err := put(filepath.Join(tmp, file.Name), file.Data, false); err != nil {
+		if err := put(filepath.Join(tmp, file.Name), file.Data, false, open); err != nil {
 			return err
 		}
 	}

@@ -403,3 +403,27 @@ func (r *Recipe) LetsDown() bool {
 func (r *Recipe) Touches() bool {
 	return slices.ContainsFunc(r.Parts, func(p Part) bool { return p.Quarters < 4 })
 }
+
+// Count is how much of a part to take, in words: "6", "a touch".
+func (p Part) Count() string {
+	if p.Quarters >= 4 {
+		return fmt.Sprint(p.Quarters / 4)
+	}
+	return [...]string{1: "a touch", 2: "2 touches", 3: "3 touches"}[p.Quarters]
+}
+
+// Named is what to take, and in a few words how it is let down: "phthalo blue",
+// "prepared, 1 in 10 titanium white".
+func (p Part) Named(name func(id string) string) (paint, note string) {
+	switch {
+	case p.Base != nil:
+		return p.Base.Short(), p.Base.Of.Words(name)
+	case p.Pile != nil:
+		return name(p.Tube), fmt.Sprintf("prepared, 1 in %d %s", p.Pile.Ratio, name(p.Pile.Into))
+	case p.Times == 2:
+		return name(p.Tube), fmt.Sprintf("twice 1 in %d %s", p.Ratio, name(p.In))
+	case p.In != "":
+		return name(p.Tube), fmt.Sprintf("1 in %d %s", p.Ratio, name(p.In))
+	}
+	return name(p.Tube), ""
+}

@@ -142,3 +142,24 @@ func TestPartLetDownTwice(t *testing.T) {
 		}
 	}
 }
+
+// A part by itself: how much, of what, let down how.
+func TestPartsAreNamed(t *testing.T) {
+	same := func(id string) string { return id }
+	for _, c := range []struct {
+		part               Part
+		count, paint, note string
+	}{
+		{Part{Tube: "white", Quarters: 24}, "6", "white", ""},
+		{Part{Tube: "blue", Quarters: 1}, "a touch", "blue", ""},
+		{Part{Tube: "blue", In: "white", Ratio: 10, Times: 1, Quarters: 3}, "3 touches", "blue", "1 in 10 white"},
+		{Part{Tube: "blue", In: "white", Ratio: 30, Times: 2, Quarters: 4}, "1", "blue", "twice 1 in 30 white"},
+		{Part{Tube: "blue", In: "ochre", Ratio: 5, Times: 1, Pile: &Pile{Strong: "blue", Into: "ochre", Ratio: 5}, Quarters: 8}, "2", "blue", "prepared, 1 in 5 ochre"},
+		{Part{Base: &Base{ID: "base-1", Of: BaseOf{{"ochre", 3}, {"blue", 1}}}, Quarters: 12}, "3", "base 1", "3 ochre + 1 blue"},
+	} {
+		paint, note := c.part.Named(same)
+		if got := c.part.Count(); got != c.count || paint != c.paint || note != c.note {
+			t.Errorf("%q %q %q, want %q %q %q", got, paint, note, c.count, c.paint, c.note)
+		}
+	}
+}

@@ -100,6 +100,13 @@ func (b *Box) Teach() (*Lesson, error) {
 	return beside.Teach(b.from)
 }
 
+// TeachAmong is Teach with other tubes among those of the lesson.
+func (b *Box) TeachAmong(ids []string) (*Lesson, error) {
+	beside := *b.file
+	beside.Instead = false
+	return beside.TeachAmong(b.from, ids)
+}
+
 // Taught is the box as its swatches make it.
 func (b *Box) Taught() (*Box, error) {
 	l, err := b.Teach()

@@ -7,6 +7,7 @@ import (
 
 	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report"
+	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/solver"
 )
 
@@ -19,24 +20,11 @@ type answerRequest struct {
 	Palette []string `json:"palette"` // the tubes to check; empty: choose
 }
 
-// shownAnswer is an answer ready for the page.
-type shownAnswer struct {
-	HTML  string   `json:"html"`
-	Tubes []string `json:"tubes"` // of the best palette
-}
-
-func newShown(doc *report.Choice) (*shownAnswer, error) {
-	html, err := doc.Fragment()
-	shown := &shownAnswer{HTML: string(html), Tubes: []string{}}
-	if len(doc.Palettes) > 0 {
-		shown.Tubes = doc.Palettes[0].Tubes
-	}
-	return shown, err
-}
-
-// answer streams how the choice goes (events "progress"), the answer (event
-// "answer") and the same once more with what there is to learn from it (event
-// "lessons"), besides what every reply may say.
+// answer streams how the choice goes (events "progress") and the answer as the page
+// draws it ("answer"); then the whole report ("report"), what loosening a limit would
+// bring ("loosen"), and what there is to learn from the answer: how sure it is
+// ("sure") and the report with all lessons. What comes later holds the fields that
+// are new. Besides there is what every reply may say.
 func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	var q answerRequest
 	if err := s.readJSON(w, r, &q); err != nil {
@@ -49,33 +37,54 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p := newStream(w, r)
-	err = s.show(p, a, "answer", func(session *solver.Session) error {
-		return a.choose(r.Context(), session, q.Palette, p.out)
+	ctx := r.Context()
+	err = s.tell(p, a, "answer", func(session *solver.Session) (any, error) {
+		err := a.choose(ctx, session, q.Palette, p.out)
+		if err != nil {
+			return nil, err
+		}
+		return a.doc.Plan(), nil
 	})
-	if err == nil {
-		err = paused(r.Context(), pause)
+	report := func(*solver.Session) (any, error) {
+		html, err := a.doc.Fragment()
+		return map[string]string{"html": string(html)}, err
 	}
 	if err == nil {
-		err = s.show(p, a, "lessons", func(session *solver.Session) error { return a.learn(r.Context(), session) })
+		err = s.tell(p, a, "report", report)
+	}
+	if err == nil {
+		err = paused(ctx, pause)
+	}
+	if err == nil && a.kept == nil {
+		err = s.tell(p, a, "loosen", func(session *solver.Session) (any, error) {
+			found, err := a.doc.Loosen(ctx, session, &a.problem)
+			return map[string]any{"loosen": found}, err
+		})
+	}
+	if err == nil {
+		err = s.tell(p, a, "sure", func(session *solver.Session) (any, error) {
+			err := a.learn(ctx, session)
+			return a.doc.Plan(), err
+		})
+	}
+	if err == nil {
+		err = s.tell(p, a, "lessons", report)
 	}
 	if err != nil {
 		p.fail(err)
 	}
 }
 
-// show sends the document as it is after f. It is drawn in the same turn and sent
-// after it: who takes it slowly holds no place.
-func (s *Server) show(p *reply, a *asking, kind string, f func(*solver.Session) error) error {
-	var shown *shownAnswer
-	err := s.hold(p, a, func(session *solver.Session) error {
-		err := f(session)
-		if err == nil {
-			shown, err = newShown(a.doc)
-		}
+// tell sends what f gives. It is made in one turn and sent after it: who takes it
+// slowly holds no place.
+func (s *Server) tell(p *reply, a *asking, kind string, f func(*solver.Session) (any, error)) error {
+	var told any
+	err := s.hold(p, a, func(session *solver.Session) (err error) {
+		told, err = f(session)
 		return err
 	})
 	if err == nil {
-		p.out.send(kind, shown)
+		p.out.send(kind, told)
 	}
 	return err
 }
@@ -94,6 +103,8 @@ func paused(ctx context.Context, d time.Duration) error {
 type asking struct {
 	problem solver.Problem
 	words   report.Scene
+	scene   scene.Scene
+	box     heldBox
 	held    *heldSession
 
 	chosen *solver.Answer  // nil where a palette was checked
@@ -108,10 +119,12 @@ func (s *Server) asking(ctx context.Context, from *state) (*asking, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &asking{problem: sc.Problem(s.stock)}
+	box := s.box.now()
+	a := &asking{problem: sc.Problem(box.all), scene: sc, box: box}
+	a.problem.Limits.FewestToBuy = box.holds()
 	a.words = report.Scene{Measures: hand.Usual(), Title: sc.Title, Tolerance: sc.Tolerance, Limits: report.LimitWords(&a.problem.Limits),
 		Left: func() bool { return ctx.Err() != nil }}
-	a.held, err = s.asked.session(&a.problem)
+	a.held, err = s.asked.session(&a.problem, box.revision)
 	return a, err
 }
 

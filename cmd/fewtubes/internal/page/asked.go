@@ -40,8 +40,9 @@ type askedStore struct {
 
 func newAskedStore() *askedStore { return &askedStore{byKey: map[[32]byte]*heldSession{}} }
 
-func (s *askedStore) session(p *solver.Problem) (*heldSession, error) {
-	key, err := keyOf(p)
+// session is for questions of one box, by its revision.
+func (s *askedStore) session(p *solver.Problem, box string) (*heldSession, error) {
+	key, err := keyOf(p, box)
 	if err != nil {
 		return nil, err
 	}
@@ -66,8 +67,16 @@ func (s *askedStore) session(p *solver.Problem) (*heldSession, error) {
 	return h, nil
 }
 
-// keyOf is the hash of what a session depends on. The tubes are the server's own.
-func keyOf(p *solver.Problem) ([32]byte, error) {
+// forget lets all of them go.
+func (s *askedStore) forget() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.byKey, s.order = map[[32]byte]*heldSession{}, nil
+}
+
+// keyOf is the hash of what a session depends on. The tubes are the server's own and those of
+// the box.
+func keyOf(p *solver.Problem, box string) ([32]byte, error) {
 	data, err := json.Marshal(struct {
 		Targets      []solver.Target
 		PaintsPerMix int
@@ -75,6 +84,7 @@ func keyOf(p *solver.Problem) ([32]byte, error) {
 		Surface      film.Surface
 		Most         int
 		ByHand       solver.ByHand
-	}{p.Targets, p.PaintsPerMix, p.Light.Name, p.Surface, p.MostPalettes, p.ByHand})
+		Box          string
+	}{p.Targets, p.PaintsPerMix, p.Light.Name, p.Surface, p.MostPalettes, p.ByHand, box})
 	return sha256.Sum256(data), err
 }

@@ -11,11 +11,10 @@ import (
 // axe-core 4.14.1, which make axe fetches.
 const axeFile = "../../../../bin/axe-4.14.1.min.js"
 
-// accessible looks at the page with a few of its eighty cards, which are alike;
-// TestStatesAreAccessible looks at all of them.
+// accessible looks at the whole page.
 func (b *tab) accessible(name string) {
 	b.t.Helper()
-	b.accessibleIn(name, `{exclude: ["#cards li:nth-child(n+9)"]}`)
+	b.accessibleIn(name, "document")
 }
 
 // accessibleIn runs axe-core over the page as it stands, at both widths, in light
@@ -73,35 +72,57 @@ func (b *tab) withAxe() {
 
 const marsh = "wet mud = lab(38 4 9)\nfar shore = lab(62 0.5 -9)\nsamphire = lab(38 34 18)\nsunlit grass = lab(62 -14 42)\n"
 
-// Every state of the page keeps the rules of axe-core (WCAG 2 A and AA and best
+// Every state of the frame keeps the rules of axe-core (WCAG 2 A and AA and best
 // practice) and needs no scrolling sideways.
 func TestStatesAreAccessible(t *testing.T) {
 	t.Parallel()
 	b := browser(t)
 	b.withAxe()
-	b.accessibleIn("empty", "document")
-
+	b.accessibleIn("first", "document")
 	b.typeColours(marsh)
 	b.until(learned)
 	b.accessibleIn("answer", "document")
+	b.do(chromedp.Click(".chip"))
+	b.until(`document.querySelector(".colour") !== null`)
+	b.accessibleIn("chosen", "document")
+	b.do(chromedp.Click("#colour-more"))
+	b.accessibleIn("colour", "document")
+	b.do(chromedp.Click("#colour-form .main"), chromedp.Evaluate[chromedp.Void](`document.getElementById("more-limits").click()`))
+	b.until(`document.querySelectorAll("#avoid input").length > 10`)
+	b.accessibleIn("more limits", "document")
+	b.do(chromedp.Click("#limit-form .main"), chromedp.Evaluate[chromedp.Void](`document.getElementById("add").click()`))
+	b.accessibleIn("typing", "document")
+	b.quiet()
+}
 
-	b.set("#filter [name=hue]", "yellow")
-	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("#cards summary").click()`))
-	b.accessibleIn("tubes", "document")
-	b.set("#filter [name=hue]", "")
+// Every place keeps the rules, too.
+func TestPlacesAreAccessible(t *testing.T) {
+	t.Parallel()
+	b := browser(t)
+	b.withAxe()
+	b.open(fewTubes)
+	b.until(learned)
+	for _, place := range []string{"why", "scenes", "print", "values", "pack", "more", "help"} {
+		b.place(place)
+		b.accessibleIn(place, "document")
+	}
 	b.quiet()
 }
 
 // A scene of which something is out of reach, under limits that pull against
-// each other.
+// each other, and what changed.
 func TestMissesAreAccessible(t *testing.T) {
 	t.Parallel()
 	b := browser(t)
 	b.withAxe()
 	b.typeColours(marsh + "flare = lab(60 90 60)\n")
 	b.until(learned)
-	b.set("[name=maxTubes]", "2")
-	b.until(learned + ` && document.getElementById("result").textContent.includes("Limits that pull against each other")`)
+	b.limit("maxTubes", "2")
+	b.until(learned)
+	if !reported[bool](b, `doc.body.textContent.includes("Limits that pull against each other")`) {
+		t.Error("the limits do not pull against each other")
+	}
+	b.want(`document.querySelector(".changed #loosen") !== null`)
 	b.accessible("missed")
 	b.quiet()
 }
@@ -131,41 +152,4 @@ colour = "lab(62 -10 35)"
 func (b *tab) open(text string) {
 	b.t.Helper()
 	b.do(chromedp.SetUploadFiles("#open-file", []string{b.keep(text)}))
-}
-
-// Palettes side by side, the curve, and what comes from the mixing table.
-func TestWeighingAndMixingAreAccessible(t *testing.T) {
-	t.Parallel()
-	b := browser(t)
-	b.withAxe()
-	b.open(fewTubes)
-	b.until(learned)
-	b.do(chromedp.Click("#hold"))
-	b.until(`document.querySelectorAll("#held li").length === 1`)
-	b.set("[name=maxTubes]", "2")
-	b.until(learned + ` && document.getElementById("result").dataset.answer.split(",").length === 2`)
-	b.do(chromedp.Click("#hold"))
-	b.until(`document.querySelectorAll("#held li").length === 2`)
-	b.do(chromedp.Click("#compare"))
-	b.until(`document.querySelector("#compared table") !== null`)
-	b.do(chromedp.Click("#draw-curve"))
-	b.until(`document.querySelector("#curved svg") !== null`)
-	b.accessible("weighed")
-
-	b.mixes("#mix-form button", "mix", map[string]string{"#mix-colour": "lab(45 3 8)"})
-	b.mixes("#pile-form button", "pile", map[string]string{"#pile-parts": "3:ultramarine-blue, 1:yellow-ochre"})
-	b.mixes("[data-do=correct]", "correct", map[string]string{"#pile-want": "lab(40 4 12)"})
-	b.quiet()
-}
-
-// mixes asks the mixing table and looks at what it says.
-func (b *tab) mixes(button, name string, fields map[string]string) {
-	b.t.Helper()
-	b.do(chromedp.Evaluate[chromedp.Void](`document.getElementById("mixed").replaceChildren()`))
-	for field, text := range fields {
-		b.set(field, text)
-	}
-	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("` + button + `").click()`))
-	b.until(`document.querySelector("#mixed [data-fill]") !== null`)
-	b.accessible(name)
 }

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"fewtubes/catalog"
+	"fewtubes/cmd/fewtubes/internal/kept"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -20,10 +21,10 @@ import (
 
 // patience is for one whole test beside others; the machines are shared and slow
 // at times.
-const patience = 5 * time.Minute
+const patience = 3 * time.Minute
 
 // stepPatience is for one step of it.
-const stepPatience = 100 * time.Second
+const stepPatience = 60 * time.Second
 
 // tab is a tab of headless Chromium on a page server of its own, in a window of
 // its own.
@@ -36,13 +37,23 @@ type tab struct {
 	console []string // errors and warnings, broken policies among them
 }
 
+// newScenes is a folder of scenes without any.
+func newScenes(t testing.TB) *kept.Store {
+	t.Helper()
+	scenes, err := kept.Open(t.TempDir(), Form)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return scenes
+}
+
 func newServer(t testing.TB) *httptest.Server {
 	t.Helper()
 	stock, err := catalog.Builtin()
 	if err != nil {
 		t.Fatal(err)
 	}
-	server := httptest.NewServer(New(stock, "127.0.0.1").Handler())
+	server := httptest.NewServer(New(stock, "127.0.0.1", newScenes(t)).Handler())
 	t.Cleanup(server.Close)
 	return server
 }
@@ -110,7 +121,7 @@ func (b *tab) another(url string) *tab {
 
 func (b *tab) goTo(url string) {
 	b.t.Helper()
-	b.do(chromedp.Navigate(url), chromedp.WaitVisible("#cards li"))
+	b.do(chromedp.Navigate(url), chromedp.WaitReady("body[data-ready]"))
 }
 
 // listen gathers what the browser complains of.
@@ -175,7 +186,7 @@ func (b *tab) until(script string) {
 			return
 		}
 	}
-	b.t.Fatalf("never: %s\nnotice: %s", script, value[string](b, `document.getElementById("notice").textContent + "|" + document.getElementById("progress").textContent`))
+	b.t.Fatalf("never: %s\nnotice: %s", script, value[string](b, `document.getElementById("notice").textContent + "|" + document.querySelector(".headline")?.textContent`))
 }
 
 // want asserts a script.
@@ -197,41 +208,79 @@ func (b *tab) scheme(name string) {
 	}
 }
 
-// shot keeps a picture of the whole page for a person to look at, in the folder
-// FEWTUBES_SHOTS names. Columns that scroll are drawn out in full.
+// shot keeps a picture of the window for a person to look at, in the folder
+// FEWTUBES_SHOTS names.
 func (b *tab) shot(name string) {
 	b.t.Helper()
 	dir := os.Getenv("FEWTUBES_SHOTS")
 	if dir == "" {
 		return
 	}
-	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector(".told").style.maxHeight = "none"; scrollTo(0, 0); document.body.offsetHeight`))
-	png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+	png, err := chromedp.Run(b.ctx, chromedp.Screenshot("html"))
 	if err != nil {
 		b.t.Fatal(err)
 	}
-	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector(".told").style.maxHeight = ""`))
 	if err := os.WriteFile(filepath.Join(dir, name+".png"), png, 0o644); err != nil {
 		b.t.Fatal(err)
 	}
 }
 
-// states of the answer
+// States of the answer. A question is on its way from the act that asks it.
 const (
-	answered = `document.getElementById("result").dataset.answer !== undefined && document.getElementById("progress").textContent === ""`
-	learned  = answered + ` && document.getElementById("result").dataset.stage === "lessons"`
+	answered = `(document.getElementById("answer").dataset.answer ?? "") !== "" && !("old" in document.body.dataset)`
+	learned  = `document.getElementById("answer").dataset.stage === "lessons" && !("asking" in document.body.dataset)`
+	targets  = `document.querySelectorAll(".chip").length`
 )
 
-// typeColours types a scene.
+// tubes are the ids of the palette on the page.
+func (b *tab) tubes() string {
+	b.t.Helper()
+	return value[string](b, `document.getElementById("answer").dataset.answer`)
+}
+
+// theReport is the whole report of the answer, as a document called doc.
+const theReport = `const doc = new DOMParser().parseFromString((await import("/store.js")).answer()?.html ?? "", "text/html"); `
+
+// reported is what a script gives that reads the report.
+func reported[T any](b *tab, script string) T {
+	b.t.Helper()
+	return value[T](b, `(async () => { `+theReport+`return `+script+`; })()`)
+}
+
+// typeColours types colours, at the first start or later.
 func (b *tab) typeColours(text string) {
 	b.t.Helper()
-	b.do(chromedp.SendKeys("#typed-text", text), chromedp.Click("#typed button"))
+	b.do(chromedp.Evaluate[chromedp.Void](`(document.body.classList.contains("first") ? document.getElementById("type") : document.getElementById("add")).click()`))
+	b.do(chromedp.SendKeys("#typed-text", text), chromedp.Click("#typed .main"))
+}
+
+// limit sets one of the limits behind "more".
+func (b *tab) limit(name, value string) {
+	b.t.Helper()
+	b.do(chromedp.Evaluate[chromedp.Void](`document.getElementById("more-limits").click()`))
+	b.set("#limit-form [name="+name+"]", value)
+	b.do(chromedp.Click("#limit-form .main"))
+}
+
+// avoids ticks a class of tubes behind "more".
+func (b *tab) avoids(class string) {
+	b.t.Helper()
+	b.do(chromedp.Evaluate[chromedp.Void](`document.getElementById("more-limits").click()`), chromedp.Click(`#avoid [value="`+class+`"]`), chromedp.Click("#limit-form .main"))
 }
 
 // set changes a field as a person does who types into it and leaves it.
 func (b *tab) set(selector, text string) {
 	b.t.Helper()
 	b.do(chromedp.Evaluate[chromedp.Void](`(() => { const f = document.querySelector(` + "`" + selector + "`" + `); f.focus(); f.value = "` + text + `"; f.dispatchEvent(new Event("input", {bubbles: true})); f.dispatchEvent(new Event("change", {bubbles: true})); })()`))
+}
+
+// place opens a place of the page, and waits until it is there.
+func (b *tab) place(name string) {
+	b.t.Helper()
+	b.do(chromedp.Evaluate[chromedp.Void](`location.hash = "` + name + `"`))
+	if name != "" {
+		b.until(`document.getElementById("` + name + `")?.hidden === false && document.getElementById("` + name + `").childElementCount > 0`)
+	}
 }
 
 func absolute(t testing.TB, path string) string {
@@ -243,9 +292,15 @@ func absolute(t testing.TB, path string) string {
 	return out
 }
 
-// addPhotograph chooses the close view of the marsh and waits until it is shown.
+// shows waits until a photograph is on the stage.
+const shows = `document.querySelector("#view.loaded #seen")?.naturalWidth > 0`
+
+// addPhotograph brings the close view of the marsh without colours suggested, and
+// waits until it is shown.
 func (b *tab) addPhotograph() {
 	b.t.Helper()
+	b.typeColours("plain = lab(50 0 0)")
+	b.until(targets + " === 1")
 	b.do(chromedp.SetUploadFiles("#photo-file", []string{absolute(b.t, "../../../../testdata/salt-marsh/close.jpg")}))
-	b.until(`document.querySelector(".shot img")?.naturalWidth > 0`)
+	b.until(shows)
 }

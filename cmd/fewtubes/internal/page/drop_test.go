@@ -1,45 +1,51 @@
 package page
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 )
 
-// A photograph is dragged in from outside and let go; its colours are suggested,
-// those picked by hand stay when they are suggested anew; a scene file is
+// A photograph is dragged in from outside and let go; its colours are suggested by
+// themselves; more are suggested on request, and what is there stays; a scene file is
 // dropped as well.
 func TestDropAndSuggest(t *testing.T) {
 	t.Parallel()
 	b := browser(t)
-	b.drop("#drop", absolute(t, "../../../../testdata/salt-marsh/close.jpg"))
-	b.until(`document.querySelector(".shot img")?.naturalWidth > 0`)
-	b.want(`!document.getElementById("drop").classList.contains("over")`)
-	b.do(chromedp.Focus(".shot .view"), chromedp.KeyEvent("\r"))
-	b.until(targets + " === 1")
-	picked := value[string](b, `document.querySelector("[data-key=name]").value`)
-
-	b.set("#suggest-n", "6")
-	b.set("#suggest-planes", "sky=0.5")
-	b.do(chromedp.Click("#suggest button"))
-	b.until(`document.querySelector("#suggest .wrong") !== null`)
-	b.want(targets + " === 1")
-	b.set("#suggest-planes", "distance=0:0.5, foreground=0.5:1")
-	b.do(chromedp.Click("#suggest button"))
-	b.until(targets + " === 7")
-	b.until(`document.querySelector("#suggest .wrong") === null`)
-	b.want(`document.querySelectorAll(".shot .pick").length === 7`)
-	b.want(`[...document.querySelectorAll("#targets select")].slice(1).every((s) => s.value === "distance" || s.value === "foreground")`)
-
+	b.drop("#offers", absolute(t, "../../../../testdata/salt-marsh/close.jpg"))
+	b.until(shows)
+	b.want(`!document.body.classList.contains("over")`)
+	b.until(targets + " === 14")
+	b.want(`document.querySelectorAll(".mark").length === 14`)
+	b.do(chromedp.Focus("#view"), chromedp.KeyEvent("\r"))
+	b.until(targets + " === 15")
+	const names = `[...document.querySelectorAll(".chip")].map((c) => c.dataset.chip)`
+	before := value[[]string](b, names)
+	b.do(chromedp.Click("#add"), chromedp.Click("#suggest"))
+	b.until(targets + " === 29")
+	after := value[[]string](b, names)
+	for _, name := range before {
+		if !slices.Contains(after, name) {
+			t.Errorf("%s is gone", name)
+		}
+	}
+	b.do(chromedp.Click("#undo"))
+	b.until(targets + " === 15")
+	b.do(chromedp.Click("#add"))
 	b.set("#suggest-n", "4")
-	b.do(chromedp.Click("#suggest button"))
-	b.until(targets + " === 5")
-	b.want(`document.querySelector("[data-key=name]").value === "` + picked + `"`)
+	b.do(chromedp.Click("#suggest-fit"), chromedp.Click("#suggest"))
+	b.until(targets + " === 19")
 	b.until(answered)
+	b.do(chromedp.Click("#add"), chromedp.Click("#remove-photo"))
+	b.until(`document.querySelectorAll("[data-photo], .mark").length === 0`)
+	b.want(targets + " === 19")
+	b.do(chromedp.Click("#undo"))
+	b.until(shows + ` && document.querySelectorAll(".mark").length === 19`)
 
 	b.drop("main", b.keep(fewTubes))
-	b.until(`document.getElementById("title").value === "Ebb"`)
+	b.until(`document.title === "Ebb · fewtubes"`)
 	b.until(answered)
 	b.quiet(refused)
 }
@@ -53,7 +59,7 @@ func (b *tab) drop(selector, file string) {
 	data := &input.DragData{Items: []*input.DragDataItem{}, Files: []string{file}, DragOperationsMask: copying}
 	for _, step := range []input.DispatchDragEventType{"dragEnter", "dragOver", "drop"} {
 		if step == "drop" {
-			b.until(`document.getElementById("drop").classList.contains("over")`)
+			b.until(`document.body.classList.contains("over")`)
 		}
 		if _, err := chromedp.Call(b.ctx, input.DispatchDragEvent, input.DispatchDragEventParams{Type: step, X: at.X, Y: at.Y, Data: data}); err != nil {
 			b.t.Fatal(err)
@@ -67,13 +73,12 @@ func TestPhotographOfAScene(t *testing.T) {
 	t.Parallel()
 	const scene = "format = 1\n\n[[photo]]\nname = \"near\"\nfile = \"salt-marsh/close.jpg\"\n\n[[target]]\nname = \"mud\"\ncolour = \"lab(38 4 9)\"\nat = {photo = \"near\", x = 0.5, y = 0.25, radius = 0.02}\n"
 	b := browser(t)
-	only := `[...document.querySelectorAll(".shot b")].map((n) => n.textContent).join() === "near" && document.querySelectorAll(".shot .pick").length === 1`
+	only := `[...document.querySelectorAll("[data-photo]")].map((n) => n.dataset.photo).join() === "near" && document.querySelectorAll(".mark").length === 1`
 	b.open(scene)
-	b.until(`document.querySelectorAll(".shot").length === 1`)
-	b.addPhotograph()
-	b.until(only)
-	b.open(scene)
-	b.until(`document.getElementById("notice").textContent.startsWith("Opened")`)
-	b.until(only + ` && document.querySelector(".shot img")?.naturalWidth > 0`)
+	b.until(`document.querySelectorAll("[data-photo]").length === 1`)
+	b.do(chromedp.SetUploadFiles("#photo-file", []string{absolute(t, "../../../../testdata/salt-marsh/close.jpg")}))
+	b.until(only + " && " + shows)
+	b.do(chromedp.Reload(), chromedp.WaitReady("body[data-ready]"))
+	b.until(only + " && " + shows)
 	b.quiet()
 }

@@ -1,37 +1,12 @@
 package page
 
 import (
-	"bytes"
-	"compress/flate"
-	"encoding/base64"
-	"encoding/json"
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
 
 	"github.com/chromedp/chromedp"
 )
-
-// address is a scene as the page keeps it in its address.
-func address(t *testing.T, s *state) string {
-	t.Helper()
-	text, err := json.Marshal(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var packed bytes.Buffer
-	w, err := flate.NewWriter(&packed, flate.BestCompression)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := w.Write(text); err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return "#s=" + base64.RawURLEncoding.EncodeToString(packed.Bytes())
-}
 
 // Where limits leave a palette more tubes than its reach needs, the page says so and
 // shows the smaller one on request.
@@ -53,16 +28,21 @@ func TestSmallerPaletteIsOffered(t *testing.T) {
 		},
 	})
 	b := browser(t)
-	b.do(chromedp.Evaluate[chromedp.Void](`location.hash = "` + address(t, &shown) + `"`))
+	sc, err := shown.scene()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.open(string(scene.Format(sc)))
 	b.until(learned)
-	b.want(`document.getElementById("result").textContent.includes("Fewer tubes reach as much")`)
-	const row = `tr[data-palette="ultramarine-blue,light-red,ivory-black"]`
-	b.want(`document.querySelectorAll('` + row + ` button').length === 2`)
-	b.shot("fewer")
-	b.do(chromedp.Click(row + " button"))
-	b.until(`document.getElementById("result").textContent.includes("What these tubes reach in")`)
-	b.until(learned)
-	b.want(`document.getElementById("result").textContent.includes("What to add")`)
-	b.shot("checked")
+	if !reported[bool](b, `doc.body.textContent.includes("Fewer tubes reach as much") && doc.querySelector('tr[data-palette="ultramarine-blue,light-red,ivory-black"]') !== null`) {
+		t.Error("the smaller palette is not told of")
+	}
+	b.eval(`import("/ask.js").then((a) => { a.ask(["ultramarine-blue", "light-red", "ivory-black"]); return true; })`)
+	b.until(learned + ` && document.getElementById("answer").dataset.answer === "ultramarine-blue,light-red,ivory-black"`)
+	if !reported[bool](b, `doc.body.textContent.includes("What these tubes reach in") && doc.body.textContent.includes("What to add")`) {
+		t.Error("what these tubes reach is not told")
+	}
+	b.do(chromedp.Click("#back"))
+	b.until(learned + ` && document.getElementById("answer").dataset.answer !== "ultramarine-blue,light-red,ivory-black"`)
 	b.quiet()
 }

@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -97,7 +98,7 @@ func TestQueueFlood(t *testing.T) {
 	r := run(t)
 	free := r.occupy()
 	defer free()
-	question := r.post("/pile", `{"light": "A", "pile": "3:ultramarine-blue"}`)
+	question := r.post("/pile", `{"light": "A", "pile": [{"tube": "ultramarine-blue", "parts": 3}]}`)
 	for range mostWaiting {
 		conn, err := net.Dial("tcp", r.addr)
 		if err != nil {
@@ -227,7 +228,11 @@ func TestOversize(t *testing.T) {
 	if got.StatusCode != http.StatusRequestHeaderFieldsTooLarge {
 		t.Errorf("address: %d", got.StatusCode)
 	}
+	bodiless := []string{"/scenes/x/copy", "/scenes/x/remove", "/scenes/x/restore", "/scenes/x/forget"}
 	for _, route := range postRoutes {
+		if slices.Contains(bodiless, route) {
+			continue
+		}
 		size := mostText
 		if route == "/photo" {
 			size = mostUpload

@@ -16,7 +16,8 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src
 
 // guard turns strangers away before any handler runs: a page of another site
 // that found the port (its Origin differs), a name that was made to point here
-// (its Host is none of ours), a form, a path that climbs.
+// (its Host is none of ours), a form, a path that climbs, a browser that was not
+// opened by the start.
 func (s *Server) guard(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -35,6 +36,10 @@ func (s *Server) guard(next http.Handler) http.Handler {
 			fail(w, &trouble{http.StatusUnsupportedMediaType, "the page sends no forms"})
 		case !plainPath(r):
 			fail(w, &trouble{http.StatusNotFound, "there is no such page"})
+		case s.lock != nil && strings.HasPrefix(r.URL.Path, startPath):
+			s.lock.start(w, r)
+		case !s.lock.opens(r):
+			closed(w, r)
 		default:
 			survive(next, w, r)
 		}

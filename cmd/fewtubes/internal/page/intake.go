@@ -31,14 +31,19 @@ func (i *intake) claim(n int) bool {
 	return true
 }
 
+// release gives room back.
+func (i *intake) release(n int) {
+	i.mu.Lock()
+	defer i.mu.Unlock()
+	i.held -= n
+}
+
 // body reads a body of at most so many bytes; release gives its room back, and is
 // to be called in any case.
 func (i *intake) body(w http.ResponseWriter, r *http.Request, most int64) (data []byte, release func(), err error) {
 	claimed := 0
 	release = func() {
-		i.mu.Lock()
-		defer i.mu.Unlock()
-		i.held -= claimed
+		i.release(claimed)
 		claimed = 0
 	}
 	expected := most

@@ -3,9 +3,7 @@ package page
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,23 +12,20 @@ import (
 	"strings"
 	"testing"
 
-	cdpbrowser "github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
 
-const targets = `document.querySelectorAll("#targets tbody tr").length`
-
 // The whole job by eye: a photograph in, five colours picked by pointer and by
 // keyboard, limits set, an answer whose numbers are the command line's, a limit
-// changed, saved, opened again with its comments, printed.
+// changed and taken back, kept as a file, opened again with its comments, printed.
 func TestWholeJob(t *testing.T) {
 	t.Parallel()
 	command := build(t)
 	b := browser(t)
 	b.pickFive()
-	b.set("[name=maxTubes]", "7")
-	b.do(chromedp.Focus(`#avoid [value="lead"]`), chromedp.KeyEvent(" "))
+	b.limit("maxTubes", "7")
+	b.avoids("lead")
 	b.until(learned)
 	b.shot("photo-answer-1440-light")
 
@@ -38,18 +33,12 @@ func TestWholeJob(t *testing.T) {
 	b.checksOut(command, first)
 
 	// A limit changed on colours already answered: the session has a past, the answer none.
-	b.set("[name=budget]", "45")
-	b.until(`document.querySelector("#result .asked")?.textContent.includes("a budget of 45")`)
+	b.limit("budget", "45")
 	b.until(learned)
 	b.equalsCommand(command, b.save())
 
-	before := value[string](b, "location.hash")
-	b.set("[name=tolerance]", "4")
-	b.until(`document.querySelector("#result .asked")?.textContent.includes("tolerance ΔE00 4.00")`)
+	b.limit("tolerance", "4")
 	b.until(learned)
-	if value[string](b, "location.hash") == before {
-		t.Error("the address does not hold the changed limit")
-	}
 	second := b.save()
 	if !strings.Contains(second, "tolerance = 4\n") {
 		t.Errorf("saved:\n%s", second)
@@ -57,14 +46,18 @@ func TestWholeJob(t *testing.T) {
 	b.checksOut(command, second)
 	b.equalsCommand(command, second)
 
-	// Back, forward and reload.
-	b.do(chromedp.Evaluate[chromedp.Void]("history.back()"))
-	b.until(`document.querySelector("[name=tolerance]").value === "3" && ` + targets + ` === 5`)
-	b.do(chromedp.Evaluate[chromedp.Void]("history.forward()"))
-	b.until(`document.querySelector("[name=tolerance]").value === "4"`)
-	b.do(chromedp.Reload(), chromedp.WaitVisible("#cards li"))
-	b.until(`document.querySelector("[name=tolerance]").value === "4" && document.querySelector('#avoid [value="lead"]').checked && ` + targets + ` === 5`)
-	b.until(`document.querySelector(".shot img").naturalWidth > 0`)
+	// Taken back, done again, reloaded.
+	at := func(tolerance string) string {
+		return `(async () => { const s = (await import("/store.js")).scene(); return s.tolerance === ` + tolerance + ` && s.targets.length === 5 && s.limits.avoid.includes("lead"); })()`
+	}
+	b.until(`document.getElementById("undo").title === "Take back: nearness 4"`)
+	b.do(chromedp.Click("#undo"))
+	b.until(at("3"))
+	b.do(chromedp.Click("#redo"))
+	b.until(at("4"))
+	b.do(chromedp.Reload(), chromedp.WaitReady("body[data-ready]"))
+	b.until(at("4") + ` && ` + targets + ` === 5`)
+	b.until(shows)
 	b.until(learned)
 
 	b.reopens(second)
@@ -72,57 +65,44 @@ func TestWholeJob(t *testing.T) {
 	b.quiet()
 }
 
-// pickFive drops a photograph and picks three colours by pointer, two by keyboard.
+// point is a place on the picture, in the window.
+func (b *tab) point(x, y float64) (float64, float64) {
+	b.t.Helper()
+	type box struct{ X, Y, W, H float64 }
+	v := value[box](b, `(() => { const b = document.getElementById("view").getBoundingClientRect(); return {X: b.left, Y: b.top, W: b.width, H: b.height}; })()`)
+	return v.X + x*v.W, v.Y + y*v.H
+}
+
+// pickFive brings a photograph, takes the colours suggested back, and picks three by
+// pointer, two by keyboard.
 func (b *tab) pickFive() {
 	b.t.Helper()
-	b.do(chromedp.SetUploadFiles("#photo-file", []string{absolute(b.t, "../../../../testdata/salt-marsh/wide.jpg")}), chromedp.WaitVisible(".shot img"))
-	b.until(`document.querySelector(".shot img").naturalWidth > 0`)
-	type box struct{ X, Y, W, H float64 }
+	b.do(chromedp.SetUploadFiles("#photo-file", []string{absolute(b.t, "../../../../testdata/salt-marsh/wide.jpg")}))
+	b.until(shows + " && " + targets + " === 14")
+	b.do(chromedp.Click("#undo"))
+	b.until(targets + " === 0")
 	for i, at := range [][2]float64{{0.5, 0.1}, {0.3, 0.55}, {0.7, 0.8}} {
-		b.do(chromedp.ScrollIntoView(".shot .view"))
-		v := value[box](b, `(() => { const b = document.querySelector(".shot img").getBoundingClientRect(); return {X: b.left, Y: b.top, W: b.width, H: b.height}; })()`)
-		b.do(chromedp.MouseClickXY(v.X+at[0]*v.W, v.Y+at[1]*v.H))
+		b.do(chromedp.MouseClickXY(b.point(at[0], at[1])))
 		b.until(fmt.Sprintf(targets+" === %d", i+1))
 	}
 	far := chromedp.KeyModifiers(chromedp.ModifierShift)
-	b.do(chromedp.Focus(".shot .view"), chromedp.KeyEvent(kb.ArrowDown, far), chromedp.KeyEvent(kb.ArrowDown, far), chromedp.KeyEvent(kb.Enter))
+	b.do(chromedp.Focus("#view"), chromedp.KeyEvent(kb.ArrowDown, far), chromedp.KeyEvent(kb.ArrowDown, far), chromedp.KeyEvent(kb.Enter))
 	b.until(targets + " === 4")
 	b.do(chromedp.KeyEvent(kb.ArrowUp, far), chromedp.KeyEvent(kb.ArrowUp, far), chromedp.KeyEvent(kb.ArrowUp, far), chromedp.KeyEvent(" "))
 	b.until(targets + " === 5")
-	b.want(`document.querySelectorAll(".shot .pick").length === 5`)
+	b.want(`document.querySelectorAll(".mark").length === 5`)
 }
 
-// save presses Save and reads the file the browser wrote.
+// save reads the scene's file once the program has all acts.
 func (b *tab) save() string {
 	b.t.Helper()
-	dir, yes := b.t.TempDir(), true
-	progress := chromedp.BrowserEvents(b.ctx, cdpbrowser.DownloadProgress)
-	_, err := chromedp.CallBrowser(b.ctx, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{
-		Behavior: cdpbrowser.SetDownloadBehaviorBehaviorAllowAndName, DownloadPath: dir, EventsEnabled: &yes,
-		BrowserContextID: chromedp.FromContext(b.ctx).BrowserContextID,
-	})
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	b.do(chromedp.Focus("#save"), chromedp.KeyEvent(kb.Enter))
-	for e, err := range progress {
-		if err != nil {
-			b.t.Fatal(err)
-		}
-		if e.State != cdpbrowser.DownloadProgressStateCompleted {
-			continue
-		}
-		text, err := os.ReadFile(filepath.Join(dir, e.GUID))
-		if errors.Is(err, fs.ErrNotExist) {
-			continue // another tab's
-		}
-		if err != nil {
-			b.t.Fatal(err)
-		}
-		return string(text)
-	}
-	b.t.Fatal("nothing was saved")
-	return ""
+	const settled = `(async () => {
+		const s = await import("/store.js");
+		const kept = await (await fetch("/scenes/" + s.id())).json();
+		return JSON.stringify(kept.scene) === JSON.stringify(s.scene());
+	})()`
+	b.until(settled)
+	return value[string](b, `(async () => (await fetch("/scenes/" + (await import("/store.js")).id() + "/scene.toml")).text())()`)
 }
 
 // reopens opens a file that a person wrote comments into, changes a limit, and
@@ -131,22 +111,19 @@ func (b *tab) reopens(text string) {
 	b.t.Helper()
 	const head, side = "# Ebb tide, wind from the north-west.", "# the eye is patient outdoors"
 	text = head + "\n" + strings.Replace(text, "tolerance = 4\n", "tolerance = 4 "+side+"\n", 1)
-	file := filepath.Join(b.t.TempDir(), "mine.toml")
-	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
-		b.t.Fatal(err)
-	}
-	b.do(chromedp.SetUploadFiles("#open-file", []string{file}))
-	b.until(`document.getElementById("notice").textContent === "Opened mine.toml."`)
-	b.want(targets + " === 5")
-	b.want(`document.querySelectorAll(".shot .pick").length === 5`)
-	b.set("[name=tolerance]", "3.5")
-	b.set("#title", "Ebb")
+	before := value[string](b, "location.pathname")
+	b.open(text)
+	b.until(`location.pathname !== "` + before + `" && ` + targets + " === 5")
+	b.limit("tolerance", "3.5")
+	b.place("scenes")
+	b.set("#scenes input[maxlength]", "Ebb")
 	saved := b.save()
 	for _, want := range []string{head + "\n", "tolerance = 3.5 " + side + "\n", `title = "Ebb"`} {
 		if !strings.Contains(saved, want) {
 			b.t.Errorf("%q is missing in\n%s", want, saved)
 		}
 	}
+	b.place("")
 }
 
 // prints makes the page for the lid of the paint box.
@@ -184,7 +161,7 @@ func build(t *testing.T) string {
 func (b *tab) checksOut(command, text string) {
 	b.t.Helper()
 	file := b.keep(text)
-	tubes := value[string](b, `document.getElementById("result").dataset.answer`)
+	tubes := b.tubes()
 	there := b.runs(command, "check", file, "--palette", tubes, "--json")
 	b.shows(there)
 	if n := b.runs(command, "choose", file, "--json")["minimum"].(map[string]any)["tubes"].(float64); int(n) != strings.Count(tubes, ",")+1 {
@@ -204,9 +181,9 @@ func (b *tab) equalsCommand(command, text string) {
 	for _, l := range there["limits"].([]any) {
 		limits = append(limits, l.(string))
 	}
-	asked := value[[]string](b, `[...document.querySelectorAll("#result .asked li")].map((li) => li.textContent)`)
+	asked := reported[[]string](b, `[...doc.querySelectorAll(".asked li")].map((li) => li.textContent)`)
 	b.same("limits", asked[len(asked)-len(limits):], limits)
-	listed := value[[]string](b, `[...document.querySelectorAll("#result tr[data-palette]")].map((tr) => tr.dataset.palette)`)
+	listed := reported[[]string](b, `[...doc.querySelectorAll("tr[data-palette]")].map((tr) => tr.dataset.palette)`)
 	// The page puts equals together and shows one of each group.
 	if len(others) > 0 && len(listed) == 0 || len(listed) > len(others) {
 		b.t.Errorf("%d other palettes on the page, %d of the command", len(listed), len(others))
@@ -222,8 +199,10 @@ func (b *tab) equalsCommand(command, text string) {
 func (b *tab) shows(there map[string]any) {
 	b.t.Helper()
 	best := there["palettes"].([]any)[0].(map[string]any)
-	b.same("palette", value[string](b, `document.getElementById("result").dataset.answer`), joined(best["tubes"]))
-	b.want(fmt.Sprintf(`document.getElementById("result").textContent.includes("Worst ΔE00 %.2f, mean %.2f")`, best["worst_de"], best["mean_de"]))
+	b.same("palette", b.tubes(), joined(best["tubes"]))
+	if worst := fmt.Sprintf("Worst ΔE00 %.2f, mean %.2f", best["worst_de"], best["mean_de"]); !reported[bool](b, `doc.body.textContent.includes("`+worst+`")`) {
+		b.t.Errorf("not %s", worst)
+	}
 	var rows []string
 	for i, t := range best["targets"].([]any) {
 		t := t.(map[string]any)
@@ -233,8 +212,17 @@ func (b *tab) shows(there map[string]any) {
 		}
 		rows = append(rows, fmt.Sprintf("%d %s: %.2f (%.2f) %t", i+1, t["name"], parts, t["de"], t["reached"]))
 	}
-	b.same("mixes", value[[]string](b, `[...document.querySelectorAll("#result .rows article")].map((a) => a.querySelector("h3, h4, h5").textContent
+	b.same("mixes", reported[[]string](b, `[...doc.querySelectorAll(".rows article")].map((a) => a.querySelector("h3, h4, h5").textContent
 		+ ": " + a.querySelector(".de b").textContent + " (" + /measured freely ([0-9.]+)/.exec(a.querySelector(".recipe").textContent)[1] + ") " + !a.classList.contains("missed"))`), rows)
+	drawn := value[[]string](b, `(async () => (await import("/store.js")).answer().targets.map((t, i) => i + 1 + " " + t.name + ": " + t.de.toFixed(2) + " " + t.within))()`)
+	for i, t := range best["targets"].([]any) {
+		t := t.(map[string]any)
+		parts := t["parts_de"]
+		if let, ok := t["let_down"].(map[string]any); ok {
+			parts = let["de"]
+		}
+		b.same("recipe drawn", drawn[i], fmt.Sprintf("%d %s: %.2f %t", i+1, t["name"], parts, t["reached"]))
+	}
 }
 
 func joined(ids any) string {

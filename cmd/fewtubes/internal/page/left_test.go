@@ -122,14 +122,17 @@ var leavable = []struct {
 		}
 		return onScene("/compare", marshColours, n, map[string]any{"palettes": all})
 	}},
+	{"palettes beside", true, func(l *leaving, n int) question {
+		return onScene("/beside", marshColours, n, map[string]any{"columns": []string{"no cadmium", "no toxic pigment", "one tube fewer"}})
+	}},
 	{"mixing table: recipes", true, func(l *leaving, n int) question {
 		return posted("/mix", tableRequest{Light: "D65", Colour: jittered(marshColours[2], n), Palette: wideBox})
 	}},
 	{"mixing table: pile", true, func(l *leaving, n int) question {
-		return posted("/pile", tableRequest{Light: "A", Pile: "3:ultramarine-blue, 1:yellow-ochre"})
+		return posted("/pile", tableRequest{Light: "A", Pile: threeToOne})
 	}},
 	{"mixing table: correct", true, func(l *leaving, n int) question {
-		return posted("/correct", tableRequest{Light: "D50", Pile: "3:ultramarine-blue, 1:yellow-ochre", Want: jittered(marshColours[2], n), Palette: wideBox})
+		return posted("/got", tableRequest{Light: "D50", Pile: threeToOne, Colour: jittered(marshColours[2], n), Palette: wideBox})
 	}},
 	{"practice sheet", true, func(l *leaving, n int) question {
 		return question{"", "GET", "/chart.pdf?paper=A4&palette=" + strings.Join(wideBox[:mostCharted], ","), "", nil, nil}
@@ -140,6 +143,9 @@ var leavable = []struct {
 	{"WebP, 12 million pixels", false, func(l *leaving, n int) question { return uploaded(large("webp"), n) }},
 	{"values of a photograph", true, func(l *leaving, n int) question {
 		return question{"", "GET", "/photo/" + l.photo(n) + "?greys", "", nil, nil}
+	}},
+	{"a photograph painted", true, func(l *leaving, n int) question {
+		return question{"", "GET", "/painted/" + l.photo(n) + "?w=1600&view=painted&palette=" + strings.Join(wideBox[:8], ","), "", nil, nil}
 	}},
 	{"colours suggested", true, func(l *leaving, n int) question {
 		return posted("/suggest", map[string]any{"photos": []statePhoto{{scene.Photo{Name: "a", File: "a.jpg"}, l.photo(n)}}, "targets": mostSuggested, "fitValues": true})

@@ -24,6 +24,7 @@ const (
 const (
 	mostConnections = 256
 	mostStreams     = 24 // answers that are being streamed
+	mostFollowers   = 64 // pages that follow a scene
 	mostUnfolding   = 2  // texts that are being unfolded
 )
 

@@ -85,10 +85,10 @@ func TestNamesInScenes(t *testing.T) {
 		palettes := []namedPalette{{name, []string{"titanium-white", "ivory-black"}}, {"b", []string{"ivory-black"}}}
 		for path, body := range map[string]any{
 			"/answer":  answerRequest{scene, palettes[0].Tubes},
-			"/save":    map[string]any{"scene": scene, "original": "# kept: " + plain.Clean(name) + "\nformat = 1\n"},
+			"/scenes":  map[string]any{"from": map[string]any{"scene": scene}},
 			"/compare": map[string]any{"scene": scene, "palettes": palettes},
 			"/mix":     tableRequest{Light: "D65", Colour: name, Palette: []string{name}},
-			"/pile":    tableRequest{Light: name, Pile: "3:" + name},
+			"/pile":    tableRequest{Light: name, Pile: []ingredient{{Tube: name, Parts: 3}}},
 			"/colours": map[string]string{"text": name + " = lab(38 4 9)"},
 			"/pick":    map[string]string{"photo": name},
 		} {
@@ -125,7 +125,7 @@ func TestNamesInScenes(t *testing.T) {
 // fragment is the report in an answer.
 func fragment(text []byte) string {
 	var got struct{ HTML string }
-	_, data, streamed := strings.Cut(string(text), "event: answer\ndata: ")
+	_, data, streamed := strings.Cut(string(text), "event: report\ndata: ")
 	if !streamed {
 		data = string(text)
 	}
@@ -142,7 +142,7 @@ func eventsAreLines(t *testing.T, text string) {
 		if strings.HasPrefix(line, "data: ") {
 			continue
 		}
-		if !known || !strings.Contains(" queue turn progress answer lessons result trouble stopped ", " "+kind+" ") {
+		if !known || !strings.Contains(" queue turn progress answer report loosen sure lessons result trouble stopped ", " "+kind+" ") {
 			t.Errorf("in the stream: %.100q", line)
 		}
 	}
@@ -162,8 +162,8 @@ func TestFileNamesAreInert(t *testing.T) {
 			t.Fatal(err)
 		}
 		b.do(chromedp.SetUploadFiles("#photo-file", []string{file}))
-		b.until(`document.querySelectorAll(".shot").length === ` + string(rune('1'+i)))
-		b.until(`document.getElementById("photos").textContent.includes(` + text(strings.TrimSuffix(name, ".png")) + `)`)
+		b.until(`document.querySelectorAll("[data-photo]").length === ` + string(rune('1'+i)))
+		b.until(`[...document.querySelectorAll("[data-photo]")].some((p) => p.dataset.photo === ` + text(strings.TrimSuffix(name, ".png")) + `)`)
 	}
 	b.want(`window.hit === undefined && document.querySelectorAll("main [onerror], main [onload], main [onmouseover], main script").length === 0`)
 	b.quiet()

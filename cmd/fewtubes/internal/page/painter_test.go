@@ -32,7 +32,8 @@ type painter struct {
 	photos   []string // as the page knows them
 	scene    state
 	palettes [][]string // offered by the last answer
-	saved    []byte
+	kept     string     // the id of its scene, empty for none
+	base     int        // and its revision
 }
 
 // question is one request of a painter.
@@ -88,7 +89,7 @@ func (p *painter) long() []draw {
 }
 
 func (p *painter) short() []draw {
-	return []draw{{8, p.look}, {30, p.pick}, {8, p.colours}, {8, p.mix}, {8, p.pile}, {8, p.save}, {8, p.open}, {5, p.load}, {6, p.wrong}}
+	return []draw{{8, p.look}, {30, p.pick}, {8, p.colours}, {8, p.mix}, {8, p.pile}, {10, p.keep}, {4, p.back}, {6, p.file}, {3, p.handOn}, {4, p.open}, {2, p.list}, {5, p.load}, {6, p.wrong}}
 }
 
 func (p *painter) draw(draws []draw) question {
@@ -147,7 +148,7 @@ func (p *painter) send(ctx context.Context, q question, number string) (int, []b
 		return 0, nil, err
 	}
 	r.Header.Set(numbered, number)
-	if q.method == http.MethodPost {
+	if q.method != http.MethodGet {
 		r.Header.Set("Origin", p.s.url)
 		r.Header.Set("Sec-Fetch-Site", "same-origin")
 	}
@@ -275,12 +276,16 @@ func (p *painter) told(answer []byte, want string) error {
 	if last != want {
 		return fmt.Errorf("the last event is %q: %.300s", last, data)
 	}
-	var got struct{ Tubes []string }
+	var got struct{ Tubes []struct{ ID string } }
 	if err := json.Unmarshal([]byte(data), &got); err != nil {
 		return err
 	}
 	if len(got.Tubes) > 1 && len(got.Tubes) <= mostCharted {
-		p.palettes = append(p.palettes[max(0, len(p.palettes)-5):], got.Tubes)
+		var palette []string
+		for _, t := range got.Tubes {
+			palette = append(palette, t.ID)
+		}
+		p.palettes = append(p.palettes[max(0, len(p.palettes)-5):], palette)
 	}
 	return nil
 }
@@ -302,30 +307,70 @@ func (p *painter) mix() question {
 }
 
 func (p *painter) pile() question {
-	return question{"pile", "POST", "/pile", text(tableRequest{Light: "A", Pile: fmt.Sprintf("%d:ultramarine-blue, 1:yellow-ochre", 1+p.rand.IntN(6))}), []int{200}, isJSON}
+	return question{"pile", "POST", "/pile", text(tableRequest{Light: "A", Pile: []ingredient{{Tube: "ultramarine-blue", Parts: float64(1 + p.rand.IntN(6))}, {Tube: "yellow-ochre", Parts: 1}}}), []int{200}, isJSON}
 }
 
 func (p *painter) correct() question {
-	return question{"correct", "POST", "/correct", text(tableRequest{Light: "D50", Pile: "3:ultramarine-blue, 1:yellow-ochre", Want: marshColours[p.rand.IntN(8)], Palette: p.palette()}), []int{200}, isJSON}
+	return question{"correct", "POST", "/got", text(tableRequest{Light: "D50", Pile: threeToOne, Colour: marshColours[p.rand.IntN(8)], Palette: p.palette()}), []int{200}, isJSON}
 }
 
 func (p *painter) chart() question {
 	return question{"practice sheet", "GET", "/chart.pdf?paper=A4&palette=" + strings.Join(p.palette(), ","), "", []int{200}, begins("%PDF-")}
 }
 
-func (p *painter) save() question {
-	return question{"save", "POST", "/save", text(map[string]any{"scene": p.scene, "original": string(p.saved)}), []int{200}, func(answer []byte) error {
-		p.saved = answer
-		return begins("format = 1")(answer)
-	}}
+// keep keeps what was changed, open a scene of its own first.
+func (p *painter) keep() question {
+	if p.kept == "" {
+		return p.open()
+	}
+	body := text(map[string]any{"base": p.base, "act": "changed", "scene": p.scene, "tab": fmt.Sprint(p.number)})
+	return question{"keep", "PUT", "/scenes/" + p.kept, body, []int{200, 409}, p.revised}
 }
 
-func (p *painter) open() question {
-	body := string(p.saved)
-	if body == "" {
-		body = "format = 1\n[[target]]\nname = 'mud'\ncolour = 'lab(38 4 9)'\n"
+func (p *painter) revised(answer []byte) error {
+	var got struct{ Revision int }
+	err := json.Unmarshal(answer, &got)
+	p.base = got.Revision
+	return err
+}
+
+// back takes an act back, or does it again.
+func (p *painter) back() question {
+	if p.kept == "" {
+		return p.open()
 	}
-	return question{"open", "POST", "/open?name=ebb.toml", body, []int{200}, isJSON}
+	return question{"take back", "POST", "/scenes/" + p.kept + []string{"/undo", "/redo"}[p.rand.IntN(2)], "{}", []int{200}, p.revised}
+}
+
+func (p *painter) file() question {
+	if p.kept == "" {
+		return p.open()
+	}
+	return question{"file", "GET", "/scenes/" + p.kept + "/scene.toml", "", []int{200}, begins("format = 1")}
+}
+
+func (p *painter) handOn() question {
+	if p.kept == "" {
+		return p.open()
+	}
+	return question{"hand on", "GET", "/scenes/" + p.kept + "/hand-on.zip", "", []int{200}, begins("PK")}
+}
+
+func (p *painter) list() question { return question{"list", "GET", "/scenes", "", []int{200}, isJSON} }
+
+// open opens a scene, or forgets the one that is open.
+func (p *painter) open() question {
+	if p.kept != "" {
+		q := question{"forget", "POST", "/scenes/" + p.kept + "/forget", "{}", []int{200}, nil}
+		p.kept = ""
+		return q
+	}
+	return question{"open", "POST", "/open?name=ebb.toml", "format = 1\n[[target]]\nname = 'mud'\ncolour = 'lab(38 4 9)'\n", []int{200}, func(answer []byte) error {
+		var got struct{ ID string }
+		err := json.Unmarshal(answer, &got)
+		p.kept, p.base = got.ID, 1
+		return err
+	}}
 }
 
 func (p *painter) load() question {
@@ -339,7 +384,7 @@ func (p *painter) wrong() question {
 		{path: "/mix", body: `{"light": "D65", "colour": "lab(1 2 3)", "palette": ["no-such-tube"]}`, want: []int{400}},
 		{path: "/open", body: "format = 7", want: []int{400}},
 		{path: "/photo?name=diary.txt", body: "Dear diary", want: []int{400, 415, 422}},
-		{path: "/save", body: "{", want: []int{400}},
+		{path: "/scenes", body: "{", want: []int{400}},
 		{path: "/tubes", want: []int{405}},
 	}[p.rand.IntN(6)]
 	q.kind, q.method = "wrong", "POST"

@@ -56,7 +56,7 @@ func TestPrintsForTheLid(t *testing.T) {
 			t.Errorf("%q is on no sheet", want)
 		}
 	}
-	for _, no := range []string{"Save scene", "Choose photographs", "may be chosen", "Hold", "Mixing table", "Draw the curve"} {
+	for _, no := range []string{"Save as a file", "Bring photographs", "Half and half", "most tubes", "Mixing table", "Draw the curve"} {
 		if strings.Contains(all, no) {
 			t.Errorf("%q is printed", no)
 		}

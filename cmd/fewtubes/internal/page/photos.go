@@ -4,8 +4,11 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
+	"io/fs"
 	"net/http"
 	"path"
+	"slices"
 	"strings"
 	"sync"
 
@@ -45,8 +48,13 @@ func newDropped(ctx context.Context, id, name string, data []byte) (*dropped, er
 		return nil, err
 	}
 	d := &dropped{ID: id, Name: name, data: data, picture: newStill(picture)}
-	d.jpeg, err = d.picture.encode(ctx, coded)
+	d.jpeg, err = d.picture.encode(ctx, coded, shownQuality)
 	return d, err
+}
+
+// decode is the picture anew, its longer side of at most so many pixels.
+func (d *dropped) decode(ctx context.Context, longest int) (*photo.Picture, error) {
+	return photo.DecodeContext(ctx, d.Name, d.data, longest)
 }
 
 // sampling is the picture at the size the sample command uses, so that both
@@ -67,7 +75,7 @@ func (d *dropped) inGreys(ctx context.Context) ([]byte, error) {
 	defer d.mu.Unlock()
 	var err error
 	if d.greys == nil {
-		d.greys, err = d.picture.encode(ctx, func(px colour.LinearRGB) [3]uint8 { return colour.Lab{L: px.Lab().L}.SRGB().RGB8() })
+		d.greys, err = d.picture.encode(ctx, func(px colour.LinearRGB) [3]uint8 { return colour.Lab{L: px.Lab().L}.SRGB().RGB8() }, shownQuality)
 	}
 	return d.greys, err
 }
@@ -119,8 +127,27 @@ func (s *photoStore) get(id string) (*dropped, error) {
 	return d, nil
 }
 
+// drop lets photographs go.
+func (s *photoStore) drop(ids []string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, id := range ids {
+		if d := s.byID[id]; d != nil {
+			s.held -= d.bytes()
+			delete(s.byID, id)
+			s.order = slices.DeleteFunc(s.order, func(other string) bool { return other == id })
+		}
+	}
+}
+
+// photoID is the hash of a photograph's bytes.
+func photoID(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:8])
+}
+
 // addPhoto takes the bytes of a photograph; its name comes in the query and is
-// only ever shown, never opened.
+// only ever shown, never opened. With a scene named it is kept with that.
 func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
 	p := newReply(w, r)
 	data, release, err := s.intake.body(w, r, mostUpload)
@@ -130,13 +157,15 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	name := plainName(r.URL.Query().Get("name"))
-	sum := sha256.Sum256(data)
-	id := hex.EncodeToString(sum[:8])
+	id := photoID(data)
 	d, err := s.photos.get(id)
 	if err == nil {
 		release()
 	} else {
-		d, err = s.decoded(p, id, name, data, release)
+		d, err = s.decoded(p, id, release, func() (string, []byte, error) { return name, data, nil })
+	}
+	if scene := r.URL.Query().Get("scene"); err == nil && scene != "" {
+		err = s.keepPhoto(r.Context(), scene, name, d)
 	}
 	if err != nil {
 		p.fail(err)
@@ -147,15 +176,35 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// decoded decodes a photograph and keeps it. The room of its bytes is given back
-// when they are kept, or when its decoder is done with them.
-func (s *Server) decoded(p *reply, id, name string, data []byte, release func()) (*dropped, error) {
+// photograph is one that is held, or that a scene keeps.
+func (s *Server) photograph(p *reply, id string) (*dropped, error) {
+	d, none := s.photos.get(id)
+	if none == nil {
+		return d, nil
+	}
+	d, err := s.decoded(p, id, func() {}, func() (string, []byte, error) { return s.scenes.Photo(id) })
+	if errors.Is(err, fs.ErrNotExist) {
+		err = none
+	}
+	return d, err
+}
+
+// decoded decodes a photograph and holds it. The room of its bytes is given back
+// when they are held, or when its decoder is done with them.
+func (s *Server) decoded(p *reply, id string, release func(), read func() (name string, data []byte, err error)) (*dropped, error) {
 	free, err := s.turn(p, decoding)
 	if err != nil {
 		release()
 		return nil, err
 	}
 	return inPlace(p.r.Context(), func() { free(); release() }, func(ctx context.Context) (*dropped, error) {
+		if d, err := s.photos.get(id); err == nil { // it came while this waited
+			return d, nil
+		}
+		name, data, err := read()
+		if err != nil {
+			return nil, err
+		}
 		d, err := newDropped(ctx, id, name, data)
 		if err == nil {
 			s.photos.put(d)
@@ -179,20 +228,69 @@ func plainName(name string) string {
 }
 
 func (s *Server) showPhoto(w http.ResponseWriter, r *http.Request) {
-	d, err := s.photos.get(r.PathValue("id"))
+	p := newReply(w, r)
+	d, err := s.photograph(p, r.PathValue("id"))
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
 	data := d.jpeg
 	if r.URL.Query().Has("greys") {
-		p := newReply(w, r)
 		if data, err = inTurn(s, p, nil, d.inGreys); err != nil {
 			p.fail(err)
 			return
 		}
 	}
+	writeJPEG(w, data)
+}
+
+// writeJPEG sends a picture that no browser stores: what the painter forgets is gone.
+func writeJPEG(w http.ResponseWriter, data []byte) {
 	w.Header().Set("Content-Type", "image/jpeg")
-	w.Header().Set("Cache-Control", "private, max-age=31536000, immutable")
 	_, _ = w.Write(data)
+}
+
+// thumbSize is the longer side of a thumbnail, pixels.
+const thumbSize = 240
+
+// keepPhoto keeps a photograph with a scene.
+func (s *Server) keepPhoto(ctx context.Context, scene, name string, d *dropped) error {
+	thumb, err := d.thumb(ctx)
+	if err == nil {
+		err = s.scenes.KeepPhoto(scene, d.ID, name, d.data, thumb)
+	}
+	var file *fs.PathError
+	if errors.As(err, &file) {
+		err = fullDisk(file)
+	}
+	return err
+}
+
+// thumb is the picture small.
+func (d *dropped) thumb(ctx context.Context) ([]byte, error) {
+	small, err := photo.DecodeContext(ctx, d.Name, d.jpeg, thumbSize)
+	if err != nil {
+		return nil, err
+	}
+	return newStill(small).encode(ctx, coded, shownQuality)
+}
+
+// showThumb sends the thumbnail of a photograph that a scene keeps.
+func (s *Server) showThumb(w http.ResponseWriter, r *http.Request) {
+	id := r.PathValue("id")
+	if data, err := s.scenes.Thumb(id); err == nil {
+		writeJPEG(w, data)
+		return
+	}
+	p := newReply(w, r)
+	d, err := s.photograph(p, id)
+	var data []byte
+	if err == nil {
+		data, err = d.thumb(r.Context())
+	}
+	if err != nil {
+		p.fail(err)
+		return
+	}
+	writeJPEG(w, data)
 }

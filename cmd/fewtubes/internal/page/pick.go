@@ -9,8 +9,11 @@ import (
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/cmd/fewtubes/internal/values"
+	"fewtubes/gamut"
 	"fewtubes/gamut/colour"
+	"fewtubes/gamut/film"
 	"fewtubes/gamut/portable"
+	"fewtubes/gamut/set"
 )
 
 // swatch is a colour as the page shows it.
@@ -41,6 +44,23 @@ type pickRequest struct {
 	Y      float64       `json:"y"`
 	Radius float64       `json:"radius"` // of its width
 	Values *values.Curve `json:"values"` // the curve the other colours were moved by
+
+	Palette []string `json:"palette"` // tubes to say the nearest mix of; empty: not asked
+	Light   string   `json:"light"`
+	Surface string   `json:"surface"`
+}
+
+// picked is what a patch shows, and what the tubes make of it.
+type picked struct {
+	swatch
+	Chroma string `json:"chroma"`
+	Lean   string `json:"lean"` // warm or cool; empty: neither
+	Mix    *mixed `json:"mix,omitempty"`
+}
+
+type mixed struct {
+	Hex   string `json:"hex"`
+	Words string `json:"words"`
 }
 
 // pick averages a round patch of a photograph.
@@ -50,16 +70,47 @@ func (s *Server) pick(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
-	d, err := s.photos.get(q.Photo)
+	p := newReply(w, r)
+	d, err := s.photograph(p, q.Photo)
 	if err != nil {
-		fail(w, err)
+		p.fail(err)
 		return
 	}
 	lab := average(d.picture, q.X, q.Y, q.Radius).Lab()
 	if q.Values != nil && q.Values.Check() == nil {
 		lab.L = q.Values.At(lab.L)
 	}
-	writeJSON(w, newSwatch(lab))
+	out := picked{swatch: newSwatch(lab), Chroma: shown.Digits(lab.LCh().C, 0), Lean: string(colour.Lean(lab))}
+	if len(q.Palette) > 0 {
+		if out.Mix, err = s.nearest(&q, lab); err != nil {
+			p.fail(err)
+			return
+		}
+	}
+	p.json(out)
+}
+
+// nearest is the mix of some tubes nearest to a colour.
+func (s *Server) nearest(q *pickRequest, want colour.Lab) (*mixed, error) {
+	stock := s.stock()
+	tubes, err := paletteOf(stock, q.Palette)
+	if err != nil {
+		return nil, err
+	}
+	sight, err := sightOf(stock, q.Light, q.Surface)
+	if err != nil {
+		return nil, err
+	}
+	paints := make([]film.Paint, len(tubes))
+	for i := range tubes {
+		paints[i] = tubes[i].Paint
+	}
+	mixer, err := gamut.NewMixer(paints, sight)
+	if err != nil {
+		return nil, err
+	}
+	mix := mixer.Closest(want, set.Full(len(paints)), gamut.Quick)
+	return &mixed{shown.Hex(mix.Lab), "mixed: " + shown.Judgement(shown.Nearest(mix.DE))}, nil
 }
 
 // average is the mean light within the circle, at least the pixel under its centre.

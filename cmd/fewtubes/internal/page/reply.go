@@ -70,15 +70,25 @@ func (p *reply) document(doc document) {
 // document is what the commands report, as a part of the page.
 type document interface{ Fragment() ([]byte, error) }
 
-// pdf sends a sheet to be kept under a name; in a stream it comes in base64.
-func (p *reply) pdf(name string, data []byte) {
+// file sends a file to be kept under a name; in a stream it comes in base64.
+func (p *reply) file(name, kind string, data []byte) {
 	if p.out.begun {
-		p.out.send("result", map[string]any{"file": name, "pdf": data})
+		p.out.send("result", map[string]any{"file": name, "kind": kind, "data": data})
 		return
 	}
 	h := p.out.w.Header()
-	h.Set("Content-Type", "application/pdf")
+	h.Set("Content-Type", kind)
 	h.Set("Content-Disposition", `attachment; filename="`+name+`"`)
+	_, _ = p.out.w.Write(data)
+}
+
+// jpeg sends a picture; in a stream it comes in base64.
+func (p *reply) jpeg(data []byte) {
+	if p.out.begun {
+		p.out.send("result", map[string]any{"jpeg": data})
+		return
+	}
+	p.out.w.Header().Set("Content-Type", "image/jpeg")
 	_, _ = p.out.w.Write(data)
 }
 
@@ -112,7 +122,11 @@ type events struct {
 	begun bool
 }
 
+// send tells what happened; to nil, nothing.
 func (e *events) send(kind string, v any) {
+	if e == nil {
+		return
+	}
 	data, err := encoded(v)
 	if err != nil {
 		kind, data = "trouble", []byte(`"the answer could not be written down"`)

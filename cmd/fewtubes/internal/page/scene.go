@@ -3,15 +3,15 @@ package page
 import (
 	"context"
 	"fmt"
-	"io"
 	"net/http"
 
+	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/cmd/fewtubes/internal/scene"
 )
 
-// state is a scene as the page holds it in its address: besides what is in its
-// file, where its photographs are held and what its colours look like.
+// state is a scene as the page has it: besides what is in its file, where its
+// photographs are held and what its colours look like.
 type state struct {
 	scene.Scene
 	Photos  []statePhoto  `json:"photos"`
@@ -59,63 +59,6 @@ func newState(sc *scene.Scene) state {
 	return out
 }
 
-// open reads a scene file that was dropped on the page.
-func (s *Server) open(w http.ResponseWriter, r *http.Request) {
-	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostText))
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	var opened state
-	err = s.unfold(r.Context(), func() error {
-		sc, err := scene.Parse(plainName(r.URL.Query().Get("name")), data)
-		opened = newState(&sc)
-		return err
-	})
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	writeJSON(w, opened)
-}
-
-// anewHeader says that a scene could not be put into the text it came from, so
-// that its comments are gone.
-const anewHeader = "Fewtubes-Written-Anew"
-
-// save is the state as a scene file, within the text it was opened from.
-func (s *Server) save(w http.ResponseWriter, r *http.Request) {
-	var q struct {
-		Scene    state  `json:"scene"`
-		Original string `json:"original"` // the file it was opened from, comments and all
-	}
-	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, err)
-		return
-	}
-	sc, err := q.Scene.scene()
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	text, kept := scene.Format(sc), true
-	if q.Original != "" {
-		err = s.unfold(r.Context(), func() error {
-			text, kept = scene.Update([]byte(q.Original), sc)
-			return nil
-		})
-	}
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	w.Header().Set("Content-Type", "application/toml")
-	if !kept {
-		w.Header().Set(anewHeader, "1")
-	}
-	_, _ = w.Write(text)
-}
-
 // mostSuggested is more than anyone lays out.
 const mostSuggested = 60
 
@@ -146,26 +89,32 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	}
+	p := newReply(w, r)
 	var held []*dropped
-	for _, p := range q.Photos {
-		d, err := s.photos.get(p.ID)
+	for _, named := range q.Photos {
+		d, err := s.photograph(p, named.ID)
 		if err != nil {
-			fail(w, err)
+			p.fail(err)
 			return
 		}
 		held = append(held, d)
 	}
-	p := newReply(w, r)
+	bare := ""
 	sc, err := inTurn(s, p, decoding, func(ctx context.Context) (sc scene.Scene, err error) {
 		var sources []sample.Source
+		var pictures []*photo.Picture
 		for i, d := range held {
 			picture, err := d.sampling(ctx)
 			if err != nil {
 				return sc, err
 			}
 			sources = append(sources, sample.Source{Name: q.Photos[i].Name, File: q.Photos[i].File, Picture: picture})
+			pictures = append(pictures, picture)
 		}
-		return sample.Sample(ctx, sources, o)
+		if sc, err = sample.Sample(ctx, sources, o); err == nil {
+			bare = uncovered(pictures, &sc)
+		}
+		return sc, err
 	})
 	if err != nil {
 		p.fail(err)
@@ -175,5 +124,8 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 	for i := range out.Photos {
 		out.Photos[i].ID = q.Photos[i].ID
 	}
-	p.json(out)
+	p.json(struct {
+		state
+		Uncovered string `json:"uncovered"`
+	}{out, bare})
 }

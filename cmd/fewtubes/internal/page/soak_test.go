@@ -104,7 +104,7 @@ func newSoak(t *testing.T) *soak {
 		t.Fatal(err)
 	}
 	return &soak{
-		t: t, server: New(stock, "127.0.0.1"), begun: time.Now(), rest: pressed(),
+		t: t, server: New(stock, "127.0.0.1", newScenes(t)), begun: time.Now(), rest: pressed(),
 		client: &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: soakClients}},
 		kinds:  map[string]*tally{}, left: map[string]moment{}, late: map[string][]moment{},
 	}

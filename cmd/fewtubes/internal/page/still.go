@@ -33,8 +33,22 @@ func (s *still) at(x, y int) colour.LinearRGB {
 	return colour.LinearRGB{R: float64(px[0]), G: float64(px[1]), B: float64(px[2])}
 }
 
+// shownQuality is that of pictures for the screen, as JPEG counts it.
+const shownQuality = 90
+
 // encode is the picture as JPEG of the codes given, or the context's error.
-func (s *still) encode(ctx context.Context, code func(colour.LinearRGB) [3]uint8) ([]byte, error) {
+func (s *still) encode(ctx context.Context, code func(colour.LinearRGB) [3]uint8, quality int) ([]byte, error) {
+	img, err := s.image(ctx, code)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	err = jpeg.Encode(&b, img, &jpeg.Options{Quality: quality})
+	return b.Bytes(), err
+}
+
+// image is the picture in the codes given, or the context's error.
+func (s *still) image(ctx context.Context, code func(colour.LinearRGB) [3]uint8) (*image.RGBA, error) {
 	img := image.NewRGBA(image.Rect(0, 0, s.w, s.h))
 	for y := range s.h {
 		if err := ctx.Err(); err != nil {
@@ -45,9 +59,7 @@ func (s *still) encode(ctx context.Context, code func(colour.LinearRGB) [3]uint8
 			copy(img.Pix[img.PixOffset(x, y):], []uint8{rgb[0], rgb[1], rgb[2], 255})
 		}
 	}
-	var b bytes.Buffer
-	err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 90})
-	return b.Bytes(), err
+	return img, nil
 }
 
 // codes are the sRGB codes of linear light in steps finer than any code.

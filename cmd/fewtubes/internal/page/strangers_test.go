@@ -35,7 +35,7 @@ func unserved(t testing.TB) (*Server, net.Listener) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return New(stock, "127.0.0.1"), listener
+	return New(stock, "127.0.0.1", newScenes(t)), listener
 }
 
 func run(t testing.TB) *running {
@@ -109,9 +109,9 @@ func TestForeignHosts(t *testing.T) {
 	}
 }
 
-var postRoutes = []string{"/photo", "/pick", "/suggest", "/colours", "/open", "/save", "/answer", "/compare", "/curve", "/mix", "/pile", "/correct"}
+var postRoutes = []string{"/photo", "/pick", "/suggest", "/colours", "/open", "/scenes/x/undo", "/scenes/x/redo", "/scenes/x/copy", "/scenes/x/remove", "/scenes/x/restore", "/scenes/x/forget", "/answer", "/compare", "/beside", "/curve", "/mix", "/pile", "/got", "/string", "/teach", "/why", "/sure", "/proof", "/bases", "/values", "/board", "/recession", "/air", "/fit", "/pack", "/lid", "/handout", "/pocket", "/learn"}
 
-var getRoutes = []string{"/", "/report.css", "/tubes", "/photo/0", "/chart.pdf", "/main.js", "/page.css"}
+var getRoutes = []string{"/", "/report.css", "/tubes", "/photo/0", "/painted/0", "/demo/wide.jpg", "/thumb/0", "/scenes/x/follow", "/scenes/x/scene.toml", "/scenes/x/hand-on.zip", "/chart.pdf", "/main.js", "/page.css"}
 
 // A page of another site posts here, by script or by form (Fetch standard,
 // section 3.2; Fetch Metadata; HTML, section 4.10.21). None gets in, and none
@@ -237,7 +237,7 @@ func TestSmuggling(t *testing.T) {
 
 // A fault in a handler costs that one question: one line, nothing of the inside.
 func TestFaultsAreSurvived(t *testing.T) {
-	s := New(nil, "127.0.0.1") // without tubes some handlers trip
+	s := New(nil, "127.0.0.1", newScenes(t)) // without tubes some handlers trip
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)

@@ -12,12 +12,13 @@ func TestSurfaceIsChosen(t *testing.T) {
 	b := browser(t)
 	b.typeColours("hollow = lab(14 0 -2); sky = lab(73 -4 -17)")
 	b.until(learned)
-	b.want(`document.querySelectorAll("#result .rows article.missed").length === 1`)
-	b.want(`document.getElementById("result").textContent.includes("varnished, or lit so that no glare is seen")`)
-	b.set("[name=surface]", "no-glare")
-	b.until(`document.querySelector("#result .asked")?.textContent.includes("varnished or lit so that no glare is seen")`)
+	b.want(`document.querySelectorAll(".chip.out").length === 1`)
+	if !reported[bool](b, `doc.body.textContent.includes("varnished, or lit so that no glare is seen")`) {
+		t.Error("a varnish is not told of")
+	}
+	b.limit("surface", "no-glare")
 	b.until(learned)
-	b.want(`document.querySelectorAll("#result .rows article.missed").length === 0`)
+	b.want(`document.querySelectorAll(".chip.out").length === 0`)
 	if saved := b.save(); !strings.Contains(saved, "\nsurface = \"no-glare\"\n") {
 		t.Errorf("saved:\n%s", saved)
 	}

@@ -5,7 +5,6 @@ import (
 	"net/http"
 
 	"fewtubes/cmd/fewtubes/internal/report"
-	"fewtubes/cmd/fewtubes/internal/report/curves"
 	"fewtubes/solver"
 )
 
@@ -60,31 +59,4 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request) {
 type namedPalette struct {
 	Name  string   `json:"name"`
 	Tubes []string `json:"tubes"`
-}
-
-// curve follows the tightest tolerance over the numbers of tubes and the prices.
-func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
-	var q struct {
-		Scene state `json:"scene"`
-	}
-	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, err)
-		return
-	}
-	a, err := s.asking(r.Context(), &q.Scene)
-	if err != nil {
-		fail(w, err)
-		return
-	}
-	p := newReply(w, r)
-	var curve *solver.Curve
-	err = s.hold(p, a, func(session *solver.Session) error {
-		curve, err = session.Curve(r.Context(), a.problem.Limits, q.Scene.Tolerance, nil)
-		return err
-	})
-	if err != nil {
-		p.fail(err)
-		return
-	}
-	p.document(curves.NewCurve(a.words, &a.problem, curve))
 }

@@ -25,23 +25,36 @@ var beyond = []float64{0, 2, 5}
 // over squares as wide as a broad brush: specks hatch nothing.
 func (p *Painting) Misses(ctx context.Context, tolerance float64) (*image.RGBA, error) {
 	w, h := p.of.Whole.W, p.of.Whole.H
-	unit := max(1, (max(w, h)+400)/800) // as wide as a line of the hatching, pixels
-	scale := p.scale(tolerance, unit)
+	scale := p.scale(tolerance, p.unit())
 	b := scale.Bounds().Size()
 	img := image.NewRGBA(image.Rect(0, 0, w+b.X, max(h, b.Y)))
 	draw.Draw(img, img.Bounds(), image.NewUniform(pale), image.Point{}, draw.Src)
 	draw.Draw(img, image.Rect(w, 0, w+b.X, b.Y), scale, image.Point{}, draw.Src)
+	return img, p.hatch(ctx, img, tolerance)
+}
+
+// Hatched is Misses without the scale: a picture of the photograph's own size.
+func (p *Painting) Hatched(ctx context.Context, tolerance float64) (*image.RGBA, error) {
+	img := p.of.own()
+	return img, p.hatch(ctx, img, tolerance)
+}
+
+// unit is how wide a line of the hatching is, pixels.
+func (p *Painting) unit() int { return max(1, (max(p.of.Whole.W, p.of.Whole.H)+400)/800) }
+
+func (p *Painting) hatch(ctx context.Context, img *image.RGBA, tolerance float64) error {
 	greys := make([]uint8, len(p.off))
 	err := inPieces(ctx, len(p.off), func(i int) { greys[i] = grey(p.of.lab(p.of.codes[i]).L) })
 	if err != nil {
-		return nil, err
+		return err
 	}
-	stroke := (w + strokes - 1) / strokes
+	stroke := (p.of.Whole.W + strokes - 1) / strokes
 	steps, err := p.steps(ctx, tolerance, stroke)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return img, p.draw(ctx, img, 0, func(i uint32, x, y int) [3]uint8 {
+	unit := p.unit()
+	return p.draw(ctx, img, 0, func(i uint32, x, y int) [3]uint8 {
 		if hatched(steps[y/stroke][x/stroke], x/unit, y/unit) {
 			return [3]uint8{}
 		}

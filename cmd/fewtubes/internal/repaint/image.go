@@ -14,6 +14,17 @@ func (p *Painting) Image(ctx context.Context) (*image.RGBA, error) {
 	return img, p.draw(ctx, img, 0, p.painted)
 }
 
+// Greys are the values of the painting: L* as equal channels.
+func (p *Painting) Greys(ctx context.Context) (*image.RGBA, error) {
+	greys := make([]uint8, len(p.rgb))
+	err := inPieces(ctx, len(greys), func(i int) { greys[i] = colour.Lab{L: p.lab(i).L}.SRGB().RGB8()[0] })
+	if err != nil {
+		return nil, err
+	}
+	img := p.of.own()
+	return img, p.draw(ctx, img, 0, func(i uint32, _, _ int) [3]uint8 { return [3]uint8{greys[i], greys[i], greys[i]} })
+}
+
 // Beside is the photograph, as it is, and the painting on its right.
 func (p *Painting) Beside(ctx context.Context) (*image.RGBA, error) {
 	img := image.NewRGBA(image.Rect(0, 0, 2*p.of.Whole.W, p.of.Whole.H))

@@ -81,8 +81,8 @@ func (c *Choice) steerSections() (out []lesson) {
 		intro := fmt.Sprintf("Where each recipe lands, measured out to the letter, in half of %d plausible boxes and in nine of ten (ΔE00), and how to steer.", c.Doubt.Draws)
 		out = append(out, lesson{"In the tubes of other makers", intro, steering})
 	}
-	if line := c.swatchSentence(); line != "" {
-		out = append(out, lesson{"What to swatch first", line, nil})
+	if line := c.SwatchSentence(); line != "" {
+		out = append(out, lesson{"What to swatch first", line + toLearn, nil})
 	}
 	return out
 }
@@ -110,8 +110,10 @@ func (c *Choice) steering() (out []entry) {
 	return out
 }
 
-// swatchSentence names the swatch that would teach most; empty: none would.
-func (c *Choice) swatchSentence() string {
+const toLearn = " fewtubes chart --learn, told this palette and scene, prints it and what comes next; fewtubes measure --pile learns from it."
+
+// SwatchSentence names the swatch that would teach most; empty: none would.
+func (c *Choice) SwatchSentence() string {
 	f := c.SwatchFirst
 	if f == nil || c.Doubt == nil {
 		return ""
@@ -120,5 +122,5 @@ func (c *Choice) swatchSentence() string {
 	if f.Holds > c.Doubt.Holds {
 		out += fmt.Sprintf(" Where it comes out as foretold, the palette holds in %d of %d plausible boxes instead of %d.", f.Holds, c.Doubt.Draws, c.Doubt.Holds)
 	}
-	return out + " fewtubes chart --learn, told this palette and scene, prints it and what comes next; fewtubes measure --pile learns from it."
+	return out
 }

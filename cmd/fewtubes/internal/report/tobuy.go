@@ -99,6 +99,14 @@ func (c *Choice) BuySentence() string {
 	return fmt.Sprintf("%s The palette takes %d of the %s you have; %s can stay at home.", out, own, shown.Counted(all, "tube"), shown.Listed(names, "and"))
 }
 
+// toBuy is how many are to buy for the best palette, in a word.
+func (c *Choice) toBuy() string {
+	if n := len(c.Palettes[0].Buy); n > 0 {
+		return shown.Spelled(n)
+	}
+	return "nothing"
+}
+
 // NeedsHeading stands above the needs of the minimum.
 func (c *Choice) NeedsHeading() string {
 	if c.ToBuy != nil {

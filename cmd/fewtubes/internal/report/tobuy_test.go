@@ -46,6 +46,20 @@ func TestBuySentence(t *testing.T) {
 	}
 }
 
+// The headline of a plan claims no more than was asked: with a box that is the fewest
+// to buy, and fewer tubes may do where more are bought.
+func TestPlanSaysWhatIsToBuy(t *testing.T) {
+	for _, c := range []struct{ palette, own, headline, brief string }{
+		{"titanium-white earth-red", "titanium-white earth-red", "Two tubes, nothing to buy.", "nothing to buy"},
+		{"titanium-white deep-blue", "titanium-white", "Two tubes, one to buy.", "one to buy"},
+	} {
+		p, a := boxed(c.palette, strings.Fields(c.own)...)
+		if got := NewChoice(Scene{}, p, a).Plan(); got.Headline != c.headline || got.Brief != c.brief {
+			t.Errorf("%s of %s: %q, %q", c.palette, c.own, got.Headline, got.Brief)
+		}
+	}
+}
+
 func TestFewestInAllIsOffered(t *testing.T) {
 	p, a := boxed("titanium-white warm-yellow deep-blue earth-red", "titanium-white", "warm-yellow", "earth-red")
 	c := NewChoice(Scene{}, p, a)

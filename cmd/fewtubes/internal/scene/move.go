@@ -3,6 +3,7 @@ package scene
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/values"
 	"fewtubes/gamut/colour"
@@ -61,3 +62,20 @@ func Revalued(s Scene, c values.Curve) (Scene, []Moved) {
 }
 
 func tenth(v float64) float64 { return math.Round(v*10)/10 + 0 }
+
+// Words say what was moved by as much as it shows: value and chroma, and the hue where
+// another word fits it; empty where nothing shows.
+func (m Moved) Words() string {
+	var what []string
+	changed := func(name, was, is string) {
+		if was != is {
+			what = append(what, name+was+" to "+is)
+		}
+	}
+	changed("value ", fmt.Sprintf("%.1f", m.From.L/10), fmt.Sprintf("%.1f", m.To.L/10))
+	changed("chroma ", fmt.Sprintf("%.0f", m.From.LCh().C), fmt.Sprintf("%.0f", m.To.LCh().C))
+	if a, b := colour.Name(m.From), colour.Name(m.To); a.Hue != b.Hue {
+		changed("", a.String(), b.String())
+	}
+	return strings.Join(what, ", ")
+}

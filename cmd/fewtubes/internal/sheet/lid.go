@@ -39,20 +39,13 @@ func NewLid(ctx context.Context, title string, p *solver.Problem, palette *solve
 	l := &Lid{Title: title}
 	e := easel{p.Light, p.Surface}
 	byID := map[string]catalog.Tube{}
-	var mind []string
 	tubes := plainNames(slices.DeleteFunc(slices.Clone(p.Tubes), func(t catalog.Tube) bool { return !slices.Contains(palette.Tubes, t.ID) }))
 	for _, t := range tubes {
 		l.Tubes = append(l.Tubes, LidTube{short(t.ID), t.Name + ", " + strings.Join(t.Pigments, " + "), e.swatch([]catalog.Tube{t}, []int{1})})
-		if words := minded(&t); len(words) > 0 {
-			mind = append(mind, short(t.ID)+" "+strings.Join(words, ", "))
-		}
 		t.Name = short(t.ID)
 		byID[t.ID] = t
 	}
-	l.Close = safety
-	if len(mind) > 0 {
-		l.Close = upperFirst(strings.Join(mind, "; ")) + ". " + safety
-	}
+	l.Close = closing(tubes, short)
 	if m.Exact {
 		for i := range palette.Targets {
 			l.Mixes = append(l.Mixes, LidMix{newMix(e, byID, &palette.Targets[i], p.Targets[i].Tolerance), !palette.Targets[i].Reached})
@@ -73,4 +66,18 @@ func NewLid(ctx context.Context, title string, p *solver.Problem, palette *solve
 		l.Mixes = append(l.Mixes, LidMix{mix, !palette.Targets[i].Reached})
 	}
 	return l, nil
+}
+
+// closing is what to mind of tubes, in short.
+func closing(tubes []catalog.Tube, short func(id string) string) string {
+	var mind []string
+	for i := range tubes {
+		if words := minded(&tubes[i]); len(words) > 0 {
+			mind = append(mind, short(tubes[i].ID)+" "+strings.Join(words, ", "))
+		}
+	}
+	if len(mind) == 0 {
+		return safety
+	}
+	return upperFirst(strings.Join(mind, "; ")) + ". " + safety
 }

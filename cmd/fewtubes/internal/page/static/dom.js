@@ -6,7 +6,7 @@ export const byId = (id) => document.getElementById(id);
 function fill(node, hex) {
   node.style.background = hex;
   const channels = hex.match(/[0-9a-f]{2}/gi)?.map((c) => parseInt(c, 16));
-  if (channels?.every((c) => Math.abs(c - 0x95) <= 20)) node.dataset.near = "";
+  if (channels?.every((c) => Math.abs(c - 0x77) <= 20)) node.dataset.near = "";
 }
 
 // el makes an element; text children stay text, whatever they hold.

@@ -1,5 +1,5 @@
 // Calls to the page's own server.
-const gone = "The program behind this page has stopped. Start it again, and put what stands behind the # of this page's address behind its new address: the scene is in it.";
+const gone = "The program behind this page has stopped. Start fewtubes again; what you typed stays, and the page goes on by itself.";
 
 async function call(path, options) {
   let response;
@@ -44,11 +44,14 @@ export async function work(path, options, told) {
     if (kind === "queue") told(inLine(data.before));
     else if (kind === "turn") told("");
     else if (kind === "result") result = data;
+    else if (kind === "progress") told(`${data.done} of ${data.all}`);
     else trouble = data;
   });
   if (result === undefined) { told(""); throw new Error(trouble); }
-  return result.pdf ? new Blob([Uint8Array.from(atob(result.pdf), (c) => c.charCodeAt(0))], { type: "application/pdf" }) : result;
+  return result.kind ? new Blob([bytes(result.data)], { type: result.kind }) : result;
 }
+
+export const bytes = (base64) => Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
 
 export async function workJSON(path, body, told, signal) {
   const headers = { "Content-Type": "application/json" };

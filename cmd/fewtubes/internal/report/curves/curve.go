@@ -82,6 +82,9 @@ func markKnees(points []CurvePoint) {
 	}
 }
 
+// Swatches are the colours of tubes on the curve.
+func (c *Curve) Swatches(ids []string) []report.TubeSwatch { return c.choice.Swatches(ids) }
+
 // Words names the knees of the curve.
 func (c *Curve) Words() []string {
 	var out []string

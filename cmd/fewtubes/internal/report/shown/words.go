@@ -63,8 +63,11 @@ func Listed(words []string, last string) string {
 
 // Plural is the noun for n things.
 func Plural(n int, one string) string {
-	if n == 1 {
+	switch {
+	case n == 1:
 		return one
+	case strings.HasSuffix(one, "ch"):
+		return one + "es"
 	}
 	return one + "s"
 }
