@@ -82,7 +82,7 @@ func (s *Server) suggest(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
-	o := sample.Options{Targets: q.Targets, FitValues: q.FitValues, Planes: q.Planes}
+	o := sample.Options{Targets: q.Targets, FitValues: q.FitValues, Planes: q.Planes, Stock: s.stock()}
 	for _, band := range q.Planes {
 		if err := band.Check(); err != nil {
 			fail(w, err)
