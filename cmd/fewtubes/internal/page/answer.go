@@ -38,19 +38,31 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	}
 	p := newStream(w, r)
 	ctx := r.Context()
+	of, err := s.pictures(p, &q.Scene)
+	if err != nil {
+		p.fail(err)
+		return
+	}
+	plan := func(known bool) *report.Plan {
+		drawn := a.doc.Plan()
+		if len(of.held) > 0 && !known {
+			drawn.Area = "" // it is to be looked at
+		}
+		return drawn
+	}
 	err = s.tell(p, a, "answer", func(session *solver.Session) (any, error) {
 		err := a.choose(ctx, session, q.Palette, p.out)
 		if err != nil {
 			return nil, err
 		}
-		return a.doc.Plan(), nil
+		return plan(false), nil
 	})
-	report := func(*solver.Session) (any, error) {
+	whole := func(*solver.Session) (any, error) {
 		html, err := a.doc.Fragment()
 		return map[string]string{"html": string(html)}, err
 	}
 	if err == nil {
-		err = s.tell(p, a, "report", report)
+		err = s.tell(p, a, "report", whole)
 	}
 	if err == nil {
 		err = paused(ctx, pause)
@@ -64,11 +76,14 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	if err == nil {
 		err = s.tell(p, a, "sure", func(session *solver.Session) (any, error) {
 			err := a.learn(ctx, session)
-			return a.doc.Plan(), err
+			if err == nil && len(a.doc.Palettes) > 0 {
+				err = a.look(ctx, session, &of)
+			}
+			return plan(true), err
 		})
 	}
 	if err == nil {
-		err = s.tell(p, a, "lessons", report)
+		err = s.tell(p, a, "lessons", whole)
 	}
 	if err != nil {
 		p.fail(err)
@@ -161,6 +176,15 @@ func (a *asking) choose(ctx context.Context, session *solver.Session, palette []
 	}
 	a.chosen, a.doc = chosen, report.NewChoice(a.words, p, chosen)
 	return ctx.Err()
+}
+
+// look adds what the best palette reaches of the photographs.
+func (a *asking) look(ctx context.Context, session *solver.Session, of *pictured) error {
+	photographs, err := of.brushed(ctx, a.scene.Tolerance)
+	if err == nil {
+		a.doc.Covered, err = cover(ctx, session, photographs, a.doc.Palettes[0].Tubes, &a.problem.Limits)
+	}
+	return err
 }
 
 func (a *asking) learn(ctx context.Context, session *solver.Session) error {

@@ -81,6 +81,7 @@ type besideColumn struct {
 	Reached int              `json:"reached"`
 	Of      int              `json:"of"`
 	Area    shown.Millionths `json:"area"`
+	AreaOf  string           `json:"areaOf"` // as report.Plan has it
 	Holds   int              `json:"holds"`
 	Draws   int              `json:"draws"` // 0: it is still to be tried in plausible boxes
 
@@ -146,9 +147,14 @@ func (s *Server) beside(w http.ResponseWriter, r *http.Request) {
 		c.Same = i > 0 && c.Wrong == "" && slices.Equal(c.Tubes, columns[0].Tubes)
 		p.out.send("column", c)
 	}
+	of, err := s.pictures(p, &q.Scene)
+	if err != nil {
+		p.fail(err)
+		return
+	}
 	var rows []besideRow
 	err = s.hold(p, a, func(session *solver.Session) error {
-		rows, err = compareColumns(r.Context(), session, a, columns)
+		rows, err = compareColumns(r.Context(), session, a, columns, &of)
 		return err
 	})
 	if err != nil {
@@ -232,7 +238,7 @@ func (c *besideColumn) take(answer *solver.Answer, err error) error {
 
 // compareColumns fills in what takes all columns, and lists the colours that they do
 // not serve alike, the largest difference first.
-func compareColumns(ctx context.Context, session *solver.Session, a *asking, columns []*besideColumn) ([]besideRow, error) {
+func compareColumns(ctx context.Context, session *solver.Session, a *asking, columns []*besideColumn, of *pictured) ([]besideRow, error) {
 	var named []solver.Named
 	var filled []*besideColumn
 	for _, c := range columns {
@@ -246,9 +252,21 @@ func compareColumns(ctx context.Context, session *solver.Session, a *asking, col
 	}
 	a.words.Limits = nil
 	doc := report.NewComparison(a.words, &a.problem, compared)
+	photographs, err := of.brushed(ctx, a.scene.Tolerance)
+	if err != nil {
+		return nil, err
+	}
 	for i, c := range filled {
 		p := &doc.Palettes[i]
-		c.Area, c.Holds, c.Draws = p.AreaReached, p.Holds, solver.UsualDraws
+		c.Area, c.AreaOf, c.Holds, c.Draws = p.AreaReached, "areas", p.Holds, solver.UsualDraws
+		if photographs.Brushed == nil {
+			continue
+		}
+		covered, err := cover(ctx, session, photographs, c.Tubes, &a.problem.Limits)
+		if err != nil {
+			return nil, err
+		}
+		c.Area, c.AreaOf = covered.Whole()
 	}
 	rows := []besideRow{}
 	for _, d := range doc.Differ {

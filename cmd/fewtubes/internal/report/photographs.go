@@ -113,6 +113,18 @@ func Cover(ctx context.Context, session *solver.Session, p *Photographs, palette
 	return c, nil
 }
 
+// Whole is the part of all photographs within reach, each counting alike, and what they
+// are called together.
+func (c *Covered) Whole() (within shown.Millionths, of string) {
+	for _, p := range c.Photographs {
+		within += shown.Millionths(float64(p.Within) / float64(len(c.Photographs)))
+	}
+	if len(c.Photographs) == 1 {
+		return within, "picture"
+	}
+	return within, "pictures"
+}
+
 // sentences say what is reached of each photograph, and what else to name; chosen: the
 // palette was chosen for the named colours.
 func (c *Covered) sentences(all string, chosen bool) (out []string) {

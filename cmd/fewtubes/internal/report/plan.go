@@ -3,12 +3,14 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
 	"fewtubes/cmd/fewtubes/internal/report/shown"
 	"fewtubes/cmd/fewtubes/internal/report/tubelist"
+	"fewtubes/cmd/fewtubes/internal/scene"
 	"fewtubes/gamut/colour"
 	"fewtubes/gamut/film"
 	"fewtubes/solver"
@@ -22,7 +24,9 @@ type Plan struct {
 	Tubes    []PlanTube   `json:"tubes"`
 	Reached  int          `json:"reached"`
 	Of       int          `json:"of"`
-	Area     string       `json:"area"`  // reached, % of the areas of the colours
+	Area     string       `json:"area"`   // reached, %; empty: still to be looked at
+	AreaOf   string       `json:"areaOf"` // "picture", "pictures", or, without one, "areas" of the colours
+	NameToo  []PlanColour `json:"nameToo"`
 	Holds    int          `json:"holds"` // of Draws plausible boxes
 	Draws    int          `json:"draws"` // 0: not yet tried
 	Price    shown.Cents  `json:"price"`
@@ -30,6 +34,17 @@ type Plan struct {
 	Others   string       `json:"others"`  // "33 other fives"; empty: none
 	Targets  []PlanTarget `json:"targets"`
 	Prepared []string     `json:"prepared"` // what to let down first, a sentence each
+}
+
+// PlanColour is a colour of a photograph that no colour of the scene stands for.
+type PlanColour struct {
+	Name   string               `json:"name"`
+	Colour string               `json:"colour"` // as a scene writes it
+	Hex    string               `json:"hex"`
+	Value  string               `json:"value"`
+	Photo  string               `json:"photo"`  // empty: nowhere in particular
+	X      shown.TenThousandths `json:"x"`
+	Y      shown.TenThousandths `json:"y"`
 }
 
 // plurals are sizes of palettes, of more than one.
@@ -91,7 +106,7 @@ func NewPlanPart(part hand.Part, tubes tubelist.List, light *colour.Light, surfa
 
 // Plan draws up the best palette.
 func (c *Choice) Plan() *Plan {
-	p := &Plan{Headline: c.planHeadline(), Tubes: []PlanTube{}, Targets: []PlanTarget{}, Prepared: []string{}, Area: "0"}
+	p := &Plan{Headline: c.planHeadline(), Tubes: []PlanTube{}, Targets: []PlanTarget{}, Prepared: []string{}, Area: "0", AreaOf: "areas", NameToo: []PlanColour{}}
 	p.Of = len(c.problem.Targets)
 	if len(c.Palettes) == 0 {
 		return p
@@ -104,6 +119,7 @@ func (c *Choice) Plan() *Plan {
 	}
 	p.Reached, p.Price = c.reached(), best.Price
 	p.Area = c.areaReached(best)
+	p.cover(&c.Covered)
 	p.Minimum = c.fewestKnown()
 	p.Brief = c.planBrief()
 	if d := c.Doubt; d != nil {
@@ -123,6 +139,19 @@ func (c *Choice) Plan() *Plan {
 		p.Prepared = append(p.Prepared, pile.sentence(c.name))
 	}
 	return p
+}
+
+// cover puts what is reached of the photographs in the place of the colours' areas,
+// and names what else should be noted there.
+func (p *Plan) cover(c *Covered) {
+	if len(c.Photographs) == 0 {
+		return
+	}
+	within, of := c.Whole()
+	p.Area, p.AreaOf = shown.Digits(math.Floor(float64(1000*within)+1e-6)/10, 1), of // 100 where nothing is missed
+	for _, n := range c.NameToo {
+		p.NameToo = append(p.NameToo, PlanColour{n.Name, scene.Spell(n.Lab.Colour()), shown.Hex(n.Lab.Colour()), shown.Value(n.Lab.Colour().L), n.Photograph, n.X, n.Y})
+	}
 }
 
 // label is a name for under a swatch.

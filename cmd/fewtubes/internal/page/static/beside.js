@@ -138,7 +138,7 @@ function figures(c) {
   const one = (big, words, rest = "") => el("div", {}, el("dd", {}, el("b", {}, big), rest), el("dt", {}, words));
   return el("dl", { className: "figures" },
     one(String(c.reached), "colours reached", ` of ${c.of}`),
-    one(c.draws ? `${(100 * c.area).toFixed(1)} %` : "…", "of the picture"),
+    one(c.draws ? `${(100 * c.area).toFixed(1)} %` : "…", `of the ${c.areaOf || "picture"}`),
     one(c.draws ? String(c.holds) : "…", c.draws ? `of ${c.draws} plausible boxes hold` : "plausible boxes hold"),
     c.price === 0 ? one("nothing", "to buy") : one(money(c.price), boxed().length ? `${spelled(c.buy)} to buy` : "price, about"));
 }

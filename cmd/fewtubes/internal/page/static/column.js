@@ -5,6 +5,7 @@ import { byId, el, say } from "./dom.js";
 import { ask, working, onWorking } from "./ask.js";
 import { changed, changedBriefly } from "./changed.js";
 import { remove } from "./picture.js";
+import { addTargets } from "./photos.js";
 
 const planes = ["", "sky", "distance", "middle", "foreground"];
 
@@ -75,7 +76,7 @@ function figures(a) {
   const more = (words) => el("i", {}, words);
   return el("dl", { className: "figures" },
     one(String(a.reached), ` of ${a.of}`, "colours", more(" reached")),
-    one(`${a.area} %`, "", more("of the "), "picture"),
+    one(a.area ? `${a.area} %` : "…", "", more("of the "), a.areaOf),
     one(a.draws ? `${a.holds}` : "…", a.draws ? ` of ${a.draws}` : "", "plausible boxes", more(" hold")),
     one(money(a.price), "", "price, about"));
 }
@@ -93,7 +94,15 @@ function hardest(a) {
         el("span", { className: "name" }, `${i + 1} ${m.name}`),
         says(m))) : null;
     }).filter(Boolean)),
-    el("p", { className: "soft" }, "Touch the picture for a colour; drag for an area."));
+    a.nameToo.length ? nameToo(a.nameToo) : el("p", { className: "soft" }, "Touch the picture for a colour; drag for an area."));
+}
+
+// nameToo offers the colours of the photographs that none of the scene stands for.
+function nameToo(missing) {
+  const words = missing.length === 1 ? "one colour" : `${missing.length} colours`;
+  return el("p", { className: "acts needed" }, el("button", { type: "button", onclick: () => act(`noted ${words} more`, (s) => addTargets(s, missing.map((c) =>
+    ({ name: c.name, colour: c.colour, hex: c.hex, words: c.name, value: c.value, area: 1, at: c.photo ? { photo: c.photo, x: c.x, y: c.y, radius: 0.01 } : undefined })))) },
+  ...missing.map((c) => el("span", { className: "sw", fill: c.hex })), `Note ${words} that the picture also needs`));
 }
 
 function says(m) {

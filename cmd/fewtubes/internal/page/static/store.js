@@ -29,9 +29,9 @@ export const mixed = (of = name) => answered?.targets?.find((t) => t.name === of
 
 // asked is the question as it is sent: the scene without what no answer depends on.
 export function asked() {
-  const { title, tolerance, light, surface, limits, targets } = doc.scene;
+  const { title, tolerance, light, surface, limits, photos, targets } = doc.scene;
   return {
-    title, tolerance, light, surface, limits, photos: [],
+    title, tolerance, light, surface, limits, photos: photos.map(({ name, file, id, values, crop }) => ({ name, file, id, values, crop })),
     targets: targets.map(({ name, colour, plane, area, tolerance }) => ({ name, colour, plane, area, tolerance })),
   };
 }
