@@ -131,7 +131,7 @@ func TestFullDisk(t *testing.T) {
 			stdout, stderr, code := finish(t, cmd)
 			want := "fewtubes: " + file + " cannot be written: file too large; name another file\n"
 			answers := slices.ContainsFunc(args, func(a string) bool {
-				return slices.Contains([]string{"--html", "--certificate", "--svg", "--png", "--study", "--lid"}, a)
+				return slices.Contains([]string{"--html", "--certificate", "--svg", "--png", "--study", "--lid", "--given-up"}, a)
 			})
 			if code != exitMistake || (stdout != "") != answers || stderr != want {
 				t.Errorf("%s to %s: exit %d, printed %.200q, said %q, want %q", name, file, code, stdout, stderr, want)

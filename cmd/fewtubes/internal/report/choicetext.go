@@ -99,7 +99,11 @@ func (c *Choice) writeConflict(b *strings.Builder, s terminal.Style) {
 // writeTubes lists the tubes of a palette, with the short names that recipes give them,
 // if any.
 func (c *Choice) writeTubes(b *strings.Builder, s terminal.Style, p Palette, short func(string) string) {
-	terminal.Heading(b, s, "The palette, "+c.priceWords(p))
+	heading := "The palette, " + c.priceWords(p)
+	if short != nil {
+		heading += c.briefCovered()
+	}
+	terminal.Heading(b, s, heading)
 	lines := c.linesOf(p)
 	id := terminal.Widest(lines, func(t tubelist.Line) string { return t.ID })
 	pigments := terminal.Widest(lines, func(t tubelist.Line) string { return strings.Join(t.Pigments, "+") })

@@ -179,6 +179,19 @@ func (c *Choice) CoveredSentences() []string {
 	return c.sentences("all the allowed tubes", true)
 }
 
+// briefCovered is what a palette that was checked reaches of the photographs, for the
+// heading of its tubes; --more says it whole.
+func (c *Choice) briefCovered() string {
+	if c.Schema != schemaCheck || len(c.Photographs) == 0 {
+		return ""
+	}
+	var each []string
+	for _, p := range c.Photographs {
+		each = append(each, p.Within.Percent()+" of "+p.Name)
+	}
+	return "; reaches " + shown.InARow(each)
+}
+
 func (c *Choice) writeCovered(b *strings.Builder, s terminal.Style) {
 	for i, line := range c.CoveredSentences() {
 		if i == 0 {

@@ -25,7 +25,9 @@ func (c *Choice) screen(s terminal.Style) string {
 			b.WriteString(s.Wrap("", 0, line))
 		}
 	}
-	c.writeCovered(&b, s)
+	if c.Schema != schemaCheck {
+		c.writeCovered(&b, s)
+	}
 	short := c.short(best.Tubes)
 	c.writeTubes(&b, s, *best, short)
 	rows := c.screenRows(s, best, short)
