@@ -15,3 +15,12 @@ func Cases(t testing.TB, few, all int) int {
 	}
 	return all
 }
+
+// Long skips what only `make long` does: to measure, or to go once more the way that
+// another test goes.
+func Long(t testing.TB) {
+	t.Helper()
+	if os.Getenv("FEWTUBES_LONG") == "" {
+		t.Skip("FEWTUBES_LONG asks for it")
+	}
+}

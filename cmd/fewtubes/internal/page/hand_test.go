@@ -7,6 +7,8 @@ import (
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"fewtubes/gamut/bounded"
 )
 
 // tabTo moves the focus forward by the Tab key alone until it is on what a
@@ -222,7 +224,8 @@ func TestTimes(t *testing.T) {
 		const s = await import("/store.js"), start = performance.now(); let over = false;
 		s.on("answer", () => { if (!over && s.answer()?.stage === "answer") { over = true; requestAnimationFrame(() => done(performance.now() - start)); } });
 		document.querySelector("[data-avoid=" + avoid + "]").click(); }); })()`))
-	for _, avoid := range []string{"cadmium", "toxic", "fugitive", "cadmium", "fugitive", "toxic", "cadmium", "cadmium"} {
+	changes := []string{"cadmium", "toxic", "fugitive", "cadmium", "fugitive", "toxic", "cadmium", "cadmium"}
+	for _, avoid := range changes[:bounded.Cases(t, 2, len(changes))] {
 		ms := value[float64](b, fmt.Sprintf(`changed(%q)`, avoid))
 		t.Logf("%s: answered after %.0f ms", avoid, ms)
 		b.until(learned)

@@ -21,6 +21,7 @@ import (
 	"testing"
 
 	"fewtubes/cmd/fewtubes/internal/scene"
+	"fewtubes/gamut/bounded"
 	"fewtubes/gamut/colour"
 
 	"pgregory.net/rapid"
@@ -319,7 +320,6 @@ func TestReasonsEqualCommands(t *testing.T) {
 
 	sure := d.about("/sure", "", nil)
 	d.same("doubt", sure["doubt"], there["doubt"])
-	d.same("readings", sure["readings"], there["readings"])
 	best := each(each(there["palettes"])[0]["targets"])
 	for _, l := range each(sure["landings"]) {
 		i := slices.IndexFunc(best, func(t map[string]any) bool { return t["name"] == l["name"] })
@@ -333,7 +333,14 @@ func TestReasonsEqualCommands(t *testing.T) {
 		d.same("point", []any{here["n"], here["tolerance"], here["ids"], here["price"], here["knee"]}, []any{p["tubes"], p["tolerance"], p["palette"], p["price"], p["knee"]})
 	}
 
-	// The folder that is sent is one that the command verifies.
+	d.same("what to swatch first", sure["first"], there["swatch_first"])
+}
+
+// The folder that is sent is one that the command verifies.
+func TestProofIsVerified(t *testing.T) {
+	bounded.Long(t)
+	t.Parallel()
+	d := newDesk(t)
 	var packed []byte
 	for line := range strings.Lines(d.proof()) {
 		if data, ok := strings.CutPrefix(line, `data: {"data":`); ok {

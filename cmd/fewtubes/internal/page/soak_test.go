@@ -18,7 +18,7 @@ import (
 )
 
 const (
-	shortSoak   = 8 * time.Second // FEWTUBES_SOAK says otherwise; make soak is the long run
+	shortSoak   = 5 * time.Second // FEWTUBES_SOAK says otherwise; make soak is the long run
 	soakClients = 8
 	longSoak    = 5 * time.Minute // from here on the stores have been full for most of it
 	flat        = 0.1             // by which the heap may differ from that after warming up

@@ -155,12 +155,13 @@ func sure(ctx context.Context, session *solver.Session, a *asking) (any, error) 
 		*report.Landing
 	}
 	out := struct {
-		Words    string            `json:"words"`
-		Doubt    *solver.Doubt     `json:"doubt"`
-		Reading  string            `json:"reading"` // what to swatch first
-		Landings []landing         `json:"landings"`
-		Names    map[string]string `json:"names"`
-	}{Words: a.doc.DoubtSentence(), Doubt: a.doc.Doubt, Reading: a.doc.SwatchSentence(), Landings: []landing{}, Names: map[string]string{}}
+		Words    string              `json:"words"`
+		Doubt    *solver.Doubt       `json:"doubt"`
+		Reading  string              `json:"reading"` // what to swatch first
+		First    *report.SwatchFirst `json:"first"`   // the same
+		Landings []landing           `json:"landings"`
+		Names    map[string]string   `json:"names"`
+	}{Words: a.doc.DoubtSentence(), Doubt: a.doc.Doubt, Reading: a.doc.SwatchSentence(), First: a.doc.SwatchFirst, Landings: []landing{}, Names: map[string]string{}}
 	for _, id := range a.doc.Palettes[0].Tubes {
 		out.Names[id] = a.doc.Names([]string{id})[0]
 	}
