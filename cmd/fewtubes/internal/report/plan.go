@@ -42,7 +42,7 @@ type PlanColour struct {
 	Colour string               `json:"colour"` // as a scene writes it
 	Hex    string               `json:"hex"`
 	Value  string               `json:"value"`
-	Photo  string               `json:"photo"`  // empty: nowhere in particular
+	Photo  string               `json:"photo"` // empty: nowhere in particular
 	X      shown.TenThousandths `json:"x"`
 	Y      shown.TenThousandths `json:"y"`
 }
