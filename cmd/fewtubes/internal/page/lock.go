@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bufio"
 	"context"
 	"crypto/hmac"
 	"crypto/rand"
@@ -173,7 +174,17 @@ func Runs(ctx context.Context, addr string, key []byte) bool {
 	if err != nil {
 		return false
 	}
-	got, err := (&http.Client{Transport: &http.Transport{Proxy: nil}}).Do(r)
+	// Asked by hand: http.Client would bring its half of TLS along, a megabyte.
+	conn, err := (&net.Dialer{}).DialContext(ctx, "tcp", addr)
+	if err != nil {
+		return false
+	}
+	defer conn.Close()
+	_ = conn.SetDeadline(time.Now().Add(patience))
+	if err := r.Write(conn); err != nil {
+		return false
+	}
+	got, err := http.ReadResponse(bufio.NewReader(conn), r)
 	if err != nil {
 		return false
 	}

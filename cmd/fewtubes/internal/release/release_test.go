@@ -20,7 +20,7 @@ import (
 var whole = flag.Bool("whole", false, "make the release twice, and run it in a bare root (minutes)")
 
 // mostProgram is how large a program may be, bytes.
-const mostProgram = 20_000_000
+const mostProgram = 21_300_000
 
 // The release made twice, in folders of other names, with an empty build cache and in
 // another time zone, is the same to the byte; its checksums hold; every target passes

@@ -45,6 +45,7 @@ var plain = []string{
 	"github.com/go-pdf/...", "github.com/pelletier/...", "github.com/schollz/...", "github.com/urfave/...",
 	"github.com/tetratelabs/wazero/internal/engine/interpreter", "github.com/tetratelabs/wazero/internal/sysfs",
 	"fewtubes/cmd/fewtubes", "fewtubes/cmd/fewtubes/internal/report/...",
+	"fewtubes/cmd/fewtubes/internal/fitting", "fewtubes/cmd/fewtubes/internal/kept",
 	"fewtubes/cmd/fewtubes/internal/hand", "fewtubes/cmd/fewtubes/internal/mixing",
 	"fewtubes/cmd/fewtubes/internal/owntubes", "fewtubes/cmd/fewtubes/internal/page",
 	"fewtubes/cmd/fewtubes/internal/proofs", "fewtubes/cmd/fewtubes/internal/readings",
