@@ -384,6 +384,7 @@ func (s *Server) followScene(w http.ResponseWriter, r *http.Request) {
 	id := r.PathValue("id")
 	changes, done := s.scenes.Follow(id)
 	defer done()
+	stamp := s.scenes.Stamp(id) // before it is read: what changes meanwhile is seen later
 	doc, err := s.scenes.Read(id)
 	if err != nil {
 		keeping(w, nil, err)
@@ -392,7 +393,6 @@ func (s *Server) followScene(w http.ResponseWriter, r *http.Request) {
 	out := &events{w: w}
 	told := kept.Change{Revision: doc.Revision}
 	out.send("revision", told)
-	stamp := s.scenes.Stamp(id)
 	tick := time.NewTicker(lookAgain)
 	defer tick.Stop()
 	for {

@@ -3,8 +3,8 @@ package page
 import (
 	"errors"
 	"fmt"
-	"math"
 	"net/http"
+	"strconv"
 
 	"fewtubes/cmd/fewtubes/internal/owntubes"
 	"fewtubes/cmd/fewtubes/internal/readings"
@@ -100,8 +100,8 @@ func (s *Server) swatchOf(pile []ingredient, seen, by string) (swatch owntubes.S
 
 // fourDigits are as many as a knife measures, and more.
 func fourDigits(v float64) float64 {
-	unit := math.Pow(10, math.Floor(math.Log10(v))-3)
-	return math.Round(v/unit) * unit
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64) // it was written just now
+	return v
 }
 
 // taughtSwatch is one of the record.

@@ -26,7 +26,8 @@ function draw() {
     return own.length ? el("div", { className: "plane", role: "group", "aria-label": words || "no plane" }, el("span", { className: "heading" }, words),
       el("div", { className: "row" }, ...own.map(([t, i]) => chip(t, i, t.name === first)))) : null;
   });
-  chips.replaceChildren(...sets.filter(Boolean));
+  const now = el("div", {}, ...sets.filter(Boolean));
+  if (now.innerHTML !== chips.innerHTML) chips.replaceChildren(...now.childNodes); // else a press on a chip would be lost
   if (held !== undefined) (chips.querySelector(`[data-chip="${CSS.escape(held)}"]`) ?? chips.querySelector("[tabindex='0']"))?.focus();
   chips.querySelector("[aria-pressed=true]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }
