@@ -123,7 +123,7 @@ func (p *Picture) Averaged(longest int) *Picture {
 				if w == 0 {
 					continue
 				}
-				w *= p.CoverAt(i)
+				w = float64(w * p.CoverAt(i))
 				sum := &sums[(down.cell+k/2)*out.W+s.cell+k%2]
 				sum[0] += float64(w * p.Pix[i].R)
 				sum[1] += float64(w * p.Pix[i].G)
