@@ -103,7 +103,7 @@ func TestFrameHolds(t *testing.T) {
 		wide := `whole(".headline", ".palette .sw", ".palette .name", ".hardest h3", ".hardest li:first-child button", "#most-tubes button", "#only-box")`
 		switch {
 		case w.free:
-		case w.w >= 1200:
+		case w.w >= 1300:
 			b.complains(at, wide)
 		default:
 			b.complains(at, `whole("#bar .count", "#bar .strip .sw", ".hardest h3", ".hardest button", "#parts a, #parts button")`)
@@ -128,7 +128,7 @@ func TestFrameHolds(t *testing.T) {
 		switch {
 		case w.free:
 			b.complains(at, `whole("#bar .count", "#parts a, #parts button")`)
-		case w.w >= 1200:
+		case w.w >= 1300:
 			b.complains(at, `whole(".headline", ".palette .sw", ".changed h3", ".changed dd", "#loosen", "#most-tubes button", "#spend button", ".toggle")`)
 		case w.w >= 700:
 			b.complains(at, `whole(".headline", ".changed h3", ".changed dd", "#loosen", "#bar .count", "#most-tubes button", "#spend button", ".toggle")`)
