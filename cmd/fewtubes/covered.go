@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/photo"
 	"fewtubes/cmd/fewtubes/internal/plain"
@@ -88,13 +87,5 @@ func (l *lookedAt) cover(ctx context.Context, session *solver.Session, palette [
 	if <-l.done; l.err != nil {
 		return c, l.err
 	}
-	allowed, err := session.Allowed(limits)
-	if err != nil {
-		return c, err
-	}
-	all := slices.Clone(palette)
-	for _, t := range allowed {
-		all = append(all, t.ID)
-	}
-	return report.Cover(ctx, session, &l.photos, palette, all)
+	return report.Cover(ctx, session, &l.photos, palette, limits)
 }

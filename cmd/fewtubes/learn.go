@@ -73,7 +73,7 @@ func sheetSwatches(set *readings.Set, all *catalog.Catalogue) (out []owntubes.Sw
 	for i := range set.Samples {
 		s := &set.Samples[i]
 		if len(s.Parts) == 0 {
-			grounds[s.Backing] = labText(s.Colour())
+			grounds[s.Backing] = owntubes.Notation(s.Colour())
 		}
 		if len(s.Parts) == 1 {
 			if id := s.Parts[0].Tube; !isKnown(all, id) && !strings.Contains(id, ":") {
@@ -100,7 +100,7 @@ samples:
 			}
 		}
 		noise := s.Noise
-		swatch := owntubes.Swatch{Recipe: r.String(), Seen: labText(s.Colour()), By: string(s.By), Line: s.Line, Ground: grounds[s.Backing]}
+		swatch := owntubes.Swatch{Recipe: r.String(), Seen: owntubes.Notation(s.Colour()), By: string(s.By), Line: s.Line, Ground: grounds[s.Backing]}
 		if noise != s.By.Noise() {
 			swatch.Noise = &noise
 		}
@@ -138,11 +138,6 @@ func nearestMasstone(all *catalog.Catalogue, c colour.Lab) string {
 		return colour.DE2000(colour.D65().Lab(&seen), c)
 	}
 	return slices.MinFunc(tubes, func(a, b catalog.Tube) int { return cmp.Compare(away(&a), away(&b)) }).ID
-}
-
-// labText is a colour as a file keeps it.
-func labText(c colour.Lab) string {
-	return fmt.Sprintf("lab(%g %g %g)", hundredth(c.L), hundredth(c.A), hundredth(c.B))
 }
 
 // measurePile keeps one swatch painted at the table.

@@ -3,8 +3,10 @@ package owntubes
 import (
 	"bytes"
 	"fmt"
+	"math"
 
 	"fewtubes/cmd/fewtubes/internal/tomltext"
+	"fewtubes/gamut/colour"
 )
 
 // Enter is the box with these tubes in it: those of the catalogue, which say no more than what
@@ -122,4 +124,10 @@ func (b *Box) Taught() (*Box, error) {
 		taught.tubes = append(taught.tubes, t)
 	}
 	return &taught, nil
+}
+
+// Notation is a colour as a record keeps it, to a hundredth.
+func Notation(c colour.Lab) string {
+	hundredth := func(v float64) float64 { return math.Round(v*100)/100 + 0 }
+	return fmt.Sprintf("lab(%g %g %g)", hundredth(c.L), hundredth(c.A), hundredth(c.B))
 }

@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"net/http"
+	"slices"
 	"time"
 
 	"fewtubes/cmd/fewtubes/internal/hand"
@@ -15,47 +16,29 @@ import (
 // out: a painter still changing limits does not wait for them.
 const pause = 300 * time.Millisecond
 
-type answerRequest struct {
-	Scene   state    `json:"scene"`
-	Palette []string `json:"palette"` // the tubes to check; empty: choose
-}
-
 // answer streams how the choice goes (events "progress") and the answer as the page
 // draws it ("answer"); then the whole report ("report"), what loosening a limit would
 // bring ("loosen"), and what there is to learn from the answer: how sure it is
 // ("sure") and the report with all lessons. What comes later holds the fields that
 // are new. Besides there is what every reply may say.
 func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
-	var q answerRequest
-	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, err)
-		return
-	}
-	a, err := s.asking(r.Context(), &q.Scene)
+	q, a, err := s.readAsked(w, r)
 	if err != nil {
 		fail(w, err)
 		return
 	}
 	p := newStream(w, r)
 	ctx := r.Context()
-	of, err := s.pictures(p, &q.Scene)
-	if err != nil {
-		p.fail(err)
-		return
-	}
-	plan := func(known bool) *report.Plan {
-		drawn := a.doc.Plan()
-		if len(of.held) > 0 && !known {
-			drawn.Area = "" // it is to be looked at
-		}
-		return drawn
-	}
 	err = s.tell(p, a, "answer", func(session *solver.Session) (any, error) {
 		err := a.choose(ctx, session, q.Palette, p.out)
 		if err != nil {
 			return nil, err
 		}
-		return plan(false), nil
+		drawn := a.doc.Plan()
+		if slices.ContainsFunc(q.Scene.Photos, statePhoto.isHere) {
+			drawn.Area = "" // it is to be looked at
+		}
+		return drawn, nil
 	})
 	whole := func(*solver.Session) (any, error) {
 		html, err := a.doc.Fragment()
@@ -73,13 +56,17 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 			return map[string]any{"loosen": found}, err
 		})
 	}
+	var of pictured // fetched only now: what was kept may have to be decoded again
+	if err == nil {
+		of, err = s.pictures(p, &q.Scene)
+	}
 	if err == nil {
 		err = s.tell(p, a, "sure", func(session *solver.Session) (any, error) {
 			err := a.learn(ctx, session)
 			if err == nil && len(a.doc.Palettes) > 0 {
 				err = a.look(ctx, session, &of)
 			}
-			return plan(true), err
+			return a.doc.Plan(), err
 		})
 	}
 	if err == nil {
@@ -126,6 +113,20 @@ type asking struct {
 	kept   *solver.Palette // the palette checked
 	missed []solver.Miss   // by it
 	doc    *report.Choice
+}
+
+// asks is a question about a palette of the scene.
+type asks struct {
+	Scene   state    `json:"scene"`
+	Palette []string `json:"palette"` // to check; empty: the one to choose
+}
+
+// readAsked reads a question and finds its session.
+func (s *Server) readAsked(w http.ResponseWriter, r *http.Request) (q asks, a *asking, err error) {
+	if err = s.readJSON(w, r, &q); err == nil {
+		a, err = s.asking(r.Context(), &q.Scene)
+	}
+	return q, a, err
 }
 
 // asking finds the session that knows the colours already, or a new one.
@@ -182,7 +183,7 @@ func (a *asking) choose(ctx context.Context, session *solver.Session, palette []
 func (a *asking) look(ctx context.Context, session *solver.Session, of *pictured) error {
 	photographs, err := of.brushed(ctx, a.scene.Tolerance)
 	if err == nil {
-		a.doc.Covered, err = cover(ctx, session, photographs, a.doc.Palettes[0].Tubes, &a.problem.Limits)
+		a.doc.Covered, err = report.Cover(ctx, session, photographs, a.doc.Palettes[0].Tubes, &a.problem.Limits)
 	}
 	return err
 }

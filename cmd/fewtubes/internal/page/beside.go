@@ -262,7 +262,7 @@ func compareColumns(ctx context.Context, session *solver.Session, a *asking, col
 		if photographs.Brushed == nil {
 			continue
 		}
-		covered, err := cover(ctx, session, photographs, c.Tubes, &a.problem.Limits)
+		covered, err := report.Cover(ctx, session, photographs, c.Tubes, &a.problem.Limits)
 		if err != nil {
 			return nil, err
 		}

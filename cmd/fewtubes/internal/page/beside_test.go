@@ -55,7 +55,7 @@ func TestBesideIsChosen(t *testing.T) {
 	if want := []string{"column", "column", "column", "column", "column", "column", "column", "result"}; !slices.Equal(kinds, want) {
 		t.Fatalf("%v\n%.300s", kinds, text)
 	}
-	var q answerRequest
+	var q asks
 	if err := json.Unmarshal([]byte(marshScene), &q); err != nil {
 		t.Fatal(err)
 	}

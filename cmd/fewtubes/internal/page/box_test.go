@@ -126,7 +126,7 @@ func TestBoxIsItsFile(t *testing.T) {
 func TestBoxIsAskedOf(t *testing.T) {
 	server, s, path := boxed(t)
 	fill(t, server, `{"put": ["titanium-white", "yellow-ochre", "ultramarine-blue", "burnt-sienna", "cadmium-red-light"]}`)
-	var q answerRequest
+	var q asks
 	if err := json.Unmarshal([]byte(marshScene), &q); err != nil {
 		t.Fatal(err)
 	}

@@ -2,12 +2,10 @@ package page
 
 import (
 	"context"
-	"slices"
 
 	"fewtubes/cmd/fewtubes/internal/report"
 	"fewtubes/cmd/fewtubes/internal/sample"
 	"fewtubes/cmd/fewtubes/internal/values"
-	"fewtubes/solver"
 )
 
 // pictured are the photographs of a scene that are to be looked at beside its answer.
@@ -19,7 +17,7 @@ type pictured struct {
 // pictures fetches the photographs of a scene that are held or kept; the others are left out.
 func (s *Server) pictures(p *reply, from *state) (out pictured, err error) {
 	for _, photo := range from.Photos[:min(len(from.Photos), mostPhotos)] {
-		if photo.ID == "" {
+		if !photo.isHere() {
 			continue
 		}
 		if d, err := s.photograph(p, photo.ID); err == nil {
@@ -52,18 +50,4 @@ func (of *pictured) brushed(ctx context.Context, tolerance float64) (*report.Pho
 		out.Brushed, err = sample.Brush(ctx, sources, curves, sample.UsualBrush)
 	}
 	return out, err
-}
-
-// cover says what a palette reaches of photographs, beside what the tubes that limits
-// allow would.
-func cover(ctx context.Context, session *solver.Session, of *report.Photographs, palette []string, limits *solver.Limits) (c report.Covered, err error) {
-	allowed, err := session.Allowed(limits)
-	if err != nil {
-		return c, err
-	}
-	all := slices.Clone(palette)
-	for _, t := range allowed {
-		all = append(all, t.ID)
-	}
-	return report.Cover(ctx, session, of, palette, all)
 }

@@ -84,7 +84,7 @@ func TestNamesInScenes(t *testing.T) {
 			Targets: []scene.Target{{Name: name, Colour: "lab(38 4 9)", Area: 1}}})
 		palettes := []namedPalette{{name, []string{"titanium-white", "ivory-black"}}, {"b", []string{"ivory-black"}}}
 		for path, body := range map[string]any{
-			"/answer":  answerRequest{scene, palettes[0].Tubes},
+			"/answer":  asks{scene, palettes[0].Tubes},
 			"/scenes":  map[string]any{"from": map[string]any{"scene": scene}},
 			"/compare": map[string]any{"scene": scene, "palettes": palettes},
 			"/mix":     tableRequest{Light: "D65", Colour: name, Palette: []string{name}},

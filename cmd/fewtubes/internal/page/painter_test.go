@@ -225,7 +225,7 @@ func (p *painter) another() question {
 }
 
 func (p *painter) choose() question {
-	return question{"choose", "POST", "/answer", text(answerRequest{Scene: p.scene}), []int{200}, func(answer []byte) error {
+	return question{"choose", "POST", "/answer", text(asks{Scene: p.scene}), []int{200}, func(answer []byte) error {
 		return p.told(answer, "lessons")
 	}}
 }
@@ -254,7 +254,7 @@ func (p *painter) change() question {
 func (p *painter) check() question {
 	q := p.choose()
 	q.kind = "check"
-	q.body = text(answerRequest{p.scene, p.palette()})
+	q.body = text(asks{p.scene, p.palette()})
 	return q
 }
 

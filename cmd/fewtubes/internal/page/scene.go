@@ -23,6 +23,9 @@ type statePhoto struct {
 	ID string `json:"id,omitempty"` // where the page holds it
 }
 
+// isHere reports whether the page holds it, or kept it.
+func (p statePhoto) isHere() bool { return p.ID != "" }
+
 type stateTarget struct {
 	scene.Target
 	look

@@ -17,21 +17,21 @@ import (
 	"fewtubes/solver"
 )
 
-// asks is a question about a palette of the scene.
-type asks struct {
-	Scene   state    `json:"scene"`
-	Palette []string `json:"palette"` // empty: the chosen one
+// settle answers the scene, and has a palette to speak of or an error.
+func (a *asking) settle(ctx context.Context, session *solver.Session, palette []string) error {
+	if err := a.choose(ctx, session, palette, nil); err != nil {
+		return err
+	}
+	if len(a.doc.Palettes) == 0 {
+		return errors.New("no tube is allowed under these limits")
+	}
+	return nil
 }
 
 // aboutPalette answers a question for which the scene is first answered.
 func (s *Server) aboutPalette(answer func(context.Context, *solver.Session, *asking) (any, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		var q asks
-		if err := s.readJSON(w, r, &q); err != nil {
-			fail(w, err)
-			return
-		}
-		a, err := s.asking(r.Context(), &q.Scene)
+		q, a, err := s.readAsked(w, r)
 		if err != nil {
 			fail(w, err)
 			return
@@ -39,11 +39,8 @@ func (s *Server) aboutPalette(answer func(context.Context, *solver.Session, *ask
 		p := newReply(w, r)
 		var doc any
 		err = s.hold(p, a, func(session *solver.Session) error {
-			if err := a.choose(r.Context(), session, q.Palette, nil); err != nil {
+			if err := a.settle(r.Context(), session, q.Palette); err != nil {
 				return err
-			}
-			if len(a.doc.Palettes) == 0 {
-				return errors.New("no tube is allowed under these limits")
 			}
 			doc, err = answer(r.Context(), session, a)
 			return err
@@ -183,12 +180,7 @@ type curvePoint struct {
 
 // curve follows the tightest tolerance over the numbers of tubes and the prices.
 func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
-	var q asks
-	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, err)
-		return
-	}
-	a, err := s.asking(r.Context(), &q.Scene)
+	q, a, err := s.readAsked(w, r)
 	if err != nil {
 		fail(w, err)
 		return
@@ -217,12 +209,7 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request) {
 // proof certifies an answer and sends theorem and proofs as a zip of the folder that the
 // proof command verifies.
 func (s *Server) proof(w http.ResponseWriter, r *http.Request) {
-	var q asks
-	if err := s.readJSON(w, r, &q); err != nil {
-		fail(w, err)
-		return
-	}
-	a, err := s.asking(r.Context(), &q.Scene)
+	q, a, err := s.readAsked(w, r)
 	if err != nil {
 		fail(w, err)
 		return
@@ -230,11 +217,8 @@ func (s *Server) proof(w http.ResponseWriter, r *http.Request) {
 	p := newStream(w, r)
 	var packed []byte
 	err = s.hold(p, a, func(session *solver.Session) error {
-		if err := a.choose(r.Context(), session, q.Palette, nil); err != nil {
+		if err := a.settle(r.Context(), session, q.Palette); err != nil {
 			return err
-		}
-		if len(a.doc.Palettes) == 0 {
-			return errors.New("no tube is allowed under these limits")
 		}
 		packed, err = a.certified(r.Context(), session, func(done, all int) {
 			p.out.send("progress", map[string]int{"done": done, "all": all})

@@ -3,6 +3,7 @@ package report
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fewtubes/cmd/fewtubes/internal/report/shown"
@@ -59,13 +60,21 @@ const tooLittle = 0.95
 // mostNamed are the colours said to be named, too.
 const mostNamed = 3
 
-// Cover says what a palette reaches of photographs; with all the tubes there are to
-// choose from, which hold it, they would be reached as far as Ceiling says. The error is
-// that of the session, or the context's.
-func Cover(ctx context.Context, session *solver.Session, p *Photographs, palette, all []string) (c Covered, err error) {
+// Cover says what a palette reaches of photographs; with all the tubes that limits allow
+// beside it they would be reached as far as Ceiling says. The error is that of the
+// session, or the context's.
+func Cover(ctx context.Context, session *solver.Session, p *Photographs, palette []string, limits *solver.Limits) (c Covered, err error) {
 	c.Unread = p.Unread
 	if p.Brushed == nil {
 		return c, nil
+	}
+	allowed, err := session.Allowed(limits)
+	if err != nil {
+		return c, err
+	}
+	all := slices.Clone(palette)
+	for _, t := range allowed {
+		all = append(all, t.ID)
 	}
 	colours := p.Brushed.Colours()
 	off, err := session.Nearest(ctx, palette, colours, p.Tolerance)

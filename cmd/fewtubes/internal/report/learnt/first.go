@@ -2,8 +2,6 @@ package learnt
 
 import (
 	"context"
-	"fmt"
-	"math"
 
 	"fewtubes/catalog"
 	"fewtubes/cmd/fewtubes/internal/owntubes"
@@ -35,7 +33,7 @@ func First(ctx context.Context, session *solver.Session, p *solver.Palette, s *s
 	out := &report.SwatchFirst{Recipe: trials.Words(first), Words: trials.inSentence(first), Left: told[0].Left}
 	seen := trials.colour(first, all)
 	f := owntubes.New("")
-	f.Swatches = []owntubes.Swatch{{Recipe: out.Recipe, Seen: fmt.Sprintf("lab(%g %g %g)", hundredth(seen.L), hundredth(seen.A), hundredth(seen.B)), By: string(readings.Chip)}}
+	f.Swatches = []owntubes.Swatch{{Recipe: out.Recipe, Seen: owntubes.Notation(seen), By: string(readings.Chip)}}
 	for _, t := range tubes {
 		f.Tubes = append(f.Tubes, owntubes.Tube{Like: t.ID})
 	}
@@ -46,5 +44,3 @@ func First(ctx context.Context, session *solver.Session, p *solver.Palette, s *s
 	out.Holds, err = session.ShareKnown(ctx, p, lesson.After.Tubes(), draws)
 	return out, err
 }
-
-func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
